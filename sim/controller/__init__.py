@@ -1,0 +1,1 @@
+"""The gate's own controller: a black box of terminals. It imports nothing physical."""

@@ -1,0 +1,190 @@
+"""What crosses the controller's terminals, and nothing else does.
+
+A controller is anything with `scan(now, inputs) -> Scan` and `panel() -> Panel`. It sees voltages, currents
+through its own shunts, pulse counts, radio words and what is typed at its service panel; it commands two
+bridges and four switched outputs. It never sees an angle, an obstacle or a fault, never waits, never asks the
+time. It is scanned at instants on the 10 ms grid: when its `wake` is due, when one of its `watches` holds,
+when an input voltage moved across a threshold, when a radio word or a request arrived. Scanning it more often
+must change nothing; a test compares both.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from enum import Enum
+from typing import Final, Literal, Protocol
+
+from sim.units import Us
+
+GUARD_TERMINALS: Final = ("outer beam", "inner beam", "active edge", "inactive edge", "stop circuit")
+"""Guard inputs in the order of `Inputs.guard_v`. Beams and stop circuit are loops that are closed when clear
+(about 0 V) and open when tripped or broken (about 24 V). Edges are 8.2 kΩ lines behind an 8.2 kΩ pull-up to
+3.3 V (facts C62): about 1.65 V clear, 0 V pressed or shorted, 3.3 V broken."""
+
+COMMAND_TERMINALS: Final = ("open button", "close button", "step button", "key switch", "timer contact")
+"""Command inputs in the order of `Inputs.command_v`: normally open contacts to common behind a pull-up, about
+24 V idle and 0 V pressed. The key switch is hold-to-run opening when the sheet says so, else an opening command."""
+
+CONTACT_THRESHOLD_V: Final = 12.0
+"""A 24 V contact input reads closed below this [V]."""
+
+
+@dataclass(frozen=True, slots=True)
+class RadioWord:
+    """One press (or release) of a transmitter as the receiver decoded it."""
+
+    serial: str
+    button: int
+    counter: int
+    pressed: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Request:
+    """Something done at the controller's service panel.
+
+    kinds: `set` (name, value) · `jog` (name `active|inactive`, value `open|close|release`) · `learn` ·
+    `enrol` (name: holder, value: function) · `delete transmitter` (name: holder) · `delete all transmitters` ·
+    `reset to defaults` · `seal` (name) · `unseal` (name, value: reason) · `acknowledge`.
+    """
+
+    kind: str
+    name: str = ""
+    value: str | int | float | bool = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Inputs:
+    """Everything a controller can read at one scan. Tuples of two are (active leaf, inactive leaf)."""
+
+    supply_v: float
+    """Board supply [V]; the board has power at all only above `BOARD_MINIMUM_V`."""
+    guard_v: tuple[float, ...]
+    command_v: tuple[float, ...]
+    motor_a: tuple[float, float]
+    """Motor current through the board's shunts [A], sign as driven (positive when it drives the commanded way)."""
+    counts: tuple[int, int]
+    """Pulse counters of the motors' encoders; up when the motor turns in the board's opening sense."""
+    quiet_us: tuple[int, int]
+    """Time since each counter last changed [µs]."""
+    radio: tuple[RadioWord, ...] = ()
+    requests: tuple[Request, ...] = ()
+
+
+BOARD_MINIMUM_V: Final = 16.0
+"""Below this the board has no power: outputs drop, and power-up follows when the supply is back [V]. CP."""
+
+
+@dataclass(frozen=True, slots=True)
+class Drive:
+    """What the controller asks of one leaf's bridge."""
+
+    duty: float = 0.0
+    """Target duty, −1 (closing sense) to +1 (opening sense); the bridge slews to it."""
+    slew_per_s: float = 2.0
+    """How fast the bridge moves its duty to the target [1/s]. Zero targets are reached by the slew as well."""
+    limit_a: float = 8.0
+    """Current limit of the power stage [A]."""
+    brake: bool = False
+    """Drop the duty at once instead of slewing (safety stop), motor shorted through the bridge."""
+
+
+@dataclass(frozen=True, slots=True)
+class Outputs:
+    """What the controller drives."""
+
+    active: Drive = Drive()
+    inactive: Drive = Drive()
+    lamp: bool = False
+    emitter_supply: bool = True
+    """Switched supply of the beam emitters; dropped for the guard test."""
+    yard_light: bool = False
+    lock: bool = False
+
+
+class Watched(Enum):
+    """What a watch may look at; the kernel checks it at scan instants while nothing else wakes the controller."""
+
+    COUNT_AT_LEAST = "count at least"
+    COUNT_AT_MOST = "count at most"
+    CURRENT_AT_LEAST = "current at least"
+    """Magnitude of the motor current [A]."""
+    CURRENT_ABOVE_TABLE = "current above table"
+    """Magnitude of the motor current [A] above `table[bin]`, bin = (count − table_start) // table_pitch, clamped."""
+    STALLED_FOR = "stalled for"
+    """`quiet_us` at least the threshold [µs]."""
+    SUPPLY_AT_MOST = "supply at most"
+    """Board supply [V]."""
+
+
+@dataclass(frozen=True, slots=True)
+class Watch:
+    """A condition on the controller's own terminals that should wake it."""
+
+    what: Watched
+    leaf: Literal[0, 1] = 0
+    threshold: float = 0.0
+    table: tuple[float, ...] = ()
+    table_start: int = 0
+    table_pitch: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Scan:
+    """A controller's answer: what it drives, when it must be asked again at the latest, what should wake it."""
+
+    outputs: Outputs
+    wake: Us | None = None
+    """Latest next scan [µs], on the 10 ms grid; None: only inputs, requests and watches wake it."""
+    watches: tuple[Watch, ...] | None = None
+    """None: declares no watches and is scanned every 10 ms."""
+
+
+@dataclass(frozen=True, slots=True)
+class InputLine:
+    """One line of *why it is not moving*: an input as the controller reads it, in words."""
+
+    name: str
+    reads: str
+    """E.g. `open (24.1 V)`, `closed`, `8.2 kΩ, clear`."""
+    meaning: str
+    """E.g. `keeps the gate still`, `not used`."""
+    blocks: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Panel:
+    """What the controller shows on its own display: state and reasons in plain words, never the cause."""
+
+    state: str
+    message: str
+    waits_for: tuple[str, ...] = ()
+    inputs: tuple[InputLine, ...] = ()
+    settings: dict[str, str | int | float | bool] = field(default_factory=dict)
+    travel: tuple[int | None, int | None] = (None, None)
+    """Learned travel of each leaf [counts]."""
+    transmitters: tuple[tuple[str, str], ...] = ()
+    """(holder, function) of each enrolled transmitter."""
+    log: tuple[tuple[Us, str], ...] = ()
+    """The controller's own event log, newest last."""
+    sealed: bool = False
+
+
+class Controller(Protocol):
+    """The contract of a controller, ours or a stranger's."""
+
+    def scan(self, now: Us, inputs: Inputs) -> Scan:
+        """Read the terminals as they are before this scan's outputs take effect; answer without waiting.
+
+        Called by `sim.world.host` at scan instants only. Powered boards only: at power-up a new controller
+        is not built; `power_up` is called instead.
+        """
+        ...
+
+    def power_up(self, now: Us) -> None:
+        """The board has power again: volatile state is gone, stored settings remain."""
+        ...
+
+    def panel(self) -> Panel:
+        """What the display shows now. A pure look."""
+        ...

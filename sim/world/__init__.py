@@ -1,0 +1,1 @@
+"""The one place that knows every part: clock, host, build, actions and the world."""

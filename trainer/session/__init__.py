@@ -1,0 +1,1 @@
+"""The only door to a running job: `Session.do / tick / observe`."""
