@@ -1,0 +1,98 @@
+"""Guards, controls and transmitters: what protects people and what starts the gate."""
+
+from __future__ import annotations
+
+from typing import Annotated, Final, Literal, TypeAlias
+
+from pydantic import Field
+
+from sim.site.fields import PRACTICE, SURVEY, Frozen, part, quantity, required_words
+
+GuardName: TypeAlias = Literal["outer beam", "inner beam", "active edge", "inactive edge", "stop circuit"]
+ControlName: TypeAlias = Literal["open button", "close button", "step button", "key switch", "timer contact"]
+NotFitted: TypeAlias = Literal["not fitted"]
+
+GUARD_NAMES: Final[tuple[GuardName, ...]] = (
+    "outer beam",
+    "inner beam",
+    "active edge",
+    "inactive edge",
+    "stop circuit",
+)
+"""Every guard input there can be, in the order of the terminals."""
+
+
+class Beam(Frozen):
+    """A through-beam pair in a plane parallel to the opening: emitter on one side, receiver on the other."""
+
+    y_m: float = quantity(-0.15, "m", -20.0, 20.0, "plane of the beam; negative is outside", SURVEY)
+    height_m: float = quantity(0.25, "m", 0.05, 2.5, "above ground; 0.2 to 0.3 sees a lying body", PRACTICE)
+    emitter_x_m: float = quantity(-0.2, "m", -10.0, 20.0, "emitter, along the opening from the active hinge", SURVEY)
+    receiver_x_m: float = quantity(
+        4.22, "m", -10.0, 20.0, "receiver, along the opening from the active hinge", SURVEY
+    )
+
+
+class Edge(Frozen):
+    """A soft closing edge with an end resistor, on the leaf it is named after."""
+
+    ohm: float = quantity(8200.0, "Ω", 100.0, 100_000.0, "end resistor", PRACTICE)
+    stiffness_n_m: float = quantity(20_000.0, "N/m", 1_000.0, 500_000.0, "of the profile", "facts 6.2 (20 N/mm)")
+    working_travel_m: float = quantity(
+        0.03, "m", 0.005, 0.1, "how far the profile gives before it is hard; facts say 0.01 to 0.05", PRACTICE
+    )
+    trip_force_n: float = quantity(40.0, "N", 5.0, 150.0, "force at which it switches", PRACTICE)
+
+
+class Stop(Frozen):
+    """A stop button with a normally closed contact."""
+
+    x_m: float = quantity(-0.5, "m", -10.0, 20.0, "where it hangs, along the opening", SURVEY)
+    y_m: float = quantity(0.3, "m", -20.0, 20.0, "where it hangs, towards the inside", SURVEY)
+
+
+Device: TypeAlias = Beam | Edge | Stop
+
+
+class Guards(Frozen):
+    """What stands on the site, whatever the sheet says. A beam or edge may be `not fitted`."""
+
+    outer_beam: Beam | NotFitted = part("beam outside the arc", default=Beam())
+    inner_beam: Beam | NotFitted = part("beam inside the arc", default="not fitted")
+    active_edge: Edge | NotFitted = part("soft edge of the active leaf", default=Edge())
+    inactive_edge: Edge | NotFitted = part("soft edge of the inactive leaf", default=Edge())
+    stop_circuit: Stop = part("the stop circuit; always there", default=Stop())
+
+    def device(self, guard: str) -> Device | None:
+        """The device that stands there, by the guard's name in words; None when it is not fitted."""
+        if guard not in GUARD_NAMES:
+            raise KeyError(f"there is no guard '{guard}'; the guards are: {', '.join(GUARD_NAMES)}")
+        device: Device | NotFitted = getattr(self, guard.replace(" ", "_"))
+        return None if device == "not fitted" else device
+
+    @property
+    def fitted(self) -> dict[GuardName, bool]:
+        """Guard name: does a device stand on site. In the order of the terminals."""
+        return {name: self.device(name) is not None for name in GUARD_NAMES}
+
+
+class Transmitter(Frozen):
+    """A hand transmitter in the box."""
+
+    tag: str = required_words("what is written on it", 40)
+    buttons: Annotated[int, Field(ge=1, le=4, description="number of buttons; 1 to 4; source: " + SURVEY)] = 2
+    serial: str = required_words("serial number it sends; letters and digits of our own", 40)
+
+
+__all__ = [
+    "GUARD_NAMES",
+    "Beam",
+    "ControlName",
+    "Device",
+    "Edge",
+    "GuardName",
+    "Guards",
+    "NotFitted",
+    "Stop",
+    "Transmitter",
+]

@@ -1,0 +1,155 @@
+"""A site: what is installed in one place, as it really is. The sheet of the controller may say otherwise.
+
+Frozen models; every field carries its unit in its name and describes itself with range and source. Axes: x along
+the opening from the active leaf's hinge to the inactive leaf's hinge, y towards the inside.
+"""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal, TypeAlias
+
+from pydantic import Field, model_validator
+
+from sim.site import plausible
+from sim.site.drives import Drive, Drives, Motor
+from sim.site.electrics import SECTIONS_MM2, Battery, Cable, Cables, Supply
+from sim.site.fields import OURS, SURVEY, Frozen, choice, part, quantity, required_words, words
+from sim.site.guards import (
+    GUARD_NAMES,
+    Beam,
+    ControlName,
+    Device,
+    Edge,
+    GuardName,
+    Guards,
+    NotFitted,
+    Stop,
+    Transmitter,
+)
+from sim.site.leaves import CoverStrip, Leaf, Leaves
+from sim.units import LeafName
+
+UserGroup: TypeAlias = Literal["instructed", "instructed with public", "anyone"]
+ShortText: TypeAlias = Annotated[str, Field(min_length=1, max_length=120)]
+
+
+class Weather(Frozen):
+    """The weather of the day."""
+
+    temperature_c: float = quantity(15.0, "°C", -40.0, 50.0, "air", SURVEY)
+    wind_m_s: float = quantity(0.0, "m/s", 0.0, 40.0, "mean wind", SURVEY)
+    wind_from_deg: float = quantity(
+        0.0,
+        "°",
+        0.0,
+        360.0,
+        "where it blows from: 0 inside, 90 the inactive side, 180 outside, 270 the active side",
+        SURVEY,
+    )
+
+
+class Wall(Frozen):
+    """A rectangle of masonry on the plan."""
+
+    name: str = words("wall", "what it is", 60)
+    x_m: float = quantity(0.0, "m", -50.0, 50.0, "corner nearest to the active side, along the opening", SURVEY)
+    y_m: float = quantity(0.0, "m", -50.0, 50.0, "corner nearest to the outside", SURVEY)
+    along_x_m: float = quantity(0.3, "m", 0.01, 50.0, "extent along the opening", SURVEY)
+    along_y_m: float = quantity(0.3, "m", 0.01, 50.0, "extent towards the inside", SURVEY)
+
+
+class Hazard(Frozen):
+    """A place where people can be hurt, and what may be written down as its protection."""
+
+    hazard: str = required_words("the place, in words", 120)
+    covers: Annotated[tuple[ShortText, ...], Field(strict=False)] = part(
+        "every right answer: guards by name, or other means in words", most=10, default=()
+    )
+    choices: Annotated[tuple[ShortText, ...], Field(strict=False)] = part(
+        "every answer offered, the right ones among them", most=20, default=()
+    )
+
+
+class Site(Frozen):
+    """Everything that stands in one place."""
+
+    format: Literal["gudgeon-site/1"] = choice("gudgeon-site/1", "format of the file: gudgeon-site/1", OURS)
+    name: str = required_words("the place, invented", 80)
+    setting: str = words("a drive between two posts", "the place in one line", 300)
+    opens_towards: Literal["inside"] = choice("inside", "which side the leaves open to: inside")
+    opening_width_m: float = quantity(4.02, "m", 1.0, 12.0, "hinge line to hinge line", SURVEY)
+    user_group: UserGroup = choice(
+        "instructed with public", "who really uses it: instructed, instructed with public, anyone"
+    )
+    leaves: Leaves = part("both leaves", default=Leaves())
+    cover_strip: CoverStrip = part("the strip over the meeting gap", default=CoverStrip())
+    drives: Drives = part("both drives", default=Drives())
+    cables: Cables = part("cable runs", default=Cables())
+    supply: Supply = part("supply, fuse and battery", default=Supply())
+    guards: Guards = part("what protects people", default=Guards())
+    controls: Annotated[tuple[ControlName, ...], Field(strict=False)] = part(
+        "which command terminals are wired", most=5, default=("open button", "close button", "step button")
+    )
+    transmitters: Annotated[tuple[Transmitter, ...], Field(strict=False)] = part(
+        "transmitters in the box", most=20, default=()
+    )
+    weather: Weather = part("the weather", default=Weather())
+    walls: Annotated[tuple[Wall, ...], Field(strict=False)] = part("masonry on the plan", most=40, default=())
+    hazards: Annotated[tuple[Hazard, ...], Field(strict=False)] = part("truth of the survey", most=20, default=())
+
+    @model_validator(mode="after")
+    def _possible(self) -> Site:
+        plausible.check(self)
+        return self
+
+    @property
+    def opens_first(self) -> LeafName:
+        """Which leaf is free to move when the other is shut: the strip's carrier if the strip lies on the side
+        the leaves open to, else the other leaf (common practice)."""
+        carrier = self.cover_strip.carrier
+        if self.cover_strip.face == self.opens_towards:
+            return carrier
+        return "inactive" if carrier == "active" else "active"
+
+    @property
+    def meeting_gap_m(self) -> float:
+        """Clear distance between the closing edges when both leaves are shut [m]."""
+        return self.opening_width_m - self.leaves.active.width_m - self.leaves.inactive.width_m
+
+    def right_answers(self) -> dict[str, tuple[str, ...]]:
+        """Hazard: every right answer on this site. A guard that is not fitted is no answer."""
+        fitted = self.guards.fitted
+        return {
+            row.hazard: tuple(answer for answer in row.covers if fitted.get(answer, True))  # type: ignore[call-overload]
+            for row in self.hazards
+        }
+
+
+__all__ = [
+    "GUARD_NAMES",
+    "SECTIONS_MM2",
+    "Battery",
+    "Beam",
+    "Cable",
+    "Cables",
+    "ControlName",
+    "CoverStrip",
+    "Device",
+    "Drive",
+    "Drives",
+    "Edge",
+    "GuardName",
+    "Guards",
+    "Hazard",
+    "Leaf",
+    "Leaves",
+    "Motor",
+    "NotFitted",
+    "Site",
+    "Stop",
+    "Supply",
+    "Transmitter",
+    "UserGroup",
+    "Wall",
+    "Weather",
+]

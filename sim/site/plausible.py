@@ -1,0 +1,173 @@
+"""What can't be built is refused with the reason: simple plane geometry, worked out here and nowhere else.
+
+The physics room has its own ram and its own contacts; this one only asks whether the parts fit each other.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING, Final
+
+from sim.site.guards import Beam
+
+if TYPE_CHECKING:
+    from sim.site.drives import Drive
+    from sim.site.models import Site, Wall
+
+WIDEST_MEETING_GAP_M: Final = 0.15
+"""Above this the leaves don't close the opening [m]. Common practice, no source."""
+
+LEAST_LEVER_M: Final = 0.03
+"""With a shorter lever arm the ram pushes through the hinge and bends things [m]. Common practice, no source."""
+
+RAM_HEAD_M: Final = 0.10
+"""Least length of motor, gear and pivots beside the stroke [m]. Engineering value."""
+
+
+def check(site: Site) -> None:
+    """Raise ValueError with every reason why this site can't stand."""
+    reasons = [*_widths(site), *_rams(site), *_beams(site), *_walls(site), *_lists(site)]
+    if reasons:
+        raise ValueError("\n".join(reasons))
+
+
+def _widths(site: Site) -> list[str]:
+    active, inactive = site.leaves.pair
+    both = active.width_m + inactive.width_m
+    gap = site.opening_width_m - both
+    if gap < -1e-9:
+        return [
+            f"opening_width_m: read {site.opening_width_m:g}, but the leaves are {active.width_m:g} m and "
+            f"{inactive.width_m:g} m wide, together {both:g} m: they can't shut between the hinges; "
+            f"allowed: {both:g} to {both + WIDEST_MEETING_GAP_M:g}"
+        ]
+    if gap > WIDEST_MEETING_GAP_M:
+        return [
+            f"opening_width_m: read {site.opening_width_m:g}, which leaves {gap:.3g} m between the closing edges of "
+            f"leaves together {both:g} m wide; allowed: {both:g} to {both + WIDEST_MEETING_GAP_M:g}"
+        ]
+    shorter = min(active.width_m, inactive.width_m)
+    if site.cover_strip.overlap_m + gap > shorter / 2:
+        return [f"cover_strip.overlap_m: read {site.cover_strip.overlap_m:g}: wider than half a leaf"]
+    return []
+
+
+def ram_length_and_lever(drive: Drive, angle_rad: float) -> tuple[float, float]:
+    """Pivot to pivot [m] and lever arm about the hinge [m, positive when running in opens] at a leaf angle."""
+    rear = (-drive.post_across_m, drive.post_inside_m)
+    cos, sin = math.cos(angle_rad), math.sin(angle_rad)
+    along, offset = drive.bracket_along_m, drive.bracket_offset_m
+    front = (along * cos - offset * sin, along * sin + offset * cos)
+    length = math.hypot(front[0] - rear[0], front[1] - rear[1])
+    twice_area = front[0] * rear[1] - front[1] * rear[0]
+    return length, (twice_area / length if length > 0 else 0.0)
+
+
+def _rams(site: Site) -> list[str]:
+    reasons = []
+    for name, leaf, drive in zip(("active", "inactive"), site.leaves.pair, site.drives.pair, strict=True):
+        place = f"drives.{name}"
+        if drive.bracket_along_m > leaf.width_m:
+            reasons.append(
+                f"{place}.bracket_along_m: read {drive.bracket_along_m:g}: the leaf is only {leaf.width_m:g} m wide"
+            )
+            continue
+        if drive.retracted_m < drive.stroke_m + RAM_HEAD_M:
+            reasons.append(
+                f"{place}.stroke_m: read {drive.stroke_m:g}: a ram {drive.retracted_m:g} m long run in has room for "
+                f"a stroke of {drive.retracted_m - RAM_HEAD_M:g} m at most"
+            )
+        reasons.extend(_ram(place, drive, leaf.open_stop_deg))
+    return reasons
+
+
+def _ram(place: str, drive: Drive, open_stop_deg: float) -> list[str]:
+    longest = drive.retracted_m + drive.stroke_m
+    steps = max(1, math.ceil(open_stop_deg))
+    for index in range(steps + 1):
+        degrees = open_stop_deg * index / steps
+        length, lever = ram_length_and_lever(drive, math.radians(degrees))
+        if not drive.retracted_m <= length <= longest:
+            return [
+                f"{place}: at {degrees:.0f}° its pivots are {length:.3f} m apart, and the ram reaches only from "
+                f"{drive.retracted_m:.3f} m (run in) to {longest:.3f} m (run out)"
+            ]
+        if lever < LEAST_LEVER_M:
+            return [
+                f"{place}: at {degrees:.0f}° its lever arm about the hinge is {lever * 1000:.0f} mm; below "
+                f"{LEAST_LEVER_M * 1000:.0f} mm it can't turn the leaf (the stop stands at {open_stop_deg:g}°)"
+            ]
+    return []
+
+
+def _beams(site: Site) -> list[str]:
+    reasons = []
+    swing = max(leaf.width_m * math.sin(math.radians(min(leaf.open_stop_deg, 90.0))) for leaf in site.leaves.pair)
+    for name in ("outer beam", "inner beam"):
+        beam = site.guards.device(name)
+        if not isinstance(beam, Beam):
+            continue
+        place = f"guards.{name.replace(' ', '_')}"
+        y_m, ends = beam.y_m, sorted((beam.emitter_x_m, beam.receiver_x_m))
+        if ends[1] - ends[0] < 0.5:
+            reasons.append(
+                f"{place}: emitter and receiver stand {ends[1] - ends[0]:g} m apart; at least 0.5 m is needed"
+            )
+        if name == "outer beam" and y_m > -0.02:
+            reasons.append(f"{place}.y_m: read {y_m:g}: the outer beam stands outside, at most -0.02")
+        if name == "inner beam" and y_m < swing:
+            reasons.append(
+                f"{place}.y_m: read {y_m:g}: the opening leaves would cut it, they reach {swing:.2f} m inside; "
+                f"allowed: {swing:.2f} and more"
+            )
+    return reasons
+
+
+def _walls(site: Site) -> list[str]:
+    reasons = []
+    for name, leaf, mirrored in zip(("active", "inactive"), site.leaves.pair, (False, True), strict=True):
+        for index, wall in enumerate(site.walls):
+            struck = _struck_at(leaf.width_m, leaf.open_stop_deg, wall, site.opening_width_m if mirrored else None)
+            if struck is not None:
+                reasons.append(
+                    f"walls.{index}: the {name} leaf would strike '{wall.name}' at {struck:.0f}°, before its open "
+                    f"stop at {leaf.open_stop_deg:g}°"
+                )
+    return reasons
+
+
+def _struck_at(width_m: float, open_stop_deg: float, wall: Wall, mirror_about: float | None) -> float | None:
+    """Leaf angle [°] at which a leaf's line first enters a wall, or None. The inner tenth near the hinge is free."""
+    steps = max(1, math.ceil(open_stop_deg))
+    for index in range(steps + 1):
+        degrees = open_stop_deg * index / steps
+        cos, sin = math.cos(math.radians(degrees)), math.sin(math.radians(degrees))
+        for part in range(2, 21):
+            along = width_m * part / 20
+            x = along * cos if mirror_about is None else mirror_about - along * cos
+            y = along * sin
+            if wall.x_m < x < wall.x_m + wall.along_x_m and wall.y_m < y < wall.y_m + wall.along_y_m:
+                return degrees
+    return None
+
+
+def _lists(site: Site) -> list[str]:
+    reasons = []
+    for index, row in enumerate(site.hazards):
+        missing = [answer for answer in row.covers if answer not in row.choices]
+        if missing:
+            reasons.append(
+                f"hazards.{index}.choices: the right answer '{missing[0]}' is not among the answers offered"
+            )
+        if not site.right_answers()[row.hazard]:
+            reasons.append(f"hazards.{index}.covers: nothing that stands on this site protects '{row.hazard}'")
+    listed: tuple[tuple[str, list[str]], ...] = (
+        ("hazards", [row.hazard for row in site.hazards]),
+        ("transmitters", [item.tag for item in site.transmitters]),
+        ("controls", [*site.controls]),
+    )
+    for key, values in listed:
+        twice = sorted({value for value in values if values.count(value) > 1})
+        if twice:
+            reasons.append(f"{key}: '{twice[0]}' is listed twice")
+    return reasons
