@@ -209,7 +209,7 @@ def outside_the_plan(names: list[str]) -> list[str]:
         (machine_paths, "see /ho" "me/ada/gate.yaml\n", "see scenarios/sites/gate.yaml\n"),
         (machine_paths, "pip install -i https://py" "pi.org/simple\n", "https://example.invalid/home/ada\n"),
         (lambda t: long_functions(t, 3), "def f():\n    a = 1\n    b = 2\n    c = 3\n", "def f():\n    return 1\n"),
-        (lambda t: long_functions(t, 2), "def f():\n    a = 1\n    b = 2\n", 'def f():\n    """A.\n\n    B."""\n    # c\n'),
+        (lambda t: long_functions(t, 2), "def f():\n    a = 1\n    b = 2\n", 'def f():\n    """A."""\n    # c\n'),
         (lambda t: public_without_docstring(t)[0], "def f():\n    pass\n", 'def f():\n    """Does."""\n'),
         (lambda t: public_without_docstring(t)[0], "class A:\n    def b(self): ...\n", "def _f():\n    pass\n"),
         (lambda t: outside_the_plan(t.split()), "sim/units.py docs/notes.md", "sim/units.py .ci/run README.md"),
