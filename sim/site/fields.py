@@ -37,7 +37,7 @@ def quantity(default: float, unit: str, least: float, most: float, text: str, so
         default,
         ge=least,
         le=most,
-        description=f"{text}{bracket}; {least:g} to {most:g}; default: {source}",
+        description=f"{text}{bracket}; {least:g} to {most:g}; default {default:g}; source: {source}",
         json_schema_extra={"unit": unit, "source": source},
     )
 

@@ -1,0 +1,50 @@
+"""Sentences for a person who wrote a file: where it is wrong, what was read, what is allowed, what may be meant."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Iterable, Mapping, Sequence
+from typing import Final
+
+from sim.errors import ScenarioError
+
+MOST_SHOWN: Final = 20
+"""More problems than this are counted, not listed."""
+
+
+def nearest(word: str, allowed: Iterable[str]) -> str:
+    """` did you mean 'x'?` with a leading semicolon, or nothing when no name is near."""
+    names = [name for name in allowed if isinstance(name, str)]
+    short = word[:80].lower().replace(" ", "_").replace("-", "_")
+    shaped = {name.lower().replace(" ", "_").replace("-", "_"): name for name in names}
+    near = difflib.get_close_matches(short, shaped, n=1, cutoff=0.5)
+    return f"; did you mean '{shaped[near[0]]}'?" if near else ""
+
+
+def shown(value: object) -> str:
+    """What was read, short enough for a sentence."""
+    if value is None:
+        return "nothing"
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    if isinstance(value, str):
+        return f"'{value}'" if len(value) <= 60 else f"'{value[:57]}...' ({len(value)} characters)"
+    if isinstance(value, Mapping):
+        keys = ", ".join(str(key)[:20] for key in list(value)[:3])
+        return f"a mapping ({keys}{', ...' if len(value) > 3 else ''})" if value else "an empty mapping"
+    if isinstance(value, Sequence):
+        return f"a list of {len(value)}"
+    return f"{value:g}" if isinstance(value, float) else str(value)[:60]
+
+
+def listing(names: Iterable[str]) -> str:
+    """Names for a sentence."""
+    return ", ".join(names)
+
+
+def refuse(problems: list[str]) -> ScenarioError:
+    """The error that carries these problems, each once, bounded in number."""
+    once = list(dict.fromkeys(problems))
+    if len(once) > MOST_SHOWN:
+        once = [*once[:MOST_SHOWN], f"... and {len(once) - MOST_SHOWN} more problems"]
+    return ScenarioError(once)
