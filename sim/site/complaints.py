@@ -11,6 +11,9 @@ from sim.errors import ScenarioError
 MOST_SHOWN: Final = 20
 """More problems than this are counted, not listed."""
 
+LONGEST: Final = 1200
+"""A sentence longer than this quotes a file that is no scenario [characters]."""
+
 
 def nearest(word: str, allowed: Iterable[str]) -> str:
     """` did you mean 'x'?` with a leading semicolon, or nothing when no name is near."""
@@ -44,7 +47,7 @@ def listing(names: Iterable[str]) -> str:
 
 def refuse(problems: list[str]) -> ScenarioError:
     """The error that carries these problems, each once, bounded in number."""
-    once = list(dict.fromkeys(problems))
+    once = list(dict.fromkeys(p if len(p) <= LONGEST else p[: LONGEST - 3] + "..." for p in problems))
     if len(once) > MOST_SHOWN:
         once = [*once[:MOST_SHOWN], f"... and {len(once) - MOST_SHOWN} more problems"]
     return ScenarioError(once)

@@ -6,8 +6,8 @@ from typing import Literal
 
 from sim.site.fields import ENGINEERING, PRACTICE, Frozen, choice, part, quantity
 
-SET_A = "facts 5.3 set A, " + ENGINEERING
-RAM_EXAMPLE = "facts 6.4 example"
+SET_A = "a generic small ram motor, " + ENGINEERING
+RAM_EXAMPLE = "a worked example, calculated"
 
 
 class Motor(Frozen):

@@ -51,16 +51,16 @@ class Cables(Frozen):
 class Battery(Frozen):
     """Two 12 V blocks in series: a second source."""
 
-    open_circuit_v: float = quantity(25.3, "V", 18.0, 28.0, "at rest, fully charged", "facts 5.2, table A")
-    internal_ohm: float = quantity(
-        0.055, "Ω", 0.01, 3.0, "of the pair; healthy 0.05 to 0.06", "facts 5.2, " + PRACTICE
+    open_circuit_v: float = quantity(
+        25.3, "V", 18.0, 28.0, "at rest, fully charged", "common table of lead-acid rest voltages, from memory"
     )
+    internal_ohm: float = quantity(0.055, "Ω", 0.01, 3.0, "of the pair; healthy 0.05 to 0.06", PRACTICE)
 
 
 class Supply(Frozen):
     """The low-voltage supply and what feeds it."""
 
-    idle_v: float = quantity(27.3, "V", 20.0, 32.0, "direct voltage with nothing running", "facts 5.2, " + PRACTICE)
+    idle_v: float = quantity(27.3, "V", 20.0, 32.0, "direct voltage with nothing running", PRACTICE)
     source_ohm: float = quantity(0.12, "Ω", 0.005, 5.0, "inner resistance seen from the board", ENGINEERING)
     mains_v: float = quantity(230.0, "V", 80.0, 280.0, "mains, phase to neutral", SURVEY)
     battery: Battery | None = part("the battery, or null when there is none", default=None)

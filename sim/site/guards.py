@@ -37,9 +37,9 @@ class Edge(Frozen):
     """A soft closing edge with an end resistor, on the leaf it is named after."""
 
     ohm: float = quantity(8200.0, "Ω", 100.0, 100_000.0, "end resistor", PRACTICE)
-    stiffness_n_m: float = quantity(20_000.0, "N/m", 1_000.0, 500_000.0, "of the profile", "facts 6.2 (20 N/mm)")
+    stiffness_n_m: float = quantity(20_000.0, "N/m", 1_000.0, 500_000.0, "of the profile", PRACTICE)
     working_travel_m: float = quantity(
-        0.03, "m", 0.005, 0.1, "how far the profile gives before it is hard; facts say 0.01 to 0.05", PRACTICE
+        0.03, "m", 0.005, 0.1, "how far the profile gives before it is hard; usual 0.01 to 0.05", PRACTICE
     )
     trip_force_n: float = quantity(40.0, "N", 5.0, 150.0, "force at which it switches", PRACTICE)
 

@@ -17,7 +17,12 @@ class Leaf(Frozen):
     thickness_m: float = quantity(0.06, "m", 0.01, 0.3, "thickness of the frame", SURVEY)
     solidity: float = quantity(0.4, "-", 0.01, 1.0, "share of the area that stops wind; 1 is boarded", SURVEY)
     hinge_friction_n_m: float = quantity(
-        5.2, "N·m", 0.0, 400.0, "dry friction of the hinges; 5.2 is a sound 120 kg leaf", "calculated, facts 6.3"
+        5.2,
+        "N·m",
+        0.0,
+        400.0,
+        "dry friction of the hinges; 5.2 is a sound 120 kg leaf",
+        "calculated from bearing friction of 0.15",
     )
     hinge_viscous_n_m_s: float = quantity(
         2.0, "N·m·s/rad", 0.0, 200.0, "friction that grows with speed: grease and air", ENGINEERING

@@ -137,11 +137,11 @@ def _scan(text: str, name: str) -> None:
 def _forbidden(event: Any) -> str:
     """Why an event may not stand in a scenario; '' when it may."""
     if isinstance(event, AliasEvent):
-        return f"alias '*{event.anchor}': aliases are not read; write the value out"
+        return f"alias '*{event.anchor[:40]}': aliases are not read; write the value out"
     if isinstance(event, NodeEvent) and event.anchor is not None:
-        return f"anchor '&{event.anchor}': anchors are not read; write the value out"
+        return f"anchor '&{event.anchor[:40]}': anchors are not read; write the value out"
     if isinstance(event, (ScalarEvent, MappingStartEvent, SequenceStartEvent)) and event.tag is not None:
-        return f"tag '{event.tag}': tags are not read; nothing in a file is executed"
+        return f"tag '{str(event.tag)[:60]}': tags are not read; nothing in a file is executed"
     if isinstance(event, DocumentStartEvent) and (event.version is not None or event.tags):
         return "a `%` directive; remove that line"
     return ""
