@@ -1,0 +1,48 @@
+"""A canvas: a place for a drawing that keeps its still part as a picture and is redrawn only when that changes."""
+
+from __future__ import annotations
+
+import pygame
+
+from trainer.window.kit.pen import Pen
+from trainer.window.kit.style import SHEET, Style
+from trainer.window.kit.widget import Size, Widget
+
+
+class Canvas(Widget):
+    """Subclasses draw what stands still in `paint`, what moves in `draw_over`; `key_of` says when to repaint."""
+
+    role = "drawing"
+    ground = SHEET
+
+    def __init__(self, label: str, *, grow: float = 1.0, height: float | None = None, help: str = "") -> None:
+        super().__init__(label, grow=grow, height=height, help=help)
+        self._picture: pygame.Surface | None = None
+        self._painted: object = None
+
+    def wish(self, style: Style, width: int) -> Size:
+        """All the width; some height."""
+        return width, style.px(120)
+
+    def key_of(self) -> object:
+        """Equal while the still part looks the same; size and scale are looked after here."""
+        return None
+
+    def paint(self, pen: Pen) -> None:
+        """Draw the still part; the pen's surface is this canvas alone, with (0, 0) at its corner."""
+
+    def draw_over(self, pen: Pen) -> None:
+        """Draw what moves; the pen is the screen's, clipped to this canvas."""
+
+    def draw(self, pen: Pen) -> None:
+        """The kept picture, then what moves."""
+        key = (self.rect.size, pen.style.scale, self.key_of())
+        if key != self._painted or self._picture is None:
+            self._picture = pygame.Surface(self.rect.size)
+            self._picture.fill(self.ground)
+            self.paint(Pen(self._picture, pen.style, pen.sprites))
+            self._painted = key
+        pen.surface.blit(self._picture, self.rect)
+        with pen.clip(self.rect):
+            self.draw_over(pen)
+        super().draw(pen)

@@ -1,0 +1,232 @@
+"""One of several: a row of options side by side, or a field that opens a list (with type-ahead)."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+from typing import TYPE_CHECKING
+
+import pygame
+
+from trainer.window.kit.button import ACT_KEYS
+from trainer.window.kit.glyphs import Face
+from trainer.window.kit.lists import open_list
+from trainer.window.kit.style import (
+    FAINT,
+    FIELD,
+    INK,
+    PAPER,
+    RULE,
+    SHEET,
+    SMALL,
+    SOFT,
+    TARGET,
+    TEXT,
+    WHITE,
+    WIRE_WASH,
+    Colour,
+    Style,
+)
+from trainer.window.kit.widget import Size, Value, Widget
+
+if TYPE_CHECKING:
+    from trainer.window.kit.pen import Pen
+
+
+class RadioRow(Widget):
+    """Options side by side (or under one another); one is on. One stop for Tab; arrows move the choice."""
+
+    role = "radio row"
+    takes_focus = True
+
+    def __init__(
+        self,
+        label: str,
+        choices: Sequence[str],
+        value: str,
+        on_choose: Callable[[str], None],
+        *,
+        upright: bool = False,
+        help: str = "",
+        size: float = 13.0,
+        acts: Iterable[str] = (),
+        words: Callable[[str], str] = str,
+        grow: float = 0.0,
+    ) -> None:
+        super().__init__(label, help=help, acts=acts, grow=grow)
+        self.choices = list(choices)
+        self.chosen = value
+        self.on_choose = on_choose
+        self.upright = upright
+        self.size = size
+        self.words = words
+        self._cells: list[pygame.Rect] = []
+        self._over = -1
+
+    @property
+    def value(self) -> Value:
+        """The choice that is on."""
+        return self.chosen
+
+    def wish(self, style: Style, width: int) -> Size:
+        """All options."""
+        widths = [style.width(self.words(c), self.size, Face.BOLD) + style.px(18) for c in self.choices]
+        if self.upright:
+            return min(max(widths, default=0) + style.px(24), width), style.px(TARGET) * len(self.choices)
+        return sum(widths), style.px(TARGET)
+
+    def place(self, style: Style, rect: pygame.Rect) -> None:
+        """A cell for each option."""
+        super().place(style, rect)
+        self._cells = []
+        if self.upright:
+            step = style.px(TARGET)
+            self._cells = [
+                pygame.Rect(rect.left, rect.top + step * n, rect.width, step) for n in range(len(self.choices))
+            ]
+            return
+        widths = [style.width(self.words(c), self.size, Face.BOLD) + style.px(18) for c in self.choices]
+        total, x = max(sum(widths), 1), rect.left
+        for n in range(len(widths)):
+            right = rect.left + round(rect.width * sum(widths[: n + 1]) / total)
+            self._cells.append(pygame.Rect(x, rect.top, right - x, rect.height))
+            x = right
+
+    def draw(self, pen: Pen) -> None:
+        """The options; the one that is on is filled and bold."""
+        draw = self._draw_upright if self.upright else self._draw_row
+        draw(pen)
+        if pen.focus is self and pen.ring:
+            pen.ring_round(self.rect)
+
+    def _draw_row(self, pen: Pen) -> None:
+        pen.box(self.rect, SHEET if self.enabled else PAPER, INK if self.enabled else RULE, 3, 1.2)
+        for n, (choice, cell) in enumerate(zip(self.choices, self._cells, strict=True)):
+            on = choice == self.chosen
+            words = (WHITE if on else INK) if self.enabled else FAINT
+            if on:
+                pen.box(cell, INK if self.enabled else RULE, None, 3)
+            elif n == self._over and pen.hover is self and self.enabled:
+                pen.box(cell.inflate(-4, -4), WIRE_WASH, None, 2)
+            pen.text_in(
+                self.words(choice), cell.inflate(-6, 0), self.size, words, Face.BOLD if on else Face.REGULAR, "centre"
+            )
+
+    def _draw_upright(self, pen: Pen) -> None:
+        for choice, cell in zip(self.choices, self._cells, strict=True):
+            on = choice == self.chosen
+            ink = INK if self.enabled else FAINT
+            centre = (cell.left + pen.style.px(11), cell.centery)
+            pen.dot(centre, 8, WHITE, ink)
+            if on:
+                pen.dot(centre, 4, ink)
+            words = pygame.Rect(cell.left + pen.style.px(28), cell.top, cell.width - pen.style.px(28), cell.height)
+            pen.text_in(self.words(choice), words, TEXT, ink, Face.BOLD if on else Face.REGULAR)
+
+    def choose(self, choice: str) -> None:
+        """Turn one on and say so."""
+        if self.enabled and choice != self.chosen:
+            self.chosen = choice
+            self.on_choose(choice)
+
+    def _cell_at(self, point: tuple[int, int]) -> int:
+        return next((n for n, cell in enumerate(self._cells) if cell.collidepoint(point)), -1)
+
+    def hover(self, point: tuple[int, int]) -> None:
+        """Which option the mouse is over."""
+        self._over = self._cell_at(point)
+
+    def press(self, point: tuple[int, int], button: int) -> bool:
+        """Choose what was pressed."""
+        cell = self._cell_at(point)
+        if button == 1 and cell >= 0:
+            self.choose(self.choices[cell])
+        return button == 1
+
+    def key(self, event: pygame.event.Event) -> bool:
+        """Arrows move the choice."""
+        step = {pygame.K_RIGHT: 1, pygame.K_DOWN: 1, pygame.K_LEFT: -1, pygame.K_UP: -1}.get(event.key)
+        if step is None or not self.choices:
+            return False
+        at = self.choices.index(self.chosen) if self.chosen in self.choices else (-1 if step > 0 else 0)
+        self.choose(self.choices[(at + step) % len(self.choices)])
+        return True
+
+
+class Dropdown(Widget):
+    """A field that shows the choice and opens a list; arrows change it in place, letters jump."""
+
+    role = "dropdown"
+    takes_focus = True
+
+    def __init__(
+        self,
+        label: str,
+        choices: Sequence[str],
+        value: str,
+        on_choose: Callable[[str], None],
+        *,
+        help: str = "",
+        width: float | None = None,
+        grow: float = 0.0,
+        empty: str = "",
+        colour: Colour = INK,
+        acts: Iterable[str] = (),
+        anchor_right: bool = False,
+    ) -> None:
+        super().__init__(label, help=help, width=width, grow=grow, acts=acts)
+        self.choices = list(choices)
+        self.chosen = value
+        self.on_choose = on_choose
+        self.empty = empty
+        """Shown while nothing is chosen."""
+        self.colour = colour
+        self.anchor_right = anchor_right
+
+    @property
+    def value(self) -> Value:
+        """The choice."""
+        return self.chosen
+
+    def wish(self, style: Style, width: int) -> Size:
+        """Room for the longest choice."""
+        longest = max((style.width(c, 13, Face.REGULAR) for c in [*self.choices, self.empty]), default=0)
+        return min(longest + style.px(38), width), style.px(TARGET)
+
+    def draw(self, pen: Pen) -> None:
+        """The field, the choice, the arrow."""
+        over = pen.hover is self and self.enabled
+        edge = self.colour if self.enabled and self.colour != INK else (INK if over else FIELD)
+        pen.box(self.rect, (WIRE_WASH if over else WHITE) if self.enabled else PAPER, edge if self.enabled else RULE)
+        inner = pygame.Rect(
+            self.rect.left + pen.style.px(8), self.rect.top, self.rect.width - pen.style.px(28), self.rect.height
+        )
+        ink = FAINT if not self.enabled else (self.colour if self.chosen else SOFT)
+        shown = self.chosen or self.empty
+        pen.text_in(shown, inner, 13, ink, anchor="right" if self.anchor_right else "left")
+        if self.enabled:
+            pen.text("▼", (self.rect.right - pen.style.px(8), self.rect.centery), SMALL - 3, SOFT, anchor="right")
+        if pen.focus is self and pen.ring:
+            pen.ring_round(self.rect)
+
+    def choose(self, choice: str) -> None:
+        """Take a choice and say so."""
+        if choice != self.chosen:
+            self.chosen = choice
+            self.on_choose(choice)
+
+    def open(self) -> None:
+        """Show the list."""
+        open_list(self, self.choices, self.chosen, self.choose)
+
+    def press(self, point: tuple[int, int], button: int) -> bool:
+        """Open the list."""
+        if button == 1:
+            self.open()
+        return button == 1
+
+    def key(self, event: pygame.event.Event) -> bool:
+        """Enter, Space and the arrows open the list; nothing changes before a choice is made there."""
+        if event.key in ACT_KEYS or event.key in (pygame.K_DOWN, pygame.K_UP):
+            self.open()
+            return True
+        return False

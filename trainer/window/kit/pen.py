@@ -1,0 +1,254 @@
+"""The pen: everything that is drawn on a surface goes through it, in screen pixels with measures from the style."""
+
+from __future__ import annotations
+
+from collections import OrderedDict
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
+from typing import Final, Literal
+
+import pygame
+
+from trainer.window.kit.glyphs import Face
+from trainer.window.kit.style import INK, TEXT, WIRE, Colour, Style
+
+Point = tuple[float, float]
+Anchor = Literal["left", "centre", "right"]
+
+FINE: Final = 4
+"""Sprites are drawn this many times larger and scaled down, which smooths their edges."""
+
+MOST_SPRITES: Final = 1200
+
+
+class Sprites:
+    """Smooth small pictures, kept by key."""
+
+    def __init__(self) -> None:
+        self._kept: OrderedDict[object, pygame.Surface] = OrderedDict()
+
+    def get(
+        self,
+        key: object,
+        size: tuple[int, int],
+        ground: Colour,
+        paint: Callable[[pygame.Surface, int], None],
+        fine: int = FINE,
+    ) -> pygame.Surface:
+        """The picture under `key`; drawn by `paint(surface, times)` at `times` its size when it is new.
+
+        `ground` is the colour that smoothed edges fade to: the colour of the outline.
+        """
+        found = self._kept.get(key)
+        if found is not None:
+            self._kept.move_to_end(key)
+            return found
+        width, height = max(size[0], 1), max(size[1], 1)
+        large = pygame.Surface((width * fine, height * fine), pygame.SRCALPHA)
+        large.fill((*ground, 0))
+        paint(large, fine)
+        found = self._kept[key] = pygame.transform.smoothscale(large, (width, height))
+        if len(self._kept) > MOST_SPRITES:
+            self._kept.popitem(last=False)
+        return found
+
+
+class Pen:
+    """Draws on one surface. Widgets get it in `draw`, once a frame."""
+
+    def __init__(self, surface: pygame.Surface, style: Style, sprites: Sprites) -> None:
+        self.surface = surface
+        self.style = style
+        self.sprites = sprites
+        self.now = 0.0
+        """Wall time since the window opened [s]: for blinking only."""
+        self.calm = False
+        """Reduced motion: nothing blinks."""
+        self.hover: object = None
+        self.focus: object = None
+        self.ring = False
+        """Whether focus shows: after the keyboard moved it."""
+
+    def fill(self, rect: pygame.Rect, colour: Colour) -> None:
+        """A plain area."""
+        self.surface.fill(colour, rect)
+
+    def wash(self, rect: pygame.Rect, colour: Colour, alpha: int) -> None:
+        """A see-through area."""
+        area = rect.clip(self.surface.get_clip())
+        if area.width > 0 and area.height > 0:
+            veil = pygame.Surface(area.size, pygame.SRCALPHA)
+            veil.fill((*colour, alpha))
+            self.surface.blit(veil, area)
+
+    def box(
+        self,
+        rect: pygame.Rect,
+        fill: Colour | None = None,
+        edge: Colour | None = None,
+        radius: float = 3.0,
+        line: float = 1.0,
+    ) -> None:
+        """A box with smooth rounded corners; `radius` and `line` in logical px."""
+        if rect.width <= 0 or rect.height <= 0:
+            return
+        corner, thick = self.style.px(radius) if radius > 0 else 0, self.style.px(line)
+        if corner == 0:
+            if fill is not None:
+                self.surface.fill(fill, rect)
+            if edge is not None:
+                pygame.draw.rect(self.surface, edge, rect, thick)
+            return
+        key = ("box", rect.size, fill, edge, corner, thick)
+
+        def paint(large: pygame.Surface, times: int) -> None:
+            area = large.get_rect()
+            if fill is not None:
+                pygame.draw.rect(large, fill, area, 0, corner * times)
+            if edge is not None:
+                pygame.draw.rect(large, edge, area, thick * times, corner * times)
+
+        ground = edge if edge is not None else (fill if fill is not None else INK)
+        self.surface.blit(self.sprites.get(key, rect.size, ground, paint), rect)
+
+    def ring_round(self, rect: pygame.Rect) -> None:
+        """The mark of keyboard focus round a widget."""
+        self.box(rect.inflate(self.style.px(6), self.style.px(6)), None, WIRE, 5, 2)
+
+    def text(
+        self,
+        text: str,
+        at: Point,
+        size: float = TEXT,
+        colour: Colour = INK,
+        face: Face = Face.REGULAR,
+        anchor: Anchor = "left",
+        spacing: float = 0.0,
+    ) -> pygame.Rect:
+        """One line; `at` is the middle of its height, and left, centre or right of its width."""
+        run = self.style.glyphs.run(
+            text, face, self.style.px(size), colour, round(spacing * self.style.scale) if spacing else 0
+        )
+        x, y = round(at[0]), round(at[1] - run.get_height() / 2)
+        if anchor == "centre":
+            x -= run.get_width() // 2
+        elif anchor == "right":
+            x -= run.get_width()
+        return self.surface.blit(run, (x, y))
+
+    def text_in(
+        self,
+        text: str,
+        rect: pygame.Rect,
+        size: float = TEXT,
+        colour: Colour = INK,
+        face: Face = Face.REGULAR,
+        anchor: Anchor = "left",
+    ) -> pygame.Rect:
+        """One line inside a box, shortened with an ellipsis when it doesn't fit."""
+        shown = self.style.glyphs.elide(text, face, self.style.px(size), rect.width)
+        x = {"left": rect.left, "centre": rect.centerx, "right": rect.right}[anchor]
+        return self.text(shown, (x, rect.centery), size, colour, face, anchor)
+
+    def paragraph(
+        self,
+        text: str,
+        rect: pygame.Rect,
+        size: float = TEXT,
+        colour: Colour = INK,
+        face: Face = Face.REGULAR,
+        most: int | None = None,
+    ) -> int:
+        """Wrapped text from the top of a box; answers the height drawn [px]. At most `most` lines."""
+        pixels = self.style.px(size)
+        lines = self.style.glyphs.wrap(text, face, pixels, rect.width)
+        step = leading(self.style, size, face)
+        if most is not None and len(lines) > most:
+            last = self.style.glyphs.elide(lines[most - 1] + " …", face, pixels, rect.width)
+            lines = (*lines[: most - 1], last if last.endswith("…") else last + "…")
+        for n, line in enumerate(lines):
+            if line:
+                self.text(line, (rect.left, rect.top + step * n + step / 2), size, colour, face)
+        return step * len(lines)
+
+    def line(self, start: Point, end: Point, colour: Colour = INK, width: float = 1.0) -> None:
+        """A straight line; level and plumb lines are crisp, others smooth. `width` in logical px."""
+        thick = self.style.px(width)
+        if round(start[0]) == round(end[0]) or round(start[1]) == round(end[1]):
+            pygame.draw.line(self.surface, colour, _whole(start), _whole(end), thick)
+        else:
+            pygame.draw.aaline(self.surface, colour, start, end, thick)
+
+    def lines(self, points: Sequence[Point], colour: Colour = INK, width: float = 1.0) -> None:
+        """A smooth line through points."""
+        thick = self.style.px(width)
+        if len(points) < 2:
+            return
+        if thick > 1:
+            pygame.draw.lines(self.surface, colour, False, points, thick)
+        pygame.draw.aalines(self.surface, colour, False, points)
+
+    def dashes(
+        self,
+        start: Point,
+        end: Point,
+        colour: Colour = INK,
+        width: float = 1.0,
+        on: float = 6.0,
+        off: float = 4.0,
+    ) -> None:
+        """A dashed line; measures in logical px."""
+        length = ((end[0] - start[0]) ** 2 + (end[1] - start[1]) ** 2) ** 0.5
+        if length < 1:
+            return
+        along = ((end[0] - start[0]) / length, (end[1] - start[1]) / length)
+        dash, step = self.style.px(on), self.style.px(on) + self.style.px(off)
+        at = 0.0
+        while at < length:
+            to = min(at + dash, length)
+            self.line(
+                (start[0] + along[0] * at, start[1] + along[1] * at),
+                (start[0] + along[0] * to, start[1] + along[1] * to),
+                colour,
+                width,
+            )
+            at += step
+
+    def shape(self, points: Sequence[Point], fill: Colour | None, edge: Colour | None, width: float = 1.0) -> None:
+        """A closed shape with smooth edges."""
+        if fill is not None:
+            pygame.draw.polygon(self.surface, fill, points)
+            pygame.draw.aalines(self.surface, fill, True, points)
+        if edge is not None:
+            thick = self.style.px(width)
+            if thick > 1:
+                pygame.draw.polygon(self.surface, edge, points, thick)
+            pygame.draw.aalines(self.surface, edge, True, points)
+
+    def dot(self, centre: Point, radius: float, fill: Colour | None, edge: Colour | None = None) -> None:
+        """A smooth disc or ring; `radius` in logical px."""
+        reach = self.style.px(radius)
+        if fill is not None:
+            pygame.draw.aacircle(self.surface, fill, centre, reach)
+        if edge is not None:
+            pygame.draw.aacircle(self.surface, edge, centre, reach, self.style.px(1.5))
+
+    @contextmanager
+    def clip(self, rect: pygame.Rect) -> Iterator[pygame.Rect]:
+        """Draw only inside `rect` (and inside what was already clipped)."""
+        before = self.surface.get_clip()
+        inside = before.clip(rect)
+        self.surface.set_clip(inside)
+        try:
+            yield inside
+        finally:
+            self.surface.set_clip(before)
+
+
+def leading(style: Style, size: float, face: Face = Face.REGULAR) -> int:
+    """Distance of lines in a paragraph [px]."""
+    return round(style.line(size, face) * 1.18)
+
+
+def _whole(point: Point) -> tuple[int, int]:
+    return round(point[0]), round(point[1])
