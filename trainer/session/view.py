@@ -52,6 +52,8 @@ class GuardView:
     bridged: bool
     ends_xy_m: tuple[tuple[float, float], tuple[float, float]] | None = None
     height_m: float = 0.0
+    by_hand: bool = False
+    """A card is held before it or a hand presses it, by an action."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -240,6 +242,12 @@ class View:
     finished: bool
     debrief: DebriefView | None = None
     cautions: tuple[str, ...] = field(default=())
+    walls: tuple[tuple[str, float, float, float, float], ...] = ()
+    """Masonry on the plan: (what it is, least x, least y, along x, along y) [m]."""
+    wind_from_deg: float = 0.0
+    """Where the wind comes from, on the plan: 0 from the inside (up), 90 from the right."""
+    strip_overlap_m: float = 0.05
+    """How far the cover strip reaches over the other leaf."""
 
 
 @dataclass(frozen=True, slots=True)
