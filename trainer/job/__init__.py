@@ -1,0 +1,28 @@
+"""Jobs, solutions and drills as data: what is asked, what a seed decides, what a script does."""
+
+from trainer.job.draw import Resolved, resolve
+from trainer.job.drill import Drill, load_drill
+from trainer.job.library import job_files, load_named_job, scenarios_folder
+from trainer.job.models import CHECK_NAMES, Arrival, Job
+from trainer.job.reader import job_digest, load_job
+from trainer.job.schema import schemas
+from trainer.job.solution import Solution, load_solution, reference_solution
+
+__all__ = [
+    "CHECK_NAMES",
+    "Arrival",
+    "Drill",
+    "Job",
+    "Resolved",
+    "Solution",
+    "job_digest",
+    "job_files",
+    "load_drill",
+    "load_job",
+    "load_named_job",
+    "load_solution",
+    "reference_solution",
+    "resolve",
+    "scenarios_folder",
+    "schemas",
+]

@@ -1,0 +1,50 @@
+"""Where the scenarios are: beside the source, or inside an installed package."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from sim.errors import ScenarioError
+from sim.site.complaints import listing, nearest, refuse
+from trainer.job.models import Job
+from trainer.job.reader import load_job
+
+
+def scenarios_folder() -> Path:
+    """The folder with `sites`, `jobs` and `drills`. Raises ScenarioError if neither place has it."""
+    package = Path(__file__).resolve().parents[1]
+    for folder in (package / "_installed" / "scenarios", package.parent / "scenarios"):
+        if (folder / "jobs").is_dir():
+            return folder
+    raise refuse([f"{package.parent / 'scenarios'}: there is no folder with scenarios"])
+
+
+def job_files(folder: Path | None = None) -> list[Path]:
+    """Every job file, in the order of the list of jobs: by the job's `order`, then by file name.
+
+    A file that can't be read stands at the end, so that whoever lists the jobs can say why.
+    """
+
+    def place(path: Path) -> tuple[int, str]:
+        try:
+            return load_job(path).order, path.name
+        except ScenarioError:
+            return 1000, path.name
+
+    return sorted(((folder or scenarios_folder()) / "jobs").glob("*.yaml"), key=place)
+
+
+def load_named_job(name: str, folder: Path | None = None) -> Job:
+    """A job by its title, its file name or a path. Raises ScenarioError naming the nearest."""
+    path = Path(name)
+    if path.suffix == ".yaml" and path.is_file():
+        return load_job(path)
+    files = {path.stem: path for path in job_files(folder)}
+    wanted = name.removesuffix(".yaml").lower().replace(" ", "_").replace("-", "_")
+    if wanted in files:
+        return load_job(files[wanted])
+    for path in files.values():
+        job = load_job(path)
+        if job.title.lower() == name.lower():
+            return job
+    raise refuse([f"there is no job '{name}'{nearest(name, files)}; the jobs are: {listing(files)}"])

@@ -1,0 +1,177 @@
+"""A job from its file, checked against its site, its draws, its solution and the catalogue of actions."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from pathlib import Path
+from typing import Any
+
+from sim.errors import ScenarioError
+from sim.site import Document, Site, load_site, read_yaml, site_digest, validate
+from sim.site.complaints import listing, nearest, refuse, shown
+from sim.site.document import Key
+from sim.world.actions import CATALOGUE
+from trainer.job.draw import Resolved, every_outcome, resolved_with
+from trainer.job.models import Arrival, Job
+from trainer.job.solution import load_solution, solution_path
+
+MOST_OUTCOMES = 256
+"""More combinations of drawn outcomes than this can't be checked one by one."""
+
+
+def load_job(path: str | Path) -> Job:
+    """The job in a file. Raises ScenarioError with every problem when it, or something it names, can't be used."""
+    document = read_yaml(path)
+    job = validate(document, Job)
+    job._path = Path(path)
+    job._site = load_site(_site_path(document, job))
+    problems = [*_lists(document, job), *_against_site(document, job.arrival, job.base_site, ("arrival",))]
+    if not problems:
+        problems = _outcomes(document, job)
+    if problems:
+        raise refuse(problems)
+    return job
+
+
+def job_digest(job: Job) -> str:
+    """SHA-256 of the job with its undrawn site, hexadecimal."""
+    text = json.dumps(job.model_dump(mode="json", exclude_unset=False), sort_keys=True, separators=(",", ":"))
+    return hashlib.sha256((text + site_digest(job.base_site)).encode()).hexdigest()
+
+
+def _site_path(document: Document, job: Job) -> Path:
+    """The site file: in the folder `sites` beside the job's folder, or beside the job itself."""
+    folder = Path(document.path).parent
+    for path in (folder.parent / "sites" / job.site, folder / job.site):
+        if path.is_file():
+            return path
+    there = sorted(path.name for path in (folder.parent / "sites").glob("*.yaml"))
+    hint = nearest(job.site, there) or (f"; there are: {listing(there)}" if there else "")
+    raise refuse([document.complaint(("site",), f"read {shown(job.site)}; there is no such file in sites{hint}")])
+
+
+def _lists(document: Document, job: Job) -> list[str]:
+    """Names that must be unique or stand in another list of the same file."""
+    out: list[str] = []
+
+    def say(key: Key, text: str) -> None:
+        out.append(document.complaint(key, text))
+
+    for key, values in (
+        ("acceptance", list(job.acceptance)),
+        ("draw", [draw.name for draw in job.draw]),
+        ("questions", [question.question for question in job.questions]),
+    ):
+        for index, value in enumerate(values):
+            if value in values[:index]:
+                say((key, index), f"'{value}' stands here twice")
+    for index, step in enumerate(job.steps):
+        if step.check not in job.acceptance:
+            say(("steps", index, "check"), f"read '{step.check}'; it is not in this job's acceptance")
+    for index, question in enumerate(job.questions):
+        if question.right not in question.answers:
+            hint = nearest(question.right, question.answers)
+            say(("questions", index, "right"), f"read {shown(question.right)}; it is none of the answers{hint}")
+        if job.base_site.guards.device(question.guard) is None:
+            say(("questions", index, "guard"), f"read '{question.guard}'; it is not fitted on {job.base_site.name}")
+    if job.allowed != "all":
+        for index, kind in enumerate(job.allowed):
+            if kind not in CATALOGUE:
+                say(("allowed", index), f"there is no action '{kind}'{nearest(kind, CATALOGUE)}")
+    out.extend(_draws(document, job))
+    return out
+
+
+def _draws(document: Document, job: Job) -> list[str]:
+    out = []
+    for index, draw in enumerate(job.draw):
+        if draw.first >= len(draw.one_of):
+            out.append(
+                document.complaint(
+                    ("draw", index, "first"),
+                    f"read {draw.first}; allowed: a position from 0 to {len(draw.one_of) - 1}",
+                )
+            )
+        names = set(draw.one_of[0].values)
+        for position, picked in enumerate(draw.one_of):
+            if set(picked.values) != names:
+                differ = listing(sorted(names ^ set(picked.values)))
+                key = ("draw", index, "one_of", position, "values")
+                out.append(document.complaint(key, f"every outcome gives the same names; {differ} is not in all"))
+    combinations = 1
+    for draw in job.draw:
+        combinations *= len(draw.one_of)
+    if combinations > MOST_OUTCOMES:
+        out.append(document.complaint(("draw",), f"{combinations} combinations; at most {MOST_OUTCOMES} are checked"))
+    return out
+
+
+def _against_site(document: Document, arrival: Arrival, site: Site, key: Key) -> list[str]:
+    """What the arrival says that can't be on this site."""
+    out: list[str] = []
+
+    def say(inner: Key, text: str) -> None:
+        out.append(document.complaint((*key, *inner), text))
+
+    for name in ("active", "inactive"):
+        angle: float = getattr(arrival.angles_deg, name)
+        stop: float = getattr(site.leaves, name).open_stop_deg
+        if angle > stop:
+            say(("angles_deg", name), f"read {angle:g}; the open stop of that leaf stands at {stop:g}")
+    tags = [item.tag for item in site.transmitters]
+    for index, item in enumerate(arrival.transmitters):
+        if item.tag not in tags:
+            hint = nearest(item.tag, tags)
+            say(("transmitters", index, "tag"), f"read '{item.tag}'; in the box are: {listing(tags) or 'none'}{hint}")
+    for what in ("bridged", "unplugged"):
+        for index, guard in enumerate(getattr(arrival, what)):
+            if what == "unplugged" and site.guards.device(guard) is None:
+                say((what, index), f"read '{guard}'; it is not fitted on {site.name}, so it has no plug")
+    if "battery_linked" in arrival.model_fields_set and arrival.battery_linked and site.supply.battery is None:
+        say(("battery_linked",), f"read true; there is no battery on {site.name}")
+    return out
+
+
+def _outcomes(document: Document, job: Job) -> list[str]:
+    """Every combination of what can be drawn gives a site, an arrival and a solution that can be used."""
+    out: list[str] = []
+    for positions in every_outcome(job):
+        chosen = tuple(draw.one_of[position] for draw, position in zip(job.draw, positions, strict=True))
+        try:
+            resolved = resolved_with(job, 0, chosen)
+        except ScenarioError as error:
+            words = "; ".join(f"{draw.name} {position}" for draw, position in zip(job.draw, positions, strict=True))
+            where = document.where(_culprit(job, positions, error))
+            out.extend(f"{where}: with {words}: {problem}" for problem in error.problems)
+            continue
+        out.extend(_against_site(document, resolved.arrival, resolved.site, ("arrival",)))
+        out.extend(_solved(resolved))
+    return out
+
+
+def _culprit(job: Job, positions: tuple[int, ...], error: ScenarioError) -> Key:
+    """The draw whose site keys the problems speak of, else all draws."""
+    for index, position in enumerate(positions):
+        for dotted in job.draw[index].one_of[position].site:
+            if any(dotted in problem for problem in error.problems):
+                return ("draw", index, "one_of", position, "site", dotted)
+    return ("draw",)
+
+
+def _solved(resolved: Resolved) -> list[str]:
+    path = solution_path(resolved.job)
+    if path is None:
+        return []
+    try:
+        solution = load_solution(path, resolved.values)
+    except ScenarioError as error:
+        return error.problems
+    out = []
+    if solution.job != resolved.job.path.name:
+        out.append(f"{path} job: read '{solution.job}'; it is the solution of '{resolved.job.path.name}'")
+    for step in solution.steps:
+        kind: Any = getattr(step.act, "kind", None)
+        if kind is not None and not resolved.job.allows(kind):
+            out.append(f"{step.place}: '{kind}' is not allowed in this job")
+    return out

@@ -1,0 +1,30 @@
+"""JSON schemas of every kind of file, for editors that complete and check while typing."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from types import MappingProxyType
+from typing import Any
+
+from pydantic import BaseModel
+
+from sim.site import site_schema
+from trainer.job.drill import DrillFile
+from trainer.job.models import Job
+from trainer.job.solution import SolutionFile
+
+
+def schemas() -> Mapping[str, dict[str, Any]]:
+    """Kind of file (`site`, `job`, `solution`, `drill`) and its schema. Steps are described in words only."""
+    return MappingProxyType(
+        {
+            "site": site_schema(),
+            "job": _schema(Job),
+            "solution": _schema(SolutionFile),
+            "drill": _schema(DrillFile),
+        }
+    )
+
+
+def _schema(model: type[BaseModel]) -> dict[str, Any]:
+    return {"$schema": "https://json-schema.org/draft/2020-12/schema", **model.model_json_schema()}

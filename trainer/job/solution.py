@@ -1,0 +1,61 @@
+"""A solution: the steps with which somebody who knows how carries a job out. Played, it must get full marks."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Annotated, Any, Literal
+
+from pydantic import Field
+
+from sim.site import read_yaml, validate
+from sim.site.complaints import refuse
+from sim.site.fields import OURS, Frozen, choice, part
+from trainer.job.conditions import Reading
+from trainer.job.draw import Resolved
+from trainer.job.models import FileName, Job, SheetValue
+from trainer.job.script import Step
+from trainer.job.steps import read_steps
+
+
+class SolutionFile(Frozen):
+    """The keys of a solution file; its steps are read one by one."""
+
+    format: Literal["gudgeon-solution/1"] = choice("gudgeon-solution/1", "format: gudgeon-solution/1", OURS)
+    job: FileName = part("the job's file name", OURS)
+    about: str | None = part("what it shows", OURS, default=None)
+    steps: Annotated[tuple[Any, ...], Field(strict=False, min_length=1)] = part("what is done", OURS, most=1000)
+
+
+@dataclass(frozen=True, slots=True)
+class Solution:
+    """A solution ready to be played."""
+
+    path: Path
+    job: str
+    """The job's file name."""
+    about: str
+    steps: tuple[Step, ...]
+
+
+def load_solution(path: str | Path, values: Mapping[str, SheetValue] | None = None) -> Solution:
+    """The solution in a file, with what was drawn filled in. Raises ScenarioError with every problem."""
+    document = read_yaml(path)
+    header = validate(document, SolutionFile)
+    reading = Reading(document, values or {})
+    steps = read_steps(reading, document.data["steps"], drill=False)
+    if reading.problems:
+        raise refuse(reading.problems)
+    return Solution(Path(path), header.job, header.about or "", steps)
+
+
+def solution_path(job: Job) -> Path | None:
+    """Where the job's own reference solution is, or None."""
+    return None if job.solution is None else job.path.parent / "solutions" / job.solution
+
+
+def reference_solution(resolved: Resolved) -> Solution | None:
+    """The job's own solution for what the seed has drawn, or None when the job has none."""
+    path = solution_path(resolved.job)
+    return None if path is None else load_solution(path, resolved.values)

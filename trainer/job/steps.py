@@ -1,0 +1,137 @@
+"""The list of steps of a solution or a drill. A step is one act under its own name, and the moment it waits for:
+
+    - isolate
+    - push leaf: {leaf: active, to_deg: 60}
+    - when: {gate: rests, within: 60}
+      press: {control: open button}
+    - when: {fully: closed}
+
+The instructor's acts (`inject`, `clear`, `message`, `freeze`) stand in drills alone.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from types import MappingProxyType
+from typing import Any, Final
+
+from sim.errors import ActionError
+from sim.site.complaints import listing, nearest, shown
+from sim.site.document import Data, Key
+from sim.world.actions import CATALOGUE, Action, checked
+from trainer.job.conditions import Reading, filled, moment
+from trainer.job.script import Clear, Freeze, Inject, InstructorAct, Message, Step
+
+MOMENTS: Final = ("at", "after", "when")
+INSTRUCTOR: Final = ("inject", "clear", "message", "freeze")
+_INJECTIONS: Final[Mapping[str, tuple[str, ...]]] = MappingProxyType(
+    {
+        "swap": ("active", "inactive"),
+        "unplug": ("outer beam", "inner beam", "active edge", "inactive edge", "stop circuit"),
+        "bridge": ("outer beam", "inner beam", "active edge", "inactive edge", "stop circuit"),
+        "cover": ("outer beam", "inner beam"),
+        "site": (),
+    }
+)
+
+
+def read_steps(reading: Reading, read: Data, *, drill: bool) -> tuple[Step, ...]:
+    """The steps under the key `steps`; problems are collected in `reading`."""
+    if not isinstance(read, list) or not read:
+        reading.complain(("steps",), f"read {shown(read)}; allowed: a list of at least one step")
+        return ()
+    steps = [_step(reading, ("steps", index), item, drill) for index, item in enumerate(read)]
+    found = tuple(step for step in steps if step is not None)
+    _injected_before(reading, found)
+    return found
+
+
+def _step(reading: Reading, key: Key, read: Data, drill: bool) -> Step | None:
+    place = reading.document.where(key).split(" ")[0]
+    if isinstance(read, str):
+        read = {read: None}
+    if not isinstance(read, dict) or not read:
+        reading.complain(key, f"read {shown(read)}; allowed: an action's name, or a mapping with one")
+        return None
+    acts = [word for word in read if word not in MOMENTS]
+    known = (*CATALOGUE, *INSTRUCTOR) if drill else tuple(CATALOGUE)
+    for word in acts:
+        if word not in known:
+            if word in INSTRUCTOR:
+                reading.complain((*key, word), f"'{word}' is the instructor's; it stands in drills alone")
+            else:
+                hint = nearest(word, (*known, *MOMENTS)) or f"; allowed: {listing(known)}"
+                reading.complain((*key, word), f"there is no action '{word}'{hint}")
+            return None
+    if len(acts) > 1:
+        reading.complain((*key, acts[1]), f"a step is one act; it has {listing(acts)}")
+        return None
+    waits = moment(reading, key, read)
+    act = _act(reading, (*key, acts[0]), acts[0], read[acts[0]]) if acts else None
+    return Step(waits, act, place)
+
+
+def _act(reading: Reading, key: Key, word: str, read: Data) -> Action | InstructorAct | None:
+    if word == "inject":
+        return _inject(reading, key, read)
+    if word in INSTRUCTOR:
+        text = reading.text(key, filled(reading, key, read))
+        if text is None:
+            return None
+        return Clear(text) if word == "clear" else Message(text) if word == "message" else Freeze(text)
+    if read is not None and not isinstance(read, dict):
+        takes = listing(argument.name for argument in CATALOGUE[word].arguments) or "nothing"
+        reading.complain(key, f"read {shown(read)}; allowed: a mapping of what it takes ({takes})")
+        return None
+    before = len(reading.problems)
+    arguments = {name: filled(reading, (*key, name), value) for name, value in (read or {}).items()}
+    if len(reading.problems) > before:
+        return None
+    try:
+        return checked(word, arguments)
+    except ActionError as error:
+        reading.complain(key, str(error))
+        return None
+
+
+def _inject(reading: Reading, key: Key, read: Data) -> Inject | None:
+    if not isinstance(read, dict):
+        reading.complain(key, f"read {shown(read)}; allowed: a mapping with 'name' and one of {listing(_INJECTIONS)}")
+        return None
+    kinds = [word for word in read if word in _INJECTIONS]
+    strange = [word for word in read if word not in (*_INJECTIONS, "name")]
+    if strange or len(kinds) != 1 or "name" not in read:
+        hint = nearest(strange[0], (*_INJECTIONS, "name")) if strange else ""
+        reading.complain(
+            key, f"needed: 'name' and one of {listing(_INJECTIONS)}; it has {listing(read) or 'nothing'}{hint}"
+        )
+        return None
+    name = reading.text((*key, "name"), read["name"])
+    what, value = kinds[0], read[kinds[0]]
+    inner = (*key, what)
+    if what == "site":
+        if not isinstance(value, dict) or not value:
+            reading.complain(inner, f"read {shown(value)}; allowed: dotted site keys with new values")
+            return None
+        changes: Mapping[str, Any] = MappingProxyType(dict(value))
+        return None if name is None else Inject(name, "site", "", changes)
+    target = reading.one_of(inner, filled(reading, inner, value), _INJECTIONS[what])
+    if name is None or target is None:
+        return None
+    return Inject(name, what, target)  # type: ignore[arg-type]
+
+
+def _injected_before(reading: Reading, steps: tuple[Step, ...]) -> None:
+    """A name is injected once at a time, and cleared only while it is there."""
+    there: set[str] = set()
+    for step in steps:
+        act = step.act
+        if isinstance(act, Inject):
+            if act.name in there:
+                reading.problems.append(f"{step.place}: inject: '{act.name}' is there already; clear it first")
+            there.add(act.name)
+        elif isinstance(act, Clear):
+            if act.name not in there:
+                hint = nearest(act.name, there)
+                reading.problems.append(f"{step.place}: clear: nothing named '{act.name}' was injected before{hint}")
+            there.discard(act.name)
