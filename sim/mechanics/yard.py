@@ -1,0 +1,138 @@
+"""Bodies on the plan and where a leaf meets them.
+
+Bodies are upright boxes, axis-parallel on the plan. A leaf is a line from its hinge; a body in its reach
+occupies a range of leaf angles, and the leaf meets the near end of that range.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from types import MappingProxyType
+from typing import Final
+
+
+@dataclass(frozen=True, slots=True)
+class Shape:
+    """What a body is made of. Stiffness and damping are of the part a leaf edge meets."""
+
+    size_m: tuple[float, float, float]
+    """Standing: along x, along y, height [m]."""
+    lying_m: tuple[float, float, float]
+    """Lying: along x, along y, height [m]."""
+    stiffness_n_m: float
+    damping_n_s_m: float
+    is_person: bool
+
+
+SHAPES: Final = MappingProxyType(
+    {
+        # 700 × 300 × 200 mm: facts 2.2 [SEEN S3, S45]. Stiffness of a plywood box: from memory.
+        "test body": Shape((0.3, 0.2, 0.7), (0.7, 0.2, 0.3), 75_000.0, 400.0, False),
+        # Sizes and softness of people: common practice, no source; a training figure, no injury estimate.
+        "adult": Shape((0.50, 0.30, 1.75), (1.75, 0.50, 0.30), 25_000.0, 350.0, True),
+        "child": Shape((0.35, 0.25, 1.10), (1.10, 0.35, 0.22), 20_000.0, 250.0, True),
+        "car": Shape((1.80, 4.40, 1.50), (1.80, 4.40, 1.50), 150_000.0, 2_000.0, False),
+    }
+)
+"""Every kind of body there is."""
+
+
+@dataclass(frozen=True, slots=True)
+class Body:
+    """A body at a place on the plan [m]: x along the opening from the active hinge, y towards the inside."""
+
+    name: str
+    x_m: float
+    y_m: float
+    lying: bool
+
+    @property
+    def shape(self) -> Shape:
+        """What it is made of."""
+        return SHAPES[self.name]
+
+    @property
+    def size_m(self) -> tuple[float, float, float]:
+        """Extent along x, along y, and height as it stands or lies [m]."""
+        return self.shape.lying_m if self.lying else self.shape.size_m
+
+
+@dataclass(frozen=True, slots=True)
+class Meeting:
+    """Where a leaf meets a body."""
+
+    angle: float
+    """Leaf angle at first touch [rad]."""
+    radius_m: float
+    """Distance of the touched point from the hinge [m]."""
+    opening: bool
+    """True: met while opening; False: met while closing."""
+
+
+def angles_of(body: Body, hinge_x_m: float, mirrored: bool, reach_m: float) -> list[tuple[float, float]]:
+    """(leaf angle [rad], radius [m]) of the extreme points of a body within a leaf's reach; empty if out of reach.
+
+    The extreme polar angles of a box cut by a circle lie at its corners inside the circle or where its edges
+    cross the circle; the box must not contain the hinge.
+    """
+    half_x, half_y = body.size_m[0] / 2, body.size_m[1] / 2
+    centre = (hinge_x_m - body.x_m) if mirrored else (body.x_m - hinge_x_m)
+    corners = [
+        (centre - half_x, body.y_m - half_y),
+        (centre + half_x, body.y_m - half_y),
+        (centre + half_x, body.y_m + half_y),
+        (centre - half_x, body.y_m + half_y),
+    ]
+    points = [c for c in corners if math.hypot(*c) <= reach_m]
+    for (x0, y0), (x1, y1) in zip(corners, corners[1:] + corners[:1], strict=True):
+        points.extend(_crossings(x0, y0, x1, y1, reach_m))
+    return [(math.atan2(y, x), math.hypot(x, y)) for x, y in points]
+
+
+def _crossings(x0: float, y0: float, x1: float, y1: float, radius: float) -> list[tuple[float, float]]:
+    """Points where the segment crosses the circle about the origin."""
+    dx, dy = x1 - x0, y1 - y0
+    a = dx * dx + dy * dy
+    b = x0 * dx + y0 * dy
+    c = x0 * x0 + y0 * y0 - radius * radius
+    discriminant = b * b - a * c
+    if a == 0.0 or discriminant < 0.0:
+        return []
+    root = math.sqrt(discriminant)
+    return [(x0 + s * dx, y0 + s * dy) for s in ((-b - root) / a, (-b + root) / a) if 0.0 <= s <= 1.0]
+
+
+def stands_on_hinge(body: Body, hinge_x_m: float) -> bool:
+    """Whether the body's box covers the hinge itself."""
+    half_x, half_y = body.size_m[0] / 2, body.size_m[1] / 2
+    return abs(body.x_m - hinge_x_m) < half_x and abs(body.y_m) < half_y
+
+
+def meeting(
+    body: Body, *, hinge_x_m: float, mirrored: bool, reach_m: float, clearance_m: float, angle: float
+) -> Meeting | str | None:
+    """Where a leaf standing at `angle` [rad] meets the body; None if it can't; a sentence if the leaf is in it."""
+    if stands_on_hinge(body, hinge_x_m):
+        return f"the {body.name} would stand on the hinge"
+    if body.size_m[2] <= clearance_m:
+        return None
+    found = angles_of(body, hinge_x_m, mirrored, reach_m)
+    if not found:
+        return None
+    low, high = min(found), max(found)
+    if high[0] - low[0] > math.pi:  # behind the hinge, on both sides of the ±180° cut: out of any swing
+        return None
+    if angle >= high[0]:
+        return Meeting(high[0], high[1], opening=False)
+    if angle <= low[0]:
+        return Meeting(low[0], low[1], opening=True)
+    return f"the {body.name} would stand in the leaf"
+
+
+def is_in_arc(body: Body, *, hinge_x_m: float, mirrored: bool, reach_m: float, open_stop: float) -> bool:
+    """Whether any of the body stands where the leaf sweeps between shut (0) and its open stop [rad]."""
+    found = angles_of(body, hinge_x_m, mirrored, reach_m)
+    return (
+        bool(found) and max(found)[0] > 0.0 and min(found)[0] < open_stop and max(found)[0] - min(found)[0] < math.pi
+    )

@@ -1,0 +1,115 @@
+"""How a gate is found: what somebody did to it before anyone arrived.
+
+A sheet that is filled in, a travel that is learned and a transmitter that is enrolled are not painted on: the gate
+lives through them, with its own controller and its own physics, before the clock that people see starts.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from types import MappingProxyType
+from typing import TYPE_CHECKING
+
+from sim.controller.ports import RadioWord, Request
+from sim.errors import GudgeonError
+from sim.mechanics.yard import Body
+from sim.units import LEAVES, MINUTE, SCAN, SECOND, LeafName, Us
+from sim.world.actions import Value
+from sim.world.effects.timing import condition
+
+if TYPE_CHECKING:
+    from sim.world.world import World
+
+
+@dataclass(frozen=True, slots=True)
+class Arrival:
+    """The state a job is found in."""
+
+    mains: bool = True
+    battery_linked: bool = True
+    angles_deg: tuple[float, float] = (0.0, 0.0)
+    released: tuple[LeafName, ...] = ()
+    swapped_leads: tuple[LeafName, ...] = ()
+    sheet: Mapping[str, Value] = field(default_factory=lambda: MappingProxyType({}))
+    learned: bool = False
+    transmitters: tuple[tuple[str, str, str], ...] = ()
+    """(tag, holder, function)."""
+    bridged: tuple[str, ...] = ()
+    unplugged: tuple[str, ...] = ()
+    bodies: tuple[Body, ...] = ()
+
+
+def arrive(world: World, arrival: Arrival) -> None:
+    """Bring a new world to the state of arrival and start its visible clock. Called once, before any action.
+
+    Raises GudgeonError if a gate that should be found learned can't learn, with the controller's own words.
+    """
+    if arrival.sheet or arrival.learned or arrival.transmitters:
+        _commission(world, arrival)
+    for leaf in arrival.swapped_leads:
+        world.cabinet.swap_motor_leads(LEAVES.index(leaf))
+    for guard in arrival.bridged:
+        world.cabinet.bridge(guard)
+    for guard in arrival.unplugged:
+        world.cabinet.unplug(guard)
+    if not arrival.mains:
+        world.cabinet.isolate()
+    if not arrival.battery_linked and world.site.supply.battery is not None:
+        world.cabinet.remove_battery_link()
+    for leaf in arrival.released:
+        world.plant.release(LEAVES.index(leaf))
+    if not arrival.learned:
+        for index, degrees in enumerate(arrival.angles_deg):
+            world.plant.place_leaf(index, math.radians(degrees))
+    for body in arrival.bodies:
+        world.people.place(body)
+    world.host.rewired()
+    world.run_to(world.now + SECOND)
+    world.events.clear()
+    world.entries.clear()
+    world.notices.forget()
+    world.arrived = Us(world.now)
+
+
+def _commission(world: World, arrival: Arrival) -> None:
+    """Live through the commissioning of somebody else."""
+    world.run_to(world.now + SECOND)
+    for name, value in arrival.sheet.items():
+        _ask(world, Request("set", name, value))
+    if arrival.learned:
+        _ask(world, Request("learn"))
+        world.run_to(world.now + 10 * MINUTE, condition(world, "learning ends"))
+        if None in world.controller.panel().travel:
+            panel = world.controller.panel()
+            raise GudgeonError(
+                f"{world.site.name}: the gate should be found with its travel learned, but it can't learn: "
+                f"{panel.state}. {panel.message}"
+            )
+        _shut(world)
+    for tag, holder, function in arrival.transmitters:
+        serial = next(t.serial for t in world.site.transmitters if t.tag == tag)
+        _ask(world, Request("enrol", holder, function))
+        for pressed in (True, False):
+            world.counters[tag] = world.counters.get(tag, 0) + int(pressed)
+            world.hear(RadioWord(serial, 1, world.counters[tag], pressed))
+            world.run_to(world.now + SECOND // 2)
+
+
+def _ask(world: World, request: Request) -> None:
+    world.host.request(request)
+    world.run_to(world.now + 2 * SCAN)
+
+
+def _shut(world: World) -> None:
+    """Leave the learned gate shut, as an owner would."""
+    closed = condition(world, "fully closed")
+    if closed():
+        return
+    if world.cabinet.press("close button"):
+        world.host.rewired()
+    world.run_to(world.now + SECOND // 2)
+    if world.cabinet.release("close button"):
+        world.host.rewired()
+    world.run_to(world.now + 2 * MINUTE, closed)

@@ -1,0 +1,86 @@
+"""Bodies on the plan, cards before beams, fingers on edges."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from sim.errors import Refused
+from sim.mechanics.yard import Body
+from sim.world.actions import Action
+from sim.world.effects.effect import Effect
+from sim.world.people import BEAMS, EDGES
+
+if TYPE_CHECKING:
+    from sim.world.world import World
+
+
+def _body(action: Action) -> Body:
+    return Body(str(action["body"]), float(action["x_m"]), float(action["y_m"]), bool(action["lying"]))
+
+
+def _place(world: World, action: Action) -> str:
+    body = _body(action)
+    world.people.place(body)
+    cut = [guard for guard in BEAMS if world.people.is_tripped(guard)]
+    return f"The {body.name} is there." + (f" It cuts the {' and the '.join(cut)}." if cut else "")
+
+
+def _place_ready(world: World, action: Action) -> None:
+    world.people.meetings(_body(action))
+
+
+def _remove(world: World, action: Action) -> str:
+    world.people.remove(str(action["body"]))
+    return f"The {action['body']} is gone."
+
+
+def _remove_ready(world: World, action: Action) -> None:
+    if action["body"] not in world.people.bodies:
+        raise Refused(f"there is no {action['body']} on the plan")
+
+
+def _cover(world: World, action: Action) -> str:
+    world.people.covered.add(str(action["guard"]))
+    world.people.beams_changed()
+    return f"A card is before the {action['guard']}'s receiver."
+
+
+def _uncover(world: World, action: Action) -> str:
+    world.people.covered.discard(str(action["guard"]))
+    world.people.beams_changed()
+    return f"The {action['guard']} is free."
+
+
+def _press_edge(world: World, action: Action) -> str:
+    return _edge(world, str(action["guard"]), pressed=True)
+
+
+def _release_edge(world: World, action: Action) -> str:
+    return _edge(world, str(action["guard"]), pressed=False)
+
+
+def _edge(world: World, guard: str, *, pressed: bool) -> str:
+    (world.people.edges_pressed.add if pressed else world.people.edges_pressed.discard)(guard)
+    world.people.told(world.cabinet.set_edge_pressed(guard, world.people.is_tripped(guard)))
+    return f"The {guard} is {'pressed' if pressed else 'let go'}."
+
+
+def _fitted(names: object, what: str):  # type: ignore[no-untyped-def]
+    def ready(world: World, action: Action) -> None:
+        guard = str(action["guard"])
+        if guard not in names:  # type: ignore[operator]
+            raise Refused(f"the {guard} is no {what}")
+        if isinstance(getattr(world.site.guards, guard.replace(" ", "_")), str):
+            raise Refused(f"no {guard} is fitted on this site")
+
+    return ready
+
+
+EFFECTS = {
+    "place body": Effect(_place, _place_ready),
+    "remove body": Effect(_remove, _remove_ready),
+    "cover beam": Effect(_cover, _fitted(BEAMS, "beam")),
+    "uncover beam": Effect(_uncover, _fitted(BEAMS, "beam")),
+    "press edge": Effect(_press_edge, _fitted(EDGES, "edge")),
+    "release edge": Effect(_release_edge, _fitted(EDGES, "edge")),
+}

@@ -1,0 +1,72 @@
+"""Releasing, pushing and engaging leaves by hand."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from sim.errors import Refused
+from sim.world.actions import Action
+from sim.world.effects.effect import Effect, leaf_of
+
+if TYPE_CHECKING:
+    from sim.world.world import World
+
+
+def _release(world: World, action: Action) -> str:
+    world.plant.release(leaf_of(action))
+    return f"The {action['leaf']} leaf's drive is released: the leaf swings free."
+
+
+def _engage(world: World, action: Action) -> str:
+    world.plant.engage(leaf_of(action))
+    return f"The {action['leaf']} leaf's drive is engaged."
+
+
+def _push(world: World, action: Action) -> str:
+    leaf, name = leaf_of(action), str(action["leaf"])
+    reached, force, touched = world.people.push_leaf(leaf, float(action["to_deg"]))
+    at = f" and found its {touched}" if touched in ("open stop", "closed stop") else ""
+    if touched and not at:
+        at = f" and met the {touched}"
+    text = f"{name} leaf pushed to {reached:.0f}°, {force:.0f} N at the tip{at}"
+    world.tell(
+        "reading",
+        text,
+        instrument="spring scale",
+        red=f"{name} leaf",
+        black="",
+        function="push",
+        value=round(force, 1),
+        unit="N",
+        text=text,
+        leaf=name,
+        angle_deg=round(reached, 1),
+        touched=touched,
+        free=not world.plant.engaged(leaf),
+    )
+    world.notices.leaves_looked_at()
+    if world.plant.engaged(leaf) and not touched and force >= 60:
+        return f"It hardly moves ({reached:.0f}°): the drive is engaged."
+    return text[0].upper() + text[1:] + "."
+
+
+def _engaged(wanted: bool, sentence: str):  # type: ignore[no-untyped-def]
+    def ready(world: World, action: Action) -> None:
+        if world.plant.engaged(leaf_of(action)) is not wanted:
+            raise Refused(sentence.format(leaf=action["leaf"]))
+
+    return ready
+
+
+def _hands_off(world: World, action: Action) -> None:
+    if world.notices.moving():
+        raise Refused(
+            f"the gate is {world.notices.moving()} under power; nobody pushes the {action['leaf']} leaf now"
+        )
+
+
+EFFECTS = {
+    "release drive": Effect(_release, _engaged(True, "the {leaf} leaf's drive is released already")),
+    "engage drive": Effect(_engage, _engaged(False, "the {leaf} leaf's drive is engaged already")),
+    "push leaf": Effect(_push, _hands_off),
+}

@@ -1,0 +1,113 @@
+"""What is done at the controller's service panel: settings, jog, learning, seal."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from sim.controller.settings import CATALOGUE as SETTINGS
+from sim.errors import Refused
+from sim.units import SCAN
+from sim.world.actions import Action
+from sim.world.effects.effect import Effect
+
+if TYPE_CHECKING:
+    from sim.world.world import World
+
+GUARD_HAZARD_SENTENCE = (
+    "before the {guard} can be declared not fitted the survey must say what covers its hazard instead "
+    "(hazard: {hazard})"
+)
+
+
+def _set(world: World, action: Action) -> str:
+    name, value = str(action["setting"]), str(action["value"])
+    before = world.settings().get(name)
+    world.request("set", name, value)
+    world.run_to(world.now + 2 * SCAN)
+    after = world.settings().get(name)
+    if after == before and str(before) != value:
+        return world.controller.panel().message or f"{name} stays {before}"
+    return f"{name}: {after}"
+
+
+def _set_ready(world: World, action: Action) -> None:
+    needs_power(world, action)
+    name, value = str(action["setting"]), str(action["value"])
+    if name not in SETTINGS:
+        raise Refused(f"the sheet has no setting '{name}'")
+    if value == "not fitted":
+        for hazard in world.site.hazards:
+            if name in hazard.covers and not _covered(world, hazard.hazard, name):
+                raise Refused(GUARD_HAZARD_SENTENCE.format(guard=name, hazard=hazard.hazard))
+
+
+def _covered(world: World, hazard: str, guard: str) -> bool:
+    answer = world.survey.get(hazard, "")
+    return bool(answer) and answer not in ("nothing", guard)
+
+
+def _jog_press(world: World, action: Action) -> str:
+    leaf, direction = str(action["leaf"]), str(action["direction"])
+    world.held[f"jog {leaf} leaf"] = lambda: world.request("jog", leaf, "release")
+    world.request("jog", leaf, direction)
+    return f"Jog held: {leaf} leaf, {direction}."
+
+
+def _jog_release(world: World, action: Action) -> str:
+    leaf = str(action["leaf"])
+    world.held.pop(f"jog {leaf} leaf", None)
+    world.request("jog", leaf, "release")
+    return "Jog let go."
+
+
+def _learn(world: World, action: Action) -> str:
+    for name in world.people.in_arc():
+        world.tell(
+            "danger",
+            f"travel learning started with the {name} in the arc",
+            what="person in the arc",
+            detail=name,
+            by="learning",
+        )
+    world.notices.command_given("travel learning", "the sheet")
+    world.request("learn")
+    world.run_to(world.now + 2 * SCAN)
+    return panel_words(world)
+
+
+def _plain(kind: str):  # type: ignore[no-untyped-def]
+    def apply(world: World, action: Action) -> str:
+        values = list(action.arguments.values())
+        world.request(kind, str(values[0]) if values else "", str(values[1]) if len(values) > 1 else "")
+        world.run_to(world.now + 2 * SCAN)
+        return panel_words(world)
+
+    return apply
+
+
+def panel_words(world: World) -> str:
+    panel = world.controller.panel()
+    return f"{panel.state}. {panel.message}".strip()
+
+
+def needs_power(world: World, action: Action) -> None:
+    if not world.host.on:
+        raise Refused("the controller has no power: its panel is dark")
+
+
+def _jog_ready(world: World, action: Action) -> None:
+    needs_power(world, action)
+    if f"jog {action['leaf']} leaf" in world.held:
+        raise Refused(f"the jog button of the {action['leaf']} leaf is held already")
+
+
+EFFECTS = {
+    "set": Effect(_set, _set_ready),
+    "jog press": Effect(_jog_press, _jog_ready),
+    "jog release": Effect(_jog_release),
+    "learn travel": Effect(_learn, needs_power),
+    "acknowledge": Effect(_plain("acknowledge"), needs_power),
+    "reset sheet": Effect(_plain("reset to defaults"), needs_power),
+    "seal sheet": Effect(_plain("seal"), needs_power),
+    "unseal sheet": Effect(_plain("unseal"), needs_power),
+}

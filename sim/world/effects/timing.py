@@ -1,0 +1,42 @@
+"""Letting time pass."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
+from sim.units import from_seconds
+from sim.world.actions import Action
+from sim.world.effects.effect import Effect
+
+if TYPE_CHECKING:
+    from sim.world.world import World
+
+
+def _wait(world: World, action: Action) -> str:
+    world.run_to(world.now + from_seconds(float(action["seconds"])))
+    return ""
+
+
+def _wait_until(world: World, action: Action) -> str:
+    what = str(action["what"])
+    came = world.run_to(world.now + from_seconds(float(action["at_most_s"])), condition(world, what))
+    return f"{what}: yes." if came else f"{what}: not within {action['at_most_s']:g} s."
+
+
+def condition(world: World, what: str) -> Callable[[], bool]:
+    """Whether something has come true, asked after every event."""
+    said = world.controller.panel().message
+
+    conditions: dict[str, Callable[[], bool]] = {
+        "the gate rests": world.rests,
+        "the gate moves": lambda: bool(world.notices.moving()),
+        "fully open": lambda: world.stands(fully_open=True),
+        "fully closed": lambda: world.stands(fully_open=False),
+        "the message changes": lambda: world.controller.panel().message != said,
+        "learning ends": lambda: "learning" not in world.controller.panel().state,
+    }
+    return conditions[what]
+
+
+EFFECTS = {"wait": Effect(_wait), "wait until": Effect(_wait_until)}

@@ -1,0 +1,173 @@
+"""Carries levels from the net into the controller and its commands out, at scan instants and only when due."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from sim.controller.ports import (
+    BOARD_MINIMUM_V,
+    Controller,
+    Inputs,
+    Outputs,
+    RadioWord,
+    Request,
+    Scan,
+    Watch,
+    Watched,
+)
+from sim.devices.cabinet import Cabinet
+from sim.mechanics.plant import Plant
+from sim.units import SCAN, Us, next_on_grid
+from sim.world.clock import Clock, Phase
+
+OFF = Outputs(emitter_supply=False)
+"""What a board without power drives."""
+
+_BROWN_OUT = Watch(Watched.SUPPLY_AT_MOST, 0, BOARD_MINIMUM_V)
+
+
+@dataclass(slots=True)
+class HostState:
+    """What outlives an instant, as plain data."""
+
+    on: bool = False
+    due: Us | None = None
+    read: tuple[tuple[float, ...], tuple[float, ...], bool] | None = None
+
+
+class Host:
+    """Scans the controller when its wake is due, a watch holds, an input changed, or somebody used its panel."""
+
+    def __init__(
+        self,
+        clock: Clock,
+        plant: Plant,
+        cabinet: Cabinet,
+        controller: Controller,
+        wrote: Callable[[Outputs, Outputs], None],
+        *,
+        every_scan: bool = False,
+    ) -> None:
+        self.clock = clock
+        self.plant = plant
+        self.cabinet = cabinet
+        self.controller = controller
+        self.outputs = OFF
+        self.scans = 0
+        """How many times the controller was asked."""
+        self._wrote = wrote
+        self._every_scan = every_scan
+        self._state = HostState()
+        self._radio: list[RadioWord] = []
+        self._requests: list[Request] = []
+        self._signs: tuple[int, int] = (0, 0)
+        self._scanned_at = -1
+
+    @property
+    def on(self) -> bool:
+        """Whether the board has power."""
+        return self._state.on
+
+    def ask(self, at: int | None = None) -> None:
+        """Have the controller scanned at the first scan instant at or after `at` (default: now)."""
+        when = next_on_grid(int(self.clock.now) if at is None else at, SCAN)
+        if when == self._scanned_at:
+            when = Us(when + SCAN)
+        if self._state.due is not None and self._state.due <= when:
+            return
+        self._state.due = when
+        self.clock.at(when, Phase.SCAN, lambda: self._scan_if_due(when), "controller scan")
+
+    def hear(self, word: RadioWord) -> None:
+        """The receiver decoded a radio word; without power nobody hears it."""
+        if self._state.on:
+            self._radio.append(word)
+            self.ask()
+
+    def request(self, request: Request) -> None:
+        """Something was done at the service panel; a dead panel does nothing."""
+        if self._state.on:
+            self._requests.append(request)
+            self.ask()
+
+    def rewired(self) -> None:
+        """The net, a contact or the supply changed: give the plant its new network, and scan."""
+        self.plant.set_network(self.cabinet.network(self._signs))
+        self.ask()
+
+    def _scan_if_due(self, when: Us) -> None:
+        if self._state.due == when:
+            self._state.due = None
+            self._scan(when)
+
+    def _scan(self, now: Us) -> None:
+        self._scanned_at = now
+        if self.plant.supply_v() <= BOARD_MINIMUM_V:
+            self._lose_power()
+            return
+        if not self._state.on:
+            self._state.on = True
+            self.controller.power_up(now)
+        self.scans += 1
+        inputs = self._inputs()
+        self._radio, self._requests = [], []
+        scan = self.controller.scan(now, inputs)
+        self._write(scan.outputs)
+        self._arrange(now, scan, inputs)
+
+    def _lose_power(self) -> None:
+        if self._state.on:
+            self._state.on = False
+            self._radio, self._requests = [], []
+            self._write(OFF)
+            self.plant.set_watches(())
+
+    def _inputs(self) -> Inputs:
+        plant = self.plant
+        return Inputs(
+            supply_v=plant.supply_v(),
+            guard_v=self.cabinet.guard_volts(),
+            command_v=self.cabinet.command_volts(),
+            motor_a=(plant.board_current(0), plant.board_current(1)),
+            counts=(plant.counts(0), plant.counts(1)),
+            quiet_us=(plant.quiet_us(0), plant.quiet_us(1)),
+            radio=tuple(self._radio),
+            requests=tuple(self._requests),
+        )
+
+    def _write(self, outputs: Outputs) -> None:
+        before, self.outputs = self.outputs, outputs
+        if outputs == before:
+            return
+        for leaf, drive in enumerate((outputs.active, outputs.inactive)):
+            if drive != (before.active, before.inactive)[leaf]:
+                self.plant.command(leaf, drive.duty, drive.slew_per_s, drive.limit_a, drive.brake)
+        signs = (_sign(outputs.active.duty, self._signs[0]), _sign(outputs.inactive.duty, self._signs[1]))
+        changed = self.cabinet.set_lamp(outputs.lamp)
+        changed = self.cabinet.set_emitters(outputs.emitter_supply) or changed
+        if changed or signs != self._signs:
+            self._signs = signs
+            self.plant.set_network(self.cabinet.network(signs))
+        self._wrote(before, outputs)
+
+    def _arrange(self, now: Us, scan: Scan, inputs: Inputs) -> None:
+        """Queue the next scan: its wake, its inputs if these outputs changed them, or simply every 10 ms."""
+        if self._every_scan or scan.watches is None:
+            self.plant.set_watches((_BROWN_OUT,))
+            self.ask(now + SCAN)
+            return
+        self.plant.set_watches((*scan.watches, _BROWN_OUT))
+        if scan.wake is not None:
+            self.ask(max(scan.wake, now + SCAN))
+        if self.cabinet.guard_volts() != inputs.guard_v or self.cabinet.command_volts() != inputs.command_v:
+            self.ask(now + SCAN)
+
+
+def _sign(duty: float, before: int) -> int:
+    """Which way a bridge drives; it stays switched while its duty runs down to nothing."""
+    if duty > 0.0:
+        return 1
+    if duty < 0.0:
+        return -1
+    return before

@@ -1,0 +1,244 @@
+"""What the world notices and tells: movements, rests, stops, guards, what the controller says.
+
+Noticing never polls: it happens where drives change, after a scan, at a physical bulletin, or at one queued look
+after a movement or a command. Looking changes nothing.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+from sim.controller.ports import GUARD_TERMINALS, Outputs
+from sim.site import Site
+from sim.units import LEAVES, SECOND
+from sim.world.clock import Phase
+
+if TYPE_CHECKING:
+    from sim.world.world import World
+
+SETTLE = int(0.8 * SECOND)
+"""A leaf has come to rest this long after its drive was let go [µs]. CP, no source."""
+
+ANSWER = 4 * SECOND
+"""A controller that has not moved by now after a command will not: warning time included [µs]. CP, no source."""
+
+
+def closing_edge_gap(site: Site, leaf: int, angle: float) -> float:
+    """Clear distance [m] between a leaf's closing edge at `angle` [rad] and the other leaf's edge when that is shut.
+
+    Law of cosines about the hinge: leaf width w, counter edge at c from the hinge, g² = c² + w² − 2·c·w·cos θ.
+    """
+    width, counter = edge_and_counter(site, leaf)
+    return math.sqrt(max(0.0, counter * counter + width * width - 2.0 * counter * width * math.cos(angle)))
+
+
+def angle_at_gap(site: Site, leaf: int, gap_m: float) -> float:
+    """Leaf angle [rad] at which its closing edge is `gap_m` [m] from the shut counter edge."""
+    width, counter = edge_and_counter(site, leaf)
+    return math.acos(
+        max(-1.0, min(1.0, (counter * counter + width * width - gap_m * gap_m) / (2.0 * counter * width)))
+    )
+
+
+def edge_and_counter(site: Site, leaf: int) -> tuple[float, float]:
+    """(leaf width, distance of the shut counter edge from this leaf's hinge) [m]."""
+    own, other = site.leaves.pair[leaf], site.leaves.pair[1 - leaf]
+    return own.width_m, site.opening_width_m - other.width_m
+
+
+class Notices:
+    """Turns what happens into events for people and graders."""
+
+    def __init__(self, world: World) -> None:
+        self._world = world
+        self._started_deg: list[float | None] = [None, None]
+        self._rest_token = [0, 0]
+        self._said = ("", "")
+        self._touching = ["", ""]
+        self._tripped: dict[str, bool] = {}
+        self._command_token = 0
+        self._board: tuple[bool, bool, bool] | None = None
+        self.slow_start_gap_m: float | None = None
+        """Smallest closing-edge gap at which closing went slow in the last automatic closing [m]."""
+        self.travel: tuple[int | None, int | None] = (None, None)
+
+    def forget(self) -> None:
+        """Arrival is over: what was said before is nobody's business now."""
+        self._said = ("", "")
+        self._board = None
+        self.travel = self._world.controller.panel().travel
+        self.slow_start_gap_m = None
+
+    # -- drives ----------------------------------------------------------------------------------------
+
+    def drives_changed(self, before: Outputs, after: Outputs) -> None:
+        """Called by the host when the controller's outputs changed."""
+        for leaf, (old, new) in enumerate(((before.active, after.active), (before.inactive, after.inactive))):
+            if new.duty and _way(new.duty) != _way(old.duty):
+                self._started(leaf, new.duty)
+            elif old.duty and not new.duty:
+                self._let_go(leaf)
+            elif new.duty < 0.0 and old.duty < 0.0 and abs(new.duty) < abs(old.duty):
+                self._went_slow(leaf)
+
+    def _started(self, leaf: int, duty: float) -> None:
+        world = self._world
+        by = _mover(world.controller.panel().state)
+        direction = "open" if duty > 0 else "close"
+        self._rest_token[leaf] += 1
+        if self._started_deg[leaf] is None:
+            self._started_deg[leaf] = self._angle_deg(leaf)
+        if direction == "close" and by == "automatic":
+            self.slow_start_gap_m = None
+        world.tell(
+            "moving",
+            f"{LEAVES[leaf]} leaf driven to {direction}, {by}",
+            leaf=LEAVES[leaf],
+            direction=direction,
+            by=by,
+            angle_deg=round(self._angle_deg(leaf), 1),
+        )
+        world.people.movement_began(by)
+
+    def _let_go(self, leaf: int) -> None:
+        self._rest_token[leaf] += 1
+        token = self._rest_token[leaf]
+        world = self._world
+        world.clock.at(world.now + SETTLE, Phase.LOOK, lambda: self._rested(leaf, token), "look at a resting leaf")
+
+    def _rested(self, leaf: int, token: int) -> None:
+        if token != self._rest_token[leaf]:
+            return
+        angle, started = self._angle_deg(leaf), self._started_deg[leaf]
+        self._started_deg[leaf] = None
+        self._world.tell(
+            "resting",
+            f"{LEAVES[leaf]} leaf rests at {angle:.1f}°",
+            leaf=LEAVES[leaf],
+            angle_deg=round(angle, 2),
+            from_deg=round(started if started is not None else angle, 2),
+        )
+
+    def _went_slow(self, leaf: int) -> None:
+        world = self._world
+        gap = closing_edge_gap(world.site, leaf, world.plant.angle(leaf))
+        if _mover(world.controller.panel().state) == "automatic":
+            self.slow_start_gap_m = gap if self.slow_start_gap_m is None else min(gap, self.slow_start_gap_m)
+
+    def _angle_deg(self, leaf: int) -> float:
+        return math.degrees(self._world.plant.angle(leaf))
+
+    # -- the controller's words, stops and guards ------------------------------------------------------
+
+    def after_scan(self) -> None:
+        """Called by the host after each scan, and when the board lost power."""
+        world = self._world
+        panel = world.controller.panel()
+        said = (panel.state, panel.message) if world.host.on else ("no power", "")
+        if said != self._said:
+            self._said = said
+            world.tell("state", f"{said[0]}: {said[1]}" if said[1] else said[0], state=said[0], message=said[1])
+        if panel.travel != self.travel:
+            self.travel = panel.travel
+            if None not in panel.travel:
+                active, inactive = panel.travel
+                world.tell(
+                    "learned",
+                    f"travel learned: active leaf {active}, inactive leaf {inactive} counts",
+                    active=active or 0,
+                    inactive=inactive or 0,
+                )
+        self.leaves_looked_at()
+
+    def leaves_looked_at(self) -> None:
+        """Tell of stops and of leaves pressing on each other when that changed."""
+        plant = self._world.plant
+        for leaf, name in enumerate(LEAVES):
+            touching = plant.touching(leaf)
+            if touching == self._touching[leaf]:
+                continue
+            self._touching[leaf] = touching
+            if touching in ("open stop", "closed stop"):
+                width = getattr(self._world.site.leaves, name).width_m
+                speed = abs(plant.speed(leaf)) * width
+                self._world.tell(
+                    "stop reached",
+                    f"{name} leaf at its {touching}",
+                    leaf=name,
+                    stop=touching,
+                    speed_m_s=round(speed, 3),
+                )
+
+    def guards_changed(self) -> None:
+        """Called whenever a device may have tripped or cleared: tells which, and whether the gate was moving."""
+        world = self._world
+        for guard in GUARD_TERMINALS:
+            tripped = world.people.is_tripped(guard)
+            if tripped == self._tripped.get(guard, False):
+                continue
+            self._tripped[guard] = tripped
+            world.tell(
+                "guard",
+                f"{guard} {'tripped' if tripped else 'clear'}",
+                guard=guard,
+                tripped=tripped,
+                moving=self.moving(),
+                place=round(world.people.beam_cut_at(guard), 2),
+            )
+        world.level("guards", any(self._tripped.values()))
+
+    def moving(self) -> str:
+        """`opening`, `closing` or `` as driven now."""
+        outputs = self._world.host.outputs
+        duty = outputs.active.duty or outputs.inactive.duty
+        return "opening" if duty > 0 else "closing" if duty < 0 else ""
+
+    def power_changed(self) -> None:
+        """Called when the isolator, the battery link or the board's power may have changed."""
+        world = self._world
+        power = (world.cabinet.mains_on, world.cabinet.battery_linked, world.host.on)
+        if power != self._board:
+            self._board = power
+            mains, battery, board = power
+            text = f"mains {'on' if mains else 'off'}, battery {'linked' if battery else 'not linked'}"
+            world.tell("power", text, mains=mains, battery=battery, board=board)
+
+    # -- commands --------------------------------------------------------------------------------------
+
+    def command_given(self, what: str, source: str) -> None:
+        """A person pressed something that should move the gate; look later whether it did."""
+        world = self._world
+        world.tell("command", f"{what} from {source}", what=what, source=source)
+        self._command_token += 1
+        token, seen = self._command_token, len(world.events)
+        at_rest = not self.moving()
+        if at_rest:
+            world.clock.at(
+                world.now + ANSWER, Phase.LOOK, lambda: self._answered(what, token, seen), "look for an answer"
+            )
+
+    def _answered(self, what: str, token: int, seen: int) -> None:
+        world = self._world
+        if token != self._command_token or any(e.kind == "moving" for e in world.events[seen:]):
+            return
+        panel = world.controller.panel()
+        why = (
+            panel.message or "; ".join(panel.waits_for) or panel.state if world.host.on else "the board has no power"
+        )
+        world.tell("refused", f"the gate did not move on {what}: {why}", what=what, why=why)
+
+
+def _way(duty: float) -> int:
+    return (duty > 0) - (duty < 0)
+
+
+def _mover(state: str) -> str:
+    """Who moves the gate, from the controller's own state in words."""
+    if "jog" in state:
+        return "jog"
+    if "learn" in state:
+        return "learning"
+    if "hold-to-run" in state:
+        return "hold-to-run"
+    return "automatic"

@@ -1,0 +1,225 @@
+"""People and things in the yard: bodies on the plan, hands on leaves, cards before beams, fingers on edges."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+from sim.devices.beam import cut_by
+from sim.errors import Refused
+from sim.mechanics.plant import Obstacle, StopReport
+from sim.mechanics.yard import Body, Meeting, is_in_arc, meeting
+from sim.units import LEAVES, SCAN, SECOND, LeafName
+from sim.world.clock import Phase
+
+if TYPE_CHECKING:
+    from sim.world.world import World
+
+HAND_MOST_N = 90.0
+"""The hardest a person pushes a leaf at its tip [N]. CP, no source."""
+
+BEAMS = ("outer beam", "inner beam")
+EDGES = {"active edge": 0, "inactive edge": 1}
+
+
+class People:
+    """Whatever stands, lies, leans or holds something in the yard."""
+
+    def __init__(self, world: World) -> None:
+        self._world = world
+        self.bodies: dict[str, Body] = {}
+        self.covered: set[str] = set()
+        """Beams with a card before their receiver."""
+        self.edges_pressed: set[str] = set()
+        self.stop_pressed = False
+        self._slots: dict[str, int] = {}
+
+    # -- bodies ----------------------------------------------------------------------------------------
+
+    def leaf_place(self, leaf: int) -> tuple[float, bool]:
+        """(x of the hinge [m], mirrored) of a leaf on the plan."""
+        return (0.0, False) if leaf == 0 else (self._world.site.opening_width_m, True)
+
+    def meetings(self, body: Body) -> list[Meeting | None]:
+        """Where each leaf would meet the body; raises Refused if it would stand in a leaf or on a hinge."""
+        found: list[Meeting | None] = []
+        for leaf, name in enumerate(LEAVES):
+            model = getattr(self._world.site.leaves, name)
+            hinge, mirrored = self.leaf_place(leaf)
+            meets = meeting(
+                body,
+                hinge_x_m=hinge,
+                mirrored=mirrored,
+                reach_m=model.width_m,
+                clearance_m=model.ground_clearance_m,
+                angle=self._world.plant.angle(leaf),
+            )
+            if isinstance(meets, str):
+                raise Refused(f"{meets} ({name} leaf); put it somewhere else")
+            found.append(meets)
+        return found
+
+    def place(self, body: Body) -> None:
+        """Put a body on the plan, in place of the same body elsewhere."""
+        meetings = self.meetings(body)
+        self.remove(body.name)
+        taken = set(self._slots.values())
+        slot = next(i for i in range(4) if i not in taken)
+        self.bodies[body.name] = body
+        self._slots[body.name] = slot
+        for leaf, meets in enumerate(meetings):
+            if meets is not None:
+                self._world.plant.place_obstacle(leaf, slot, _obstacle(body, meets))
+        self.beams_changed()
+
+    def remove(self, name: str) -> None:
+        """Take a body away; nothing happens if it is not there."""
+        if name not in self.bodies:
+            return
+        slot = self._slots.pop(name)
+        del self.bodies[name]
+        for leaf in (0, 1):
+            self._world.plant.remove_obstacle(leaf, slot)
+        self.beams_changed()
+
+    def in_arc(self) -> tuple[str, ...]:
+        """People standing where a leaf sweeps."""
+        found = []
+        for name, body in self.bodies.items():
+            for leaf, leaf_name in enumerate(LEAVES):
+                model = getattr(self._world.site.leaves, leaf_name)
+                hinge, mirrored = self.leaf_place(leaf)
+                stop = math.radians(model.open_stop_deg)
+                swept = is_in_arc(body, hinge_x_m=hinge, mirrored=mirrored, reach_m=model.width_m, open_stop=stop)
+                if body.shape.is_person and swept and name not in found:
+                    found.append(name)
+        return tuple(found)
+
+    # -- guards as people trip them --------------------------------------------------------------------
+
+    def beams_changed(self) -> None:
+        """Work out which beams are cut and pass it on."""
+        changed = False
+        for guard in BEAMS:
+            changed = self._world.cabinet.set_beam_blocked(guard, self.is_tripped(guard)) or changed
+        self.told(changed)
+
+    def told(self, changed: bool) -> None:
+        """Guards may have changed: tell, and have the net looked at if it did."""
+        self._world.notices.guards_changed()
+        if changed:
+            self._world.host.rewired()
+
+    def is_tripped(self, guard: str) -> bool:
+        """Whether the device is tripped physically (cut, covered, pressed, stop button in)."""
+        if guard in BEAMS:
+            beam = self._beam(guard)
+            return beam is not None and (guard in self.covered or not math.isnan(self.beam_cut_at(guard)))
+        if guard in EDGES:
+            return guard in self.edges_pressed or self._world.plant.edge_pressed(EDGES[guard])
+        return self.stop_pressed
+
+    def beam_cut_at(self, guard: str) -> float:
+        """Where along a beam [m from the active hinge] a body cuts it; NaN when none does."""
+        beam = self._beam(guard)
+        if beam is None:
+            return math.nan
+        for body in self.bodies.values():
+            at = cut_by(beam, body.x_m, body.y_m, body.size_m)
+            if at is not None:
+                return at
+        return math.nan
+
+    def _beam(self, guard: str):  # type: ignore[no-untyped-def]
+        beam = getattr(self._world.site.guards, guard.replace(" ", "_"), None)
+        return None if isinstance(beam, str) else beam
+
+    # -- hands on a leaf -------------------------------------------------------------------------------
+
+    def push_leaf(self, leaf: int, to_deg: float) -> tuple[float, float, str]:
+        """Push a leaf at its tip towards an angle until it is there or will not go further (30 s at most).
+
+        Returns (angle reached [°], steady force [N], what it touched). The hand leans harder while the leaf lags
+        and eases off near the target, the way one handles 120 kg.
+        """
+        world, plant = self._world, self._world.plant
+        target, width = math.radians(to_deg), getattr(world.site.leaves, LEAVES[leaf]).width_m
+        steady: list[float] = []
+        stuck = 0
+        for _ in range(600):
+            error = target - plant.angle(leaf)
+            speed = plant.speed(leaf)
+            wanted = max(-0.25, min(0.25, 0.8 * error))
+            force = max(
+                -HAND_MOST_N, min(HAND_MOST_N, 900.0 * (wanted - speed) + 40.0 * (error > 0) - 40.0 * (error < 0))
+            )
+            if abs(error) < math.radians(0.4) and abs(speed) < 0.02:
+                break
+            plant.push(leaf, force)
+            world.run_to(world.now + 5 * SCAN)
+            if abs(abs(speed) - 0.25) < 0.05:
+                steady.append(abs(force))
+            stuck = stuck + 1 if abs(plant.speed(leaf)) < 0.002 else 0
+            if stuck >= 20:
+                break
+        plant.push(leaf, 0.0)
+        touched = plant.touching(leaf)
+        world.run_to(world.now + SECOND)
+        force = sum(steady) / len(steady) if steady else HAND_MOST_N if stuck >= 20 else 0.0
+        _ = width
+        return math.degrees(plant.angle(leaf)), force, touched
+
+    # -- danger ----------------------------------------------------------------------------------------
+
+    def movement_began(self, by: str) -> None:
+        """A drive started: say so if a person stands in the arc or a guard is bridged."""
+        world = self._world
+        for name in self.in_arc():
+            world.tell(
+                "danger",
+                f"the gate started ({by}) with the {name} in the arc",
+                what="person in the arc",
+                detail=name,
+                by=by,
+            )
+        for guard in world.cabinet.bridged:
+            if by != "jog":
+                text = f"the gate moved ({by}) with the {guard} bridged"
+                world.tell("danger", text, what="guard bridged", detail=guard, by=by)
+
+    def leaf_touched(self, stop: StopReport) -> None:
+        """A leaf met or left something: tell of it, and of the force a little later."""
+        world = self._world
+        for leaf, name in enumerate(LEAVES):
+            touching = world.plant.touching(leaf)
+            if touching in self.bodies and touching in stop.culprit:
+                self._touched(leaf, name, touching)
+
+    def _touched(self, leaf: int, name: LeafName, body: str) -> None:
+        world = self._world
+        driven = bool((world.host.outputs.active, world.host.outputs.inactive)[leaf].duty)
+        person = self.bodies[body].shape.is_person
+        force = round(world.plant.contact_force(leaf))
+        kind = "struck" if person and driven else "contact"
+        text = f"the {name} leaf {'struck' if kind == 'struck' else 'met'} the {body}"
+        world.tell(kind, text, leaf=name, body=body, force_n=force)  # type: ignore[arg-type]
+        world.clock.at(
+            world.now + 30 * 1000, Phase.LOOK, lambda: self._pressed(leaf, name, body), "look at a contact"
+        )
+
+    def _pressed(self, leaf: int, name: LeafName, body: str) -> None:
+        force = round(self._world.plant.contact_force(leaf))
+        if force > 0:
+            text = f"the {name} leaf presses on the {body} with {force} N"
+            self._world.tell("contact", text, leaf=name, body=body, force_n=force)
+
+
+def _obstacle(body: Body, meets: Meeting) -> Obstacle:
+    return Obstacle(
+        name=body.name,
+        angle=meets.angle,
+        radius_m=meets.radius_m,
+        opening=meets.opening,
+        stiffness_n_m=body.shape.stiffness_n_m,
+        damping_n_s_m=body.shape.damping_n_s_m,
+    )

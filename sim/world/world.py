@@ -1,0 +1,216 @@
+"""A gate with its controller, its yard and its clock: `do` an action, `run_to` a time, look."""
+
+from __future__ import annotations
+
+import hashlib
+import math
+from collections.abc import Callable, Mapping
+from types import MappingProxyType
+
+from sim.controller import ReferenceController
+from sim.controller.ports import Controller, RadioWord, Request
+from sim.devices.cabinet import Cabinet, build_cabinet
+from sim.errors import Refused
+from sim.mechanics.plant import Plant, Reason, StopReport
+from sim.site import Site
+from sim.units import LEAVES, SCAN, Us, next_on_grid
+from sim.world.actions import CATALOGUE, Action, Value
+from sim.world.arrival import Arrival, arrive
+from sim.world.bag import Bag, NoBag
+from sim.world.clock import Clock
+from sim.world.history import Entry, Event, EventKind, Standing
+from sim.world.host import Host
+from sim.world.notices import Notices
+from sim.world.people import People
+from sim.world.standing import standing
+
+AT_STOP_DEG = 1.5
+"""A leaf this near its stop and at rest is fully there [°]."""
+
+DANGEROUS: frozenset[EventKind] = frozenset({"struck", "clash"})
+"""Events that end an action that is still taking its time."""
+
+
+class World:
+    """Everything physical of one session; deterministic in (site, seed, controller, actions with their times)."""
+
+    def __init__(
+        self,
+        site: Site,
+        *,
+        seed: int = 0,
+        controller: Controller | None = None,
+        bag: Callable[[World], Bag] | None = None,
+        arrival: Arrival | None = None,
+        every_scan: bool = False,
+    ) -> None:
+        self.site = site
+        self.seed = seed
+        self.events: list[Event] = []
+        self.entries: list[Entry] = []
+        self.line = 0
+        """Journal line of the act in progress or last begun."""
+        self.listeners: list[Callable[[Event], None]] = []
+        self.plant = Plant(site)
+        self.cabinet: Cabinet = build_cabinet(site)
+        self.controller: Controller = controller if controller is not None else ReferenceController()
+        self.clock = Clock(self.plant, self._heed)
+        self.notices = Notices(self)
+        self.host = Host(
+            self.clock, self.plant, self.cabinet, self.controller, self.notices.drives_changed, every_scan=every_scan
+        )
+        self.people = People(self)
+        self.arrived = Us(0)
+        """When the clock that people see began [µs]."""
+        self.levels: dict[str, list[tuple[int, int]]] = {"guards": [], "commands": []}
+        """(instant [µs], 0 or 1) where any guard was tripped, any control pressed; changes only."""
+        self.survey: dict[str, str] = {}
+        self.user_group = ""
+        self.cordoned = False
+        self.ended = ""
+        self.counters: dict[str, int] = {}
+        """Rolling counter of each transmitter, by its tag."""
+        self.buttons: dict[str, int] = {}
+        """Which button of a transmitter was pressed last."""
+        self.held: dict[str, Callable[[], None]] = {}
+        """What is held pressed, in words, and how it is let go."""
+        self.bag: Bag = bag(self) if bag is not None else NoBag()
+        self.host.rewired()
+        if arrival is not None:
+            arrive(self, arrival)
+
+    @property
+    def now(self) -> Us:
+        """The instant the world stands at [µs]; always on the scan grid between runs."""
+        return Us(int(self.clock.now))
+
+    # -- time ------------------------------------------------------------------------------------------
+
+    def run_to(self, until: int, enough: Callable[[], bool] | None = None) -> bool:
+        """Run to the last scan instant at or before `until` [µs]; True if `enough()` came first.
+
+        After an early end the world runs on to the next scan instant, so that acts always lie on that grid.
+        """
+        target = until // SCAN * SCAN
+        if target <= self.now:
+            return False
+        early = self.clock.run_to(target, enough)
+        if early:
+            self.clock.run_to(next_on_grid(self.now, SCAN))
+        return early
+
+    def rests(self) -> bool:
+        """Whether no leaf is driven and none moves."""
+        return not self.notices.moving() and all(abs(self.plant.speed(leaf)) < 1e-4 for leaf in (0, 1))
+
+    def stands(self, *, fully_open: bool) -> bool:
+        """Whether both leaves rest at their open stops, or shut."""
+        return self.rests() and all(
+            abs(math.degrees(self.plant.angle(leaf)) - (model.open_stop_deg if fully_open else 0.0)) <= AT_STOP_DEG
+            for leaf, model in enumerate(self.site.leaves.pair)
+        )
+
+    def _heed(self, stop: StopReport) -> None:
+        if stop.reason is Reason.WATCH:
+            self.host.ask()
+            return
+        self.people.leaf_touched(stop)
+        changed = False
+        for leaf, name in enumerate(LEAVES):
+            pressed = self.plant.edge_pressed(leaf) or f"{name} edge" in self.people.edges_pressed
+            changed = self.cabinet.set_edge_pressed(f"{name} edge", pressed) or changed
+        if changed:
+            self.notices.guards_changed()
+            self.host.rewired()
+
+    # -- acts ------------------------------------------------------------------------------------------
+
+    def check(self, action: Action) -> None:
+        """Raise Refused, saying why, if the action makes no sense now. Changes nothing."""
+        from sim.world.effects import EFFECTS
+
+        if self.ended:
+            raise Refused(f"the job is over: it was {self.ended}")
+        ready = EFFECTS[action.kind].ready
+        if ready is not None:
+            ready(self, action)
+
+    def do(self, action: Action, line: int = 0) -> str:
+        """Carry an action out: its time passes, its effect comes at its start or end. Returns what came of it.
+
+        The time is cut short when somebody is struck or the leaves clash; an effect due at the end is then left
+        undone and the answer says so. Raises Refused (nothing changed) when it makes no sense now.
+        """
+        self.check(action)
+        try:
+            return self._carry_out(action, line)
+        finally:
+            self.level("commands", bool(self.held))
+
+    def _carry_out(self, action: Action, line: int) -> str:
+        from sim.world.effects import EFFECTS
+
+        entry = Entry(line, self.now, action)
+        self.entries.append(entry)
+        self.line = line
+        kind, effect = CATALOGUE[action.kind], EFFECTS[action.kind]
+        if kind.effect == "start":
+            said = effect.apply(self, action)
+            self.run_to(self.now + kind.takes)
+            return said
+        seen = len(self.events)
+        if self.run_to(self.now + kind.takes, lambda: any(e.kind in DANGEROUS for e in self.events[seen:])):
+            return "stopped before it was done: " + self.events[-1].text
+        try:
+            return effect.apply(self, action)
+        except Refused as refusal:
+            return f"not done: {refusal}"
+
+    def request(self, kind: str, name: str = "", value: Value = "") -> None:
+        """Do something at the controller's service panel."""
+        self.host.request(Request(kind, name, value))
+
+    def hear(self, word: RadioWord) -> None:
+        """Send a radio word to the receiver."""
+        self.host.hear(word)
+
+    def release_all(self) -> tuple[str, ...]:
+        """Let go of everything held; returns what was held, in words."""
+        held = tuple(self.held)
+        for let_go in list(self.held.values()):
+            let_go()
+        self.held.clear()
+        return held
+
+    # -- what happened ---------------------------------------------------------------------------------
+
+    def tell(self, kind: EventKind, text: str, **data: Value) -> None:
+        """Note an event at this instant."""
+        event = Event(self.now, kind, text, MappingProxyType(data), self.line)
+        self.events.append(event)
+        for listener in self.listeners:
+            listener(event)
+
+    def settings(self) -> Mapping[str, Value]:
+        """The sheet as the controller holds it."""
+        return self.controller.panel().settings
+
+    def standing(self) -> Standing:
+        """How the gate stands, truth beside the sheet: for grading, never for the screen."""
+        return standing(self)
+
+    def level(self, channel: str, on: bool) -> None:
+        """Note a level for the time strip, if it changed."""
+        changes = self.levels[channel]
+        if on != bool(changes and changes[-1][1]):
+            changes.append((int(self.now), int(on)))
+
+    def digest(self) -> str:
+        """A digest of everything that decides what happens next and of all that happened."""
+        deep = hashlib.blake2b(digest_size=16)
+        deep.update(str(self.now).encode())
+        deep.update(self.plant.keyframe())
+        deep.update(repr(self.cabinet.state()).encode())
+        deep.update(repr(self.controller.panel()).encode())
+        deep.update(repr([(e.at, e.kind, e.text, sorted(e.data.items())) for e in self.events]).encode())
+        return deep.hexdigest()

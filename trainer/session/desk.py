@@ -1,0 +1,212 @@
+"""The front desk: which jobs there are, starting one, going on with one that was left."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from functools import partial
+from importlib.metadata import PackageNotFoundError, version
+from pathlib import Path
+
+from platformdirs import user_data_path
+
+from sim.controller import ReferenceController
+from sim.errors import JournalError
+from sim.instruments.toolbag import Toolbag
+from sim.mechanics.yard import Body
+from sim.site import dump_site, site_digest
+from sim.world.arrival import Arrival
+from sim.world.world import World
+from trainer.job import Resolved, job_digest, job_files, load_job, load_named_job, reference_solution, resolve
+from trainer.session.journal import FILE, Header, Journal, read_journal
+from trainer.session.play import Hands
+from trainer.session.session import ALL_KINDS, Assignment, Judge, Mode, Session
+
+PHYSICS = "1"
+"""Raised whenever the same journal would no longer give the same run."""
+
+VISIBLE = ("name", "setting", "opening_width_m", "opens_towards", "leaves", "walls")
+"""What of a site anyone standing in the yard can see; only this goes into a journal's header."""
+
+
+@dataclass(frozen=True, slots=True)
+class JobCard:
+    """A job as the front desk lists it."""
+
+    name: str
+    title: str
+    grade: str
+    minutes: float
+    best: float | None = None
+    """Best score so far, of 100; None before the first finished attempt."""
+    unfinished: bool = False
+    about: str = ""
+    """What is asked; or why the job can't be opened."""
+
+
+@dataclass(slots=True)
+class Desk:
+    """Starts and resumes sessions; keeps each attempt in a folder of its own under `folder`."""
+
+    judge: Judge | None = None
+    folder: Path = field(default_factory=lambda: Path(user_data_path("gudgeon")) / "sessions")
+
+    def jobs(self) -> list[JobCard]:
+        """Every job with what is done of it."""
+        return [self._card(path) for path in job_files()]
+
+    def start(self, name: str, mode: Mode = "practice", seed: int | None = None) -> Session:
+        """Begin a job. Without a seed the first pass is seed 0, every later one draws anew.
+
+        Raises ScenarioError if the job or its site can't be read.
+        """
+        job = load_named_job(name)
+        stem = job.path.stem
+        if seed is None:
+            seed = len(self._attempts(stem))
+        resolved = resolve(job, seed)
+        journal = Journal.create(self._fresh(stem), _header(resolved, stem, mode))
+        return Session(_assignment(resolved, stem, mode), partial(build_world, resolved), journal, self.judge)
+
+    def resume(self, name: str) -> Session:
+        """Go on with the newest unfinished attempt at a job. Raises JournalError if there is none."""
+        for attempt in reversed(self._attempts(name)):
+            if not _is_ended(attempt):
+                return self.reopen(attempt)
+        raise JournalError(f"there is no unfinished attempt at '{name}'")
+
+    def reopen(self, attempt: Path) -> Session:
+        """The session in a folder, replayed to where it was left.
+
+        Raises JournalError if it belongs to another job text, site or physics: it is not replayed silently.
+        """
+        journal = Journal.open(attempt)
+        try:
+            header = journal.header
+            resolved = resolve(load_named_job(header.job), header.seed)
+            _same(attempt, header, _header(resolved, header.job, header.mode))
+            session = Session(
+                _assignment(resolved, header.job, header.mode), partial(build_world, resolved), journal, self.judge
+            )
+            session.replay()
+        except BaseException:
+            journal.close()
+            raise
+        return session
+
+    def play(self, name: str, seed: int = 0, progress: Callable[[str], None] | None = None) -> Session:
+        """A job's own reference solution, played headless to its end."""
+        resolved = resolve(load_named_job(name), seed)
+        solution = reference_solution(resolved)
+        if solution is None:
+            raise JournalError(f"the job '{name}' has no reference solution")
+        session = self.start(name, "practice", seed)
+        tell = progress or (lambda _line: None)
+        Hands(session).play(solution.steps, lambda step: tell(step.place))
+        return session
+
+    def _card(self, path: Path) -> JobCard:
+        from sim.errors import ScenarioError
+
+        try:
+            job = load_job(path)
+        except ScenarioError as error:
+            return JobCard(path.stem, path.stem, "", 0, about=str(error))
+        attempts = self._attempts(path.stem)
+        unfinished = any(not _is_ended(attempt) for attempt in attempts)
+        return JobCard(path.stem, job.title, job.grade, job.minutes, _best(attempts), unfinished, job.brief)
+
+    def _attempts(self, stem: str) -> list[Path]:
+        return sorted(p for p in self.folder.glob(f"{stem}-[0-9]*") if (p / FILE).is_file())
+
+    def _fresh(self, stem: str) -> Path:
+        numbers = [int(p.name.rsplit("-", 1)[1]) for p in self.folder.glob(f"{stem}-[0-9]*")]
+        return self.folder / f"{stem}-{max(numbers, default=0) + 1:04d}"
+
+
+RESULT = "result.json"
+"""The graded result beside a journal, for the front desk's list."""
+
+
+def build_world(resolved: Resolved) -> World:
+    """The world a job starts in."""
+    found = resolved.arrival
+    arrival = Arrival(
+        mains=found.mains == "on",
+        battery_linked=found.battery_linked,
+        angles_deg=(found.angles_deg.active, found.angles_deg.inactive),
+        released=found.released,
+        swapped_leads=found.swapped_leads,
+        sheet=found.sheet,
+        learned=found.learned,
+        transmitters=tuple((t.tag, t.holder, t.function) for t in found.transmitters),
+        bridged=found.bridged,
+        unplugged=found.unplugged,
+        bodies=tuple(Body(b.body, b.x_m, b.y_m, b.lying) for b in found.bodies),
+    )
+    return World(resolved.site, seed=resolved.seed, controller=ReferenceController(), bag=Toolbag, arrival=arrival)
+
+
+def _assignment(resolved: Resolved, stem: str, mode: Mode) -> Assignment:
+    job = resolved.job
+    return Assignment(
+        name=stem,
+        title=job.title,
+        grade=job.grade,
+        minutes=job.minutes,
+        brief=job.brief,
+        points=job.points,
+        acceptance=job.acceptance,
+        steps=tuple((step.text, step.check) for step in job.steps),
+        questions=tuple((q.question, q.answers) for q in job.questions),
+        allowed=ALL_KINDS if job.allowed == "all" else frozenset(job.allowed),
+        cautions=job.cautions,
+        mode=mode,
+        seed=resolved.seed,
+    )
+
+
+def _header(resolved: Resolved, stem: str, mode: Mode) -> Header:
+    site = dump_site(resolved.site)
+    return Header(
+        product=product_version(),
+        physics=PHYSICS,
+        seed=resolved.seed,
+        mode=mode,
+        job=stem,
+        job_digest=job_digest(resolved.job),
+        site_digest=site_digest(resolved.site),
+        controller="reference",
+        controller_digest=product_version(),
+        visible={key: site[key] for key in VISIBLE if key in site},
+    )
+
+
+def _same(attempt: Path, was: Header, now: Header) -> None:
+    for what in ("physics", "job_digest", "site_digest"):
+        if getattr(was, what) != getattr(now, what):
+            raise JournalError(
+                f"{attempt}: this attempt belongs to another {what.replace('_', ' ')} "
+                f"({getattr(was, what)}, now {getattr(now, what)}); it can be read, but not gone on with"
+            )
+
+
+def _is_ended(attempt: Path) -> bool:
+    try:
+        return any(line.kind == "end" for line in read_journal(attempt).lines)
+    except JournalError:
+        return True  # a damaged journal is not offered for going on; it stays where it is
+
+
+def _best(attempts: list[Path]) -> float | None:
+    results = [json.loads((attempt / RESULT).read_text()) for attempt in attempts if (attempt / RESULT).is_file()]
+    return max((float(result["score"]) for result in results), default=None)
+
+
+def product_version() -> str:
+    """The version that is installed."""
+    try:
+        return version("gudgeon")
+    except PackageNotFoundError:
+        return "0"

@@ -1,0 +1,202 @@
+"""Builds the frozen `View` of a session from its world: looking only, nothing hidden shown."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from typing import TYPE_CHECKING
+
+from sim.controller import guards
+from sim.controller.ports import GUARD_TERMINALS, Panel
+from sim.controller.settings import CATALOGUE as SETTINGS
+from sim.units import LEAVES, Us
+from sim.world.world import World
+from trainer.session.view import BodyView, GuardView, HazardRow, LeafView, SettingView, TerminalView, View
+
+if TYPE_CHECKING:
+    from trainer.session.session import Session
+
+
+def leaf_views(world: World, shown: tuple[float, float] | None = None) -> tuple[LeafView, LeafView]:
+    """Both leaves as they stand, or at the recorded angles `shown` [rad] when the past is looked at."""
+    active, inactive = (_leaf(world, leaf, shown[leaf] if shown else None) for leaf in (0, 1))
+    return active, inactive
+
+
+def _leaf(world: World, leaf: int, shown: float | None) -> LeafView:
+    model, plant = world.site.leaves.pair[leaf], world.plant
+    hinge, mirrored = world.people.leaf_place(leaf)
+    angle = plant.angle(leaf) if shown is None else shown
+    post, bracket = ram_on_plan(world, leaf, angle)
+    return LeafView(
+        name=LEAVES[leaf],
+        angle_deg=math.degrees(angle),
+        open_stop_deg=model.open_stop_deg,
+        width_m=model.width_m,
+        height_m=model.height_m,
+        motor_a=plant.motor_current(leaf) if shown is None else 0.0,
+        engaged=plant.engaged(leaf),
+        hinge_xy_m=(hinge, 0.0),
+        opens_towards=world.site.opens_towards,
+        ram_post_xy_m=_on_plan(hinge, mirrored, post),
+        ram_leaf_xy_m=_on_plan(hinge, mirrored, bracket),
+        touching=plant.touching(leaf) if shown is None else "",
+        contact_n=plant.contact_force(leaf) if shown is None else 0.0,
+    )
+
+
+def ram_on_plan(world: World, leaf: int, angle: float) -> tuple[tuple[float, float], tuple[float, float]]:
+    """(rear pivot, leaf bracket) of a ram in the leaf's own axes [m] (facts 6.4)."""
+    drive = (world.site.drives.active, world.site.drives.inactive)[leaf]
+    cos, sin = math.cos(angle), math.sin(angle)
+    along, offset = drive.bracket_along_m, drive.bracket_offset_m
+    return (-drive.post_across_m, drive.post_inside_m), (along * cos - offset * sin, along * sin + offset * cos)
+
+
+def _on_plan(hinge: float, mirrored: bool, point: tuple[float, float]) -> tuple[float, float]:
+    return (hinge - point[0] if mirrored else hinge + point[0], point[1])
+
+
+def guard_views(world: World) -> tuple[GuardView, ...]:
+    """Every guard input's device as one sees it in the yard."""
+    views = []
+    for name in GUARD_TERMINALS:
+        device = world.site.guards.device(name)
+        ends, height = None, 0.0
+        if name.endswith("beam") and device is not None:
+            ends = ((device.emitter_x_m, device.y_m), (device.receiver_x_m, device.y_m))  # type: ignore[union-attr]
+            height = device.height_m  # type: ignore[union-attr]
+        elif name == "stop circuit" and device is not None:
+            ends = ((device.x_m, device.y_m), (device.x_m, device.y_m))  # type: ignore[union-attr]
+        views.append(
+            GuardView(
+                name=name,
+                kind="beam" if name.endswith("beam") else "edge" if name.endswith("edge") else "stop",
+                fitted=device is not None,
+                tripped=world.people.is_tripped(name),
+                plugged=name not in world.cabinet.unplugged,
+                bridged=name in world.cabinet.bridged,
+                ends_xy_m=ends,
+                height_m=height,
+            )
+        )
+    return tuple(views)
+
+
+def body_views(world: World) -> tuple[BodyView, ...]:
+    """Everything that stands or lies on the plan."""
+    return tuple(BodyView(b.name, b.x_m, b.y_m, b.size_m, b.lying) for b in world.people.bodies.values())
+
+
+def setting_views(world: World) -> tuple[SettingView, ...]:
+    """Every row of the sheet, in the catalogue's order."""
+    held = world.settings()
+    locked = "" if world.host.on else "the panel is dark: the controller has no power"
+    if not locked and world.controller.panel().sealed:
+        locked = "the sheet is sealed; unseal it with a reason"
+    states = guard_states(world) if world.host.on else {}
+    return tuple(
+        SettingView(
+            name=row.name,
+            group=row.group,
+            value=text(held.get(row.name, row.default)),
+            unit=row.unit,
+            help=row.help,
+            choices=row.choices,
+            least=row.least,
+            most=row.most,
+            step=row.step,
+            default=text(row.default),
+            state=states.get(row.name, ""),
+            locked=locked,
+        )
+        for row in SETTINGS.values()
+    )
+
+
+def guard_states(world: World) -> Mapping[str, str]:
+    """Each guard input as the controller's terminals have it now, in a word."""
+    volts = world.cabinet.guard_volts()
+    return {name: guards.read(index, volts[index]).value for index, name in enumerate(GUARD_TERMINALS)}
+
+
+def terminal_views(world: World) -> tuple[TerminalView, ...]:
+    """The cabinet drawing."""
+    live = world.cabinet.mains_on or world.cabinet.battery_linked
+    return tuple(
+        TerminalView(t.name, t.part, t.pin, world.cabinet.mains_on if t.mains else live)
+        for t in world.cabinet.terminals
+    )
+
+
+def hazard_rows(world: World) -> tuple[HazardRow, ...]:
+    """The survey's lines and what was written beside them."""
+    return tuple(
+        HazardRow(row.hazard, world.survey.get(row.hazard, ""), tuple(row.choices)) for row in world.site.hazards
+    )
+
+
+def text(value: str | int | float | bool) -> str:
+    """A setting's value for people."""
+    if isinstance(value, bool):
+        return "on" if value else "off"
+    return f"{value:g}" if isinstance(value, float) else str(value)
+
+
+def view(session: Session) -> View:
+    """Everything a screen needs, frozen. Called every frame: what can't have changed is not built again."""
+    world, job = session.world, session.assignment
+    zero, shown = world.arrived, session.shown_us
+    paused, pace, achieved = session.pacing
+    acceptance, steps = session.judged()
+    panel = world.controller.panel() if world.host.on else Panel("no power", "")
+    answers = {str(e.data["question"]): str(e.data["answer"]) for e in world.events if "question" in e.data}
+    site, bag = world.site, session.toolbag
+    return View(
+        now=session.clock_us,
+        job=job.title,
+        grade=job.grade,
+        place=site.name,
+        brief=job.brief,
+        brief_points=job.points,
+        mode=job.mode,
+        seed=job.seed,
+        paused=paused,
+        pace=pace,
+        achieved_pace=achieved,
+        leaves=leaf_views(world, None if shown is None else session.strip.angles_at(shown)),
+        opening_m=site.opening_width_m,
+        strip_carrier=site.cover_strip.carrier,
+        strip_face=site.cover_strip.face,
+        guards=guard_views(world),
+        bodies=body_views(world),
+        lamp_on=world.host.outputs.lamp,
+        mains_on=world.cabinet.mains_on,
+        battery_linked=world.cabinet.battery_linked,
+        board_on=world.host.on,
+        cordoned=world.cordoned,
+        wind_m_s=site.weather.wind_m_s,
+        panel=panel,
+        settings=setting_views(world),
+        terminals=terminal_views(world),
+        meter=bag.meter_face(),
+        meter_probes=bag.meter_probes,
+        tester=bag.tester_face(),
+        gauge=bag.gauge,
+        curves=bag.curves,
+        survey=hazard_rows(world),
+        user_group=world.user_group,
+        notes=tuple((Us(e.at - zero), str(e.data["text"])) for e in world.events if e.kind == "note"),
+        steps=steps,
+        questions=tuple((q, options, answers.get(q, "")) for q, options in job.questions),
+        acceptance=acceptance,
+        transmitters=tuple((t.tag, t.buttons) for t in site.transmitters),
+        strip=session.strip.view(shown),
+        held=tuple(world.held),
+        busy="",
+        last_reply=session.last_reply,
+        alarms=tuple((Us(e.at - zero), e.text) for e in world.events if e.kind in ("struck", "clash", "danger")),
+        finished=bool(world.ended),
+        debrief=session.debrief(),
+        cautions=job.cautions,
+    )

@@ -1,0 +1,296 @@
+"""A running job: `do` an action, let wall time `tick`, `observe`. The only door for screen, console, drill, test.
+
+A session is a site, a hidden draw and a journal; its state is the replay of that journal. Every accepted action is
+on disk before it is carried out, so that a killed process, a closed window or a flat battery loses nothing that
+was acknowledged.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import Literal, Protocol
+
+from sim.errors import ActionError, Refused
+from sim.units import LEAVES, SCAN, SECOND, Us, to_seconds
+from sim.world.actions import CATALOGUE, Action, checked
+from sim.world.history import Entry, Event, History, Standing
+from sim.world.world import World
+from trainer.session import observe
+from trainer.session.journal import Journal
+from trainer.session.strip import Strip
+from trainer.session.view import DebriefView, Reply, Step, View
+
+Mode = Literal["practice", "assessed"]
+
+PACES = (0.25, 1.0, 4.0, 16.0)
+"""How fast simulated time may pass against the wall's."""
+
+FRAME_MOST_S = 0.1
+"""A frame advances at most this much wall time [s], however late it is."""
+
+REACHED_EVERY_S = 1.0
+"""Time reached is journalled at least each wall second while the world runs."""
+
+RELEASING = frozenset({"jog release", "release", "release transmitter"})
+"""Acts that let go of something; always allowed."""
+
+
+@dataclass(frozen=True, slots=True)
+class Assignment:
+    """What the session needs to know of a job: plain data, nothing of the hidden draw."""
+
+    name: str
+    title: str
+    grade: str
+    minutes: float
+    brief: str
+    points: tuple[str, ...]
+    acceptance: tuple[str, ...]
+    steps: tuple[tuple[str, str], ...]
+    """(sentence, name of the check that does it)."""
+    questions: tuple[tuple[str, tuple[str, ...]], ...]
+    allowed: frozenset[str]
+    cautions: tuple[str, ...]
+    mode: Mode
+    seed: int
+
+
+class Judge(Protocol):
+    """Grading, handed in from the floor above."""
+
+    def states(self, history: History, assignment: Assignment) -> tuple[tuple[str, str], ...]:
+        """(acceptance check, `not yet | passed | stale | failed`) as things stand."""
+        ...
+
+    def steps(self, history: History, assignment: Assignment) -> tuple[Step, ...]:
+        """The guide's steps, done or not."""
+        ...
+
+    def debrief(self, history: History, assignment: Assignment) -> DebriefView:
+        """The graded result at the end."""
+        ...
+
+
+class Session:
+    """One attempt at one job."""
+
+    def __init__(
+        self, assignment: Assignment, build: Callable[[], World], journal: Journal, judge: Judge | None = None
+    ) -> None:
+        self.assignment = assignment
+        self.journal = journal
+        self._build = build
+        self._judge = judge
+        self.world = build()
+        self._strip = Strip(self.world)
+        self._paused = False
+        self._pace = 1.0
+        self._achieved = 1.0
+        self._owed_s = 0.0
+        self._since_reached_s = 0.0
+        self._reply = ""
+        self._shown: Us | None = None
+        self._judged: tuple[int, tuple[tuple[str, str], ...], tuple[Step, ...]] = (-1, (), ())
+        self._debrief: DebriefView | None = None
+        self._still: tuple[object, dict[str, object]] = (None, {})
+
+    # -- do --------------------------------------------------------------------------------------------
+
+    def do(self, kind: str, arguments: Mapping[str, object] | None = None) -> Reply:
+        """Do an action now. Accepted means it is on disk; what came of it is in the reply's text."""
+        try:
+            action = checked(kind, arguments)
+            self._allowed(action)
+            self.world.check(action)
+        except (ActionError, Refused) as error:
+            self._reply = str(error)
+            return Reply(False, str(error))
+        self._shown = None
+        line = self.journal.act(self.world.now, action.kind, action.arguments)
+        said = self.world.do(action, line.number)
+        self._reply = said
+        if self.world.ended:
+            self._end()
+        return Reply(True, said, line.number)
+
+    def _allowed(self, action: Action) -> None:
+        if action.kind not in self.assignment.allowed and action.kind not in RELEASING:
+            raise Refused(f"'{action.kind}' is not part of this job")
+
+    def _end(self) -> None:
+        self.journal.digest(self.world.now, self.world.digest())
+        self.journal.end(self.world.now, self.world.ended)
+
+    def release_all(self) -> None:
+        """Let go of everything held: on pause, loss of focus, rewind, closing. Each release is journalled."""
+        for held in list(self.world.held):
+            kind, arguments = releasing(held)
+            self.do(kind, arguments)
+
+    # -- time ------------------------------------------------------------------------------------------
+
+    def tick(self, wall_s: float) -> None:
+        """Let `wall_s` of wall time pass (at most 0.1 s counts); nothing happens while paused or looking back."""
+        if self._paused or self._shown is not None or self.world.ended:
+            return
+        pace = min(self._pace, 1.0) if self.world.held else self._pace
+        self._owed_s += min(wall_s, FRAME_MOST_S) * pace
+        steps = int(self._owed_s * SECOND) // SCAN
+        if steps > 0:
+            before = self.world.now
+            self.world.run_to(before + steps * SCAN)
+            self._owed_s -= steps * SCAN / SECOND
+            self._achieved = pace * min(1.0, FRAME_MOST_S / wall_s) if wall_s > FRAME_MOST_S else pace
+        self._since_reached_s += wall_s
+        if self._since_reached_s >= REACHED_EVERY_S:
+            self._since_reached_s = 0.0
+            self.journal.reached(self.world.now)
+
+    def run_for(self, duration: Us, enough: Callable[[], bool] | None = None) -> bool:
+        """Let simulated time pass without a wall clock (drills, solutions, tests); True if `enough` came first."""
+        early = self.world.run_to(self.world.now + duration, enough)
+        self.journal.reached(self.world.now)
+        return early
+
+    def pause(self, on: bool) -> None:
+        """Hold simulated time; whatever is held pressed is let go first."""
+        if on:
+            self.release_all()
+        self._paused = on
+
+    def set_pace(self, pace: float) -> None:
+        """How fast time passes; at most 1× while a control is held, whatever is set."""
+        if pace not in PACES:
+            raise ActionError(f"pace {pace:g} is not one of {', '.join(f'{p:g}×' for p in PACES)}")
+        self._pace = pace
+
+    # -- the past --------------------------------------------------------------------------------------
+
+    def look_at(self, when: Us | None) -> None:
+        """Show a past instant [µs since arrival] from the recording; None: back to now. Changes nothing."""
+        if when is not None:
+            self.release_all()
+            if self._shown is None:
+                self.journal.look(self.world.now, Us(when + self.world.arrived))
+        self._shown = when
+
+    def go_on_from(self, when: Us) -> Reply:
+        """Go on from a past instant [µs since arrival]: the present branch is left but stays in the journal."""
+        if self.assignment.mode == "assessed":
+            return Reply(False, "in an assessed attempt the past can be looked at, not changed")
+        target = Us((when + self.world.arrived) // SCAN * SCAN)
+        if not self.world.arrived <= target <= self.world.now:
+            return Reply(False, "that instant is not in this session's past")
+        self.release_all()
+        living = [line for line in self.journal.living() if line.at <= target and line.kind != "end"]
+        self.journal.branch(target, living[-1].number)
+        self._replay(target)
+        self._shown = None
+        return Reply(True, f"Going on from {to_seconds(when):.1f} s; what came after is kept as a left branch.")
+
+    def replay(self) -> None:
+        """Bring the world to where the journal ends: resuming."""
+        living = self.journal.living()
+        self._replay(max((line.at for line in living), default=Us(0)))
+        self.release_all()
+
+    def _replay(self, until: Us) -> None:
+        self.world = self._build()
+        self._debrief = None
+        self._judged = (-1, (), ())
+        for line in self.journal.living():
+            if line.kind == "action":
+                self.world.run_to(line.at)
+                self.world.do(checked(str(line.data["do"]), line.data["with"]), line.number)
+            elif line.kind == "digest" and line.at <= self.world.now and line.data["digest"] != self.world.digest():
+                self._reply = "This replay differs from what was recorded; the attempt is shown, not graded again."
+        self.world.run_to(until)
+        self._strip = Strip(self.world)
+
+    # -- look ------------------------------------------------------------------------------------------
+
+    def history(self) -> History:
+        """All that grading may look at; times counted from arrival."""
+        world, zero = self.world, self.world.arrived
+        entries = tuple(Entry(e.line, Us(e.at - zero), e.action) for e in world.entries)
+        events = tuple(Event(Us(e.at - zero), e.kind, e.text, e.data, e.line) for e in world.events)
+        return History(entries, events, self.standing(), Us(world.now - zero))
+
+    def standing(self) -> Standing:
+        """How the gate stands now, truth beside the sheet."""
+        return self.world.standing()
+
+    def debrief(self) -> DebriefView | None:
+        """The graded result once the job has ended; None before, or without a judge."""
+        if self._debrief is None and self.world.ended and self._judge is not None:
+            self._debrief = self._judge.debrief(self.history(), self.assignment)
+        return self._debrief
+
+    def give_up(self) -> None:
+        """End the attempt as it stands."""
+        if not self.world.ended:
+            self.release_all()
+            self.world.ended = "given up"
+            self.journal.end(self.world.now, "given up")
+
+    def judged(self) -> tuple[tuple[tuple[str, str], ...], tuple[Step, ...]]:
+        """Acceptance states and guide steps; worked out again only when something happened."""
+        stamp = len(self.world.events) + len(self.world.entries)
+        if self._judge is not None and stamp != self._judged[0]:
+            history = self.history()
+            self._judged = (
+                stamp,
+                self._judge.states(history, self.assignment),
+                self._judge.steps(history, self.assignment),
+            )
+        return self._judged[1], self._judged[2]
+
+    def observe(self) -> View:
+        """Everything a screen needs, frozen."""
+        return observe.view(self)
+
+    def close(self) -> None:
+        """Let go of everything held and close the journal; the session can be resumed."""
+        if not self.world.ended:
+            self.release_all()
+            self.journal.reached(self.world.now)
+        self.journal.close()
+
+    @property
+    def clock_us(self) -> Us:
+        """Time since arrival [µs]."""
+        return Us(self.world.now - self.world.arrived)
+
+    @property
+    def shown_us(self) -> Us | None:
+        """The past instant looked at [µs since arrival], None when live."""
+        return self._shown
+
+    @property
+    def strip(self) -> Strip:
+        """The recording behind the time strip."""
+        return self._strip
+
+    @property
+    def pacing(self) -> tuple[bool, float, float]:
+        """(paused, pace asked for, pace achieved)."""
+        return self._paused, self._pace, self._achieved
+
+    @property
+    def last_reply(self) -> str:
+        """What came of the last act, or why it was refused."""
+        return self._reply
+
+
+def releasing(held: str) -> tuple[str, dict[str, object]]:
+    """The action that lets go of something held, from the words it is held under."""
+    if held.startswith("jog "):
+        return "jog release", {"leaf": next(name for name in LEAVES if held == f"jog {name} leaf")}
+    if held.startswith("transmitter "):
+        return "release transmitter", {"transmitter": held.removeprefix("transmitter ")}
+    return "release", {"control": held}
+
+
+ALL_KINDS = frozenset(CATALOGUE)
+"""Every action there is, for jobs that allow all."""
