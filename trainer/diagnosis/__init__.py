@@ -1,4 +1,9 @@
-"""What a reading tells: candidates, the best next measurement, hints that give nothing away, solvability.
+"""Diagnosis: which causes still fit what was seen, and what each measurement is worth.
 
-Nothing is built here yet; it needs the fault catalogue of `sim.faults`. Grading does without it so far.
+A seam: the contract stands in `engine`, and nothing implements it yet. Commissioning jobs don't need it; grading
+judges evidence before action by its own checks, and a session without an engine offers no hints.
 """
+
+from trainer.diagnosis.engine import DiagnosisEngine, Measurement
+
+__all__ = ["DiagnosisEngine", "Measurement"]

@@ -1,4 +1,9 @@
-"""Attempts kept over time: a database with migrations, records of a class, statements for other learning systems.
+"""Records: what a class has done, and what each trainee should practise next.
 
-Nothing is built here yet. A session's own journal, and the report written from it, are on disk and complete.
+A seam: the contract stands in `store`, and nothing implements it yet. One session keeps its own journal and its
+graded result in its own folder and needs no store.
 """
+
+from trainer.records.store import Attempt, RecordStore
+
+__all__ = ["Attempt", "RecordStore"]

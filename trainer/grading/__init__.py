@@ -1,0 +1,24 @@
+"""Grading: findings with reasons and evidence, computed from the history of a session and from nothing else.
+
+`grade` for a finished job, `acceptance_states` and `guide_steps` at any moment, `regrade` for stored features.
+"""
+
+from trainer.grading.finding import Evidence, Finding
+from trainer.grading.grade import Grade, grade, regrade
+from trainer.grading.guide import acceptance_states, check_names, guide_steps, step_names
+from trainer.grading.weights import GRADE_MODEL, WEIGHTS, Weights
+
+__all__ = [
+    "GRADE_MODEL",
+    "WEIGHTS",
+    "Evidence",
+    "Finding",
+    "Grade",
+    "Weights",
+    "acceptance_states",
+    "check_names",
+    "grade",
+    "guide_steps",
+    "regrade",
+    "step_names",
+]

@@ -1,0 +1,76 @@
+"""Every check there is, by name: the acceptance checks, and the milestones a guide may wait for."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from types import MappingProxyType
+from typing import Final
+
+from trainer.grading.checks import (
+    auto_close,
+    beam,
+    dead,
+    directions,
+    force,
+    guards,
+    handover,
+    learning,
+    milestones,
+    order,
+    prediction,
+    slow_zone,
+    stop_circuit,
+    survey,
+    swing,
+    transmitter,
+)
+from trainer.grading.checks.check import Check, not_yet
+from trainer.grading.finding import Verdict
+from trainer.grading.story import Story
+
+
+def catalogue(*groups: Iterable[Check]) -> Mapping[str, Check]:
+    """Checks by name. Raises ValueError when a name stands twice or a check needs one that isn't there."""
+    found: dict[str, Check] = {}
+    for check in (check for group in groups for check in group):
+        if check.name in found:
+            raise ValueError(f"there are two checks named '{check.name}'")
+        found[check.name] = check
+    for check in found.values():
+        for need in check.needs:
+            if need not in found:
+                raise ValueError(f"'{check.name}' needs '{need}', which is no check")
+    return MappingProxyType(found)
+
+
+ACCEPTANCE: Final = catalogue(
+    survey.CHECKS,
+    swing.CHECKS,
+    stop_circuit.CHECKS,
+    directions.CHECKS,
+    dead.CHECKS,
+    guards.CHECKS,
+    learning.CHECKS,
+    order.CHECKS,
+    slow_zone.CHECKS,
+    auto_close.CHECKS,
+    beam.CHECKS,
+    transmitter.CHECKS,
+    force.CHECKS,
+    handover.CHECKS,
+    prediction.CHECKS,
+)
+"""What a job may ask for."""
+
+MILESTONES: Final = catalogue(milestones.CHECKS)
+"""What a guide's step may wait for beside the acceptance checks."""
+
+ITS_OWN_FAULT: Final = "the check itself failed"
+
+
+def judged(check: Check, story: Story) -> tuple[Verdict, bool]:
+    """(verdict, whether the check itself crashed). A crash is the product's failure, so it is told, not charged."""
+    try:
+        return check.judge(story), False
+    except Exception as error:
+        return not_yet(f"{ITS_OWN_FAULT}: {type(error).__name__}: {error}"), True

@@ -1,0 +1,104 @@
+"""Working dead: both sources off, the tester proved, tested, proved again, before hands go behind the covers."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from sim.world.history import Event
+from trainer.grading.checks.check import Check, failed, not_applicable, not_yet, passed
+from trainer.grading.finding import Verdict
+from trainer.grading.story import Deed, Story, number
+
+WORK = ("swap motor leads", "bridge", "remove bridge")
+"""Work with bare conductors behind the covers. Pulling a plug made to be pulled is not counted here."""
+
+SHOWS_LIVE_V = 12.0
+"""A two-pole tester shows live from here on [V]. Common practice, no source."""
+
+
+@dataclass(frozen=True, slots=True)
+class Work:
+    """One piece of work behind the covers, and how it was prepared."""
+
+    deed: Deed
+    live: bool
+    """A source still fed the cabinet."""
+    lacks: str
+    """What was missing of the proof that it is dead; '' when nothing was, or when it was live anyway."""
+    proof: tuple[Deed, ...]
+
+
+def works(story: Story) -> list[Work]:
+    """All work behind the covers."""
+    found = []
+    for deed in story.done(*WORK):
+        if story.is_live(deed.entry.at):
+            found.append(Work(deed, True, "", ()))
+        else:
+            lacks, proof = _proof(story, deed)
+            found.append(Work(deed, False, lacks, proof))
+    return found
+
+
+def _proof(story: Story, work: Deed) -> tuple[str, tuple[Deed, ...]]:
+    """What the proof of being dead lacks, and the acts that make it up. Both sources are off by now."""
+    since = max(
+        (at for track in (story.mains, story.battery) for at, on in track.changes if not on and at <= work.entry.at),
+        default=0,
+    )
+    before = [d for d in story.done("prove tester", "test dead") if d.number < work.number]
+    tests = [d for d in before if d.kind == "test dead" and d.entry.at >= since]
+    if not tests:
+        return "nothing was tested after the sources were off", ()
+    shown = {}
+    for test in tests:
+        reading = _reading(story, test)
+        shown[(test.of("red"), test.of("black"))] = reading is not None and abs(reading) >= SHOWS_LIVE_V
+    if any(shown.values()):
+        return "the tester still showed live", tuple(tests)
+    last = tests[-1]
+    first = [d for d in before if d.kind == "prove tester" and d.number < tests[0].number]
+    again = [d for d in before if d.kind == "prove tester" and d.number > last.number]
+    if not first:
+        return "the tester was not proved before the test", tuple(tests)
+    if not again:
+        return "the tester was not proved again after the test", (first[-1], *tests)
+    return "", (first[-1], *tests, again[-1])
+
+
+def _reading(story: Story, test: Deed) -> float | None:
+    """What the tester showed in this test [V], None if it isn't recorded."""
+    found: list[Event] = [
+        e
+        for e in story.events("reading")
+        if test.entry.at <= e.at <= test.effect_at and "tester" in str(e.data.get("instrument", ""))
+    ]
+    return number(found[-1].data.get("value")) if found else None
+
+
+def _dead(story: Story) -> Verdict:
+    found = works(story)
+    if not found:
+        if story.standing.swapped_wrong:
+            return not_yet("There is work behind the covers still to be done.")
+        return not_applicable("No work was done behind the covers.")
+    bad = [work for work in found if work.live or work.lacks]
+    if bad:
+        why = "a source was still on" if bad[0].live else bad[0].lacks
+        cited = [d.cite for work in bad for d in (*work.proof, work.deed)]
+        return failed(f"Worked behind the covers {len(bad)} of {len(found)} times without proof: {why}.", *cited)
+    cited = [d.cite for work in found for d in (*work.proof, work.deed)]
+    return passed("Both sources were off and proved dead each time before work behind the covers.", *cited)
+
+
+CHECKS = (
+    Check(
+        name="dead proved before work",
+        part="verification",
+        title="Isolated and proved dead before work",
+        why="Isolate first, then prove dead, the battery too: two sources, two isolations. An isolator that is open "
+        "proves nothing, and a tester that was not proved proves nothing either.",
+        instead="Open and lock the isolator, pull the battery link, prove the tester, test, prove the tester again.",
+        judge=_dead,
+    ),
+)

@@ -1,0 +1,131 @@
+"""Closing force: three readings at a point, meter on a rigid rest, the mean judged, and nothing changed since."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from sim.world.history import Event
+from trainer.grading.checks.check import Check, failed, listed, marginal, not_yet, passed, stale
+from trainer.grading.finding import Verdict
+from trainer.grading.story import GUARDS, Deed, Story, cite, numbers_of
+
+READINGS = 3
+"""Readings at each point; their mean is judged. Facts 1.4."""
+
+CRUSH_GAP_MM = 500.0
+CRUSH_PEAK_N = 400.0
+FREE_PEAK_N = 1400.0
+ABOVE_150_S = 0.75
+STATIC_N = 150.0
+RESIDUAL_S = 5.0
+"""Limits of the force-time curve. Facts 1.2."""
+
+NEAR = 0.95
+"""Beyond this share of a limit a pass is marginal: the meter itself is good to one in twenty. Facts 1.3, practice."""
+
+SETTINGS = (
+    "motor effort, opening",
+    "motor effort, closing",
+    "run speed",
+    "slow speed",
+    "slow zone before stop",
+    "active edge",
+    "inactive edge",
+)
+"""A change of one of these outdates the force record. Work on a motor does too."""
+
+Point = tuple[str, float, float]
+"""Leaf, gap [mm], height [mm]."""
+
+
+@dataclass(frozen=True, slots=True)
+class Mean:
+    """Means over the readings at a point."""
+
+    peak_n: float
+    above_150_s: float
+    static_n: float
+    residual_s: float
+
+
+def is_valid(story: Story, event: Event) -> bool:
+    """Whether a reading counts: rigid rest, nothing bridged to get it."""
+    bridged = any(story.bridge_on(guard).at(event.at) for guard in GUARDS)
+    return event.data.get("rest") == "rigid rest" and not bridged and _figures(event) is not None
+
+
+def points(events: list[Event]) -> dict[Point, list[Event]]:
+    """Readings grouped by the point they were taken at."""
+    found: dict[Point, list[Event]] = {}
+    for event in events:
+        where = numbers_of(event.data, "gap_mm", "height_mm")
+        if where is not None:
+            found.setdefault((str(event.data.get("leaf", "")), where[0], where[1]), []).append(event)
+    return found
+
+
+def force_changes(story: Story) -> list[Deed]:
+    """Acts that outdate a force record."""
+    return sorted((*story.setting_changes(*SETTINGS), *story.done("swap motor leads")), key=lambda deed: deed.number)
+
+
+def _figures(event: Event) -> list[float] | None:
+    return numbers_of(event.data, "peak_n", "above_150_s", "static_n", "residual_s")
+
+
+def mean(events: list[Event]) -> Mean:
+    """Means over readings that all have their figures."""
+    rows = [row for event in events if (row := _figures(event)) is not None]
+    return Mean(*(sum(column) / len(rows) for column in zip(*rows, strict=True)))
+
+
+def _excess(point: Point, found: Mean) -> Iterator[tuple[float, str]]:
+    """(share of the limit, in words) for each figure."""
+    peak = CRUSH_PEAK_N if point[1] <= CRUSH_GAP_MM else FREE_PEAK_N
+    yield found.peak_n / peak, f"peak {found.peak_n:.0f} N of {peak:.0f} N"
+    yield found.above_150_s / ABOVE_150_S, f"{found.above_150_s:.2f} s above 150 N of {ABOVE_150_S} s"
+    yield found.static_n / STATIC_N, f"{found.static_n:.0f} N after 0.75 s of {STATIC_N:.0f} N"
+    yield found.residual_s / RESIDUAL_S, f"{found.residual_s:.1f} s above 25 N of {RESIDUAL_S:.0f} s"
+
+
+def _measured(story: Story) -> Verdict:
+    valid = [event for event in story.events("force") if is_valid(story, event)]
+    changes = force_changes(story)
+    since = changes[-1].effect_at if changes else 0
+    fresh = {p: e for p, e in points([e for e in valid if e.at >= since]).items() if len(e) >= READINGS}
+    if not fresh:
+        old = [e for e in points(valid).values() if len(e) >= READINGS]
+        if old:
+            return stale("Effort, speed, edge or drive changed after it.", cite(old[-1][-1]), changes[-1].cite)
+        held = len(story.events("force")) - len(valid)
+        most = max((len(e) for e in points([e for e in valid if e.at >= since]).values()), default=0)
+        told = f"{most} of {READINGS} readings at one point that count"
+        return not_yet(f"{told}; {held} do not count (held by hand or bridged)." if held else f"{told}.")
+    over, near, told = [], [], ""
+    for point, events in fresh.items():
+        shares = list(_excess(point, mean(events)))
+        told = f"{point[0]} leaf, gap {point[1]:.0f} mm, mean of {len(events)}: {shares[0][1]}"
+        over += [text for share, text in shares if share > 1.0]
+        near += [text for share, text in shares if NEAR < share <= 1.0]
+    cited = [cite(event) for events in fresh.values() for event in events]
+    if over:
+        return failed(f"Over the limit: {listed(over)}. Out of service until it is cured, not turned up.", *cited)
+    if near:
+        return marginal(f"Within the limit, but near it: {listed(near)}.", *cited)
+    return passed(f"Within limits: {told}.", *cited)
+
+
+CHECKS = (
+    Check(
+        name="closing force measured",
+        part="verification",
+        title="Closing force measured",
+        why="Only the force-time curve on a calibrated meter proves a force; a current limit proves nothing. "
+        "After any "
+        "change of force, speed, leaf, edge or drive it is measured again.",
+        instead="Meter on a rigid rest, three readings at the point, judge their mean against the limits.",
+        judge=_measured,
+        needs=("travel learned",),
+    ),
+)

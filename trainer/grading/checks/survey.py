@@ -1,0 +1,41 @@
+"""The survey: who uses the gate, where people can be hurt, and what protects them there."""
+
+from __future__ import annotations
+
+from trainer.grading.checks.check import Check, failed, listed, not_yet, passed
+from trainer.grading.finding import Verdict
+from trainer.grading.story import Story, same
+
+
+def _complete(story: Story) -> Verdict:
+    standing = story.standing
+    wrong, open_ = [], []
+    for hazard, right in standing.survey_right.items():
+        written = standing.survey.get(hazard, "")
+        if not written:
+            open_.append(hazard)
+        elif not any(same(written, answer) for answer in right):
+            wrong.append(f"{hazard} (written: {written})")
+    if not standing.user_group_stated:
+        open_.append("who uses the gate")
+    elif not same(standing.user_group_stated, standing.user_group_truth):
+        wrong.append(f"who uses the gate (written: {standing.user_group_stated})")
+    cited = [deed.cite for deed in story.done("survey hazard", "state user group")]
+    if wrong:
+        return failed(f"The survey is not true to the site: {listed(wrong)}.", *cited)
+    if open_:
+        return not_yet(f"Not answered: {listed(open_)}.", *cited)
+    return passed(f"User group and all {len(standing.survey_right)} hazards are written down rightly.", *cited)
+
+
+CHECKS = (
+    Check(
+        name="survey complete",
+        part="record",
+        title="Survey of hazards and user group",
+        why="What must be protected, and how well, follows from who uses the gate and where it can hurt them. "
+        "A hazard nobody wrote down is a hazard nobody guards.",
+        instead="Walk the site before touching anything; name each hazard, what protects there, and the user group.",
+        judge=_complete,
+    ),
+)

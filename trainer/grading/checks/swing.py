@@ -1,0 +1,48 @@
+"""Leaves by hand: with its drive released each leaf swings free and finds both its stops."""
+
+from __future__ import annotations
+
+from sim.world.history import Event
+from trainer.grading.checks.check import Check, listed, not_yet, passed
+from trainer.grading.finding import Evidence, Verdict
+from trainer.grading.story import LEAVES, Story, cite
+
+STOPS = ("open stop", "closed stop")
+
+
+def _finds(story: Story, leaf: str, stop: str) -> list[Event]:
+    """Each time a leaf was found at a stop: noticed, or felt while it was pushed."""
+    return story.events("stop reached", leaf=leaf, stop=stop) + story.events("reading", leaf=leaf, touched=stop)
+
+
+def _swing_free(story: Story) -> Verdict:
+    lacking: list[str] = []
+    evidence: list[Evidence] = []
+    for leaf in LEAVES:
+        released = story.released(leaf)
+        for stop in STOPS:
+            found = [e for e in _finds(story, leaf, stop) if released.at(e.at)]
+            if found:
+                evidence.append(cite(found[0]))
+            else:
+                lacking.append(f"{leaf} leaf to its {stop}")
+    if lacking:
+        return not_yet(f"Not pushed by hand with the drive released: {listed(lacking)}.", *evidence)
+    still = [leaf for leaf in LEAVES if leaf in story.standing.released]
+    if still:
+        return not_yet(f"Both leaves were swung, but the drive is still released: {listed(still)}.", *evidence)
+    return passed("Both leaves were swung by hand from stop to stop and engaged again.", *evidence)
+
+
+CHECKS = (
+    Check(
+        name="leaves swing free",
+        part="verification",
+        title="Leaves swing free by hand",
+        why="A drive hides a bad hinge or a missing stop until it breaks something. What does not swing by hand "
+        "must not be driven. A released leaf may run downhill or in wind: hold it.",
+        instead="With the supply off, release each drive, push the leaf to both stops, set it half open, "
+        "engage again.",
+        judge=_swing_free,
+    ),
+)

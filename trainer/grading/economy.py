@@ -1,0 +1,101 @@
+"""Economy: simulated time against what the job should take, and acts that told or changed nothing."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+from sim.units import MINUTE
+from trainer.grading.checks.check import listed
+from trainer.grading.finding import Evidence, Finding
+from trainer.grading.story import Deed, Story, same
+
+RELEARN_CAUSES = ("set", "reset sheet", "swap motor leads", "release drive")
+
+
+def redundant(story: Story) -> list[Deed]:
+    """Acts that could change and tell nothing, given what was done before."""
+    found = [*_same_settings(story), *_idle_learning(story), *_same_probes(story)]
+    return sorted(found, key=lambda deed: deed.number)
+
+
+def _same_settings(story: Story) -> list[Deed]:
+    held: dict[str, str] = {}
+    found = []
+    for deed in story.done("set", "reset sheet"):
+        if deed.kind == "reset sheet":
+            held.clear()
+            continue
+        name, value = deed.of("setting"), deed.of("value")
+        if name in held and same(held[name], value):
+            found.append(deed)
+        held[name] = value
+    return found
+
+
+def _idle_learning(story: Story) -> list[Deed]:
+    """Learning again although it was learned and nothing that matters was touched since."""
+    found = []
+    runs = story.done("learn travel")
+    for before, again in pairwise(runs):
+        kept = any(before.entry.at <= e.at <= again.entry.at for e in story.events("learned"))
+        touched = any(before.number < d.number < again.number for d in story.done(*RELEARN_CAUSES))
+        if kept and not touched:
+            found.append(again)
+    return found
+
+
+def _same_probes(story: Story) -> list[Deed]:
+    """Probes put where they just were, with nothing done in between."""
+    found = []
+    last: Deed | None = None
+    for deed in story.deeds:
+        if deed.kind == "place probes":
+            if last is not None and last.entry.action.arguments == deed.entry.action.arguments:
+                found.append(deed)
+            last = deed
+        elif deed.kind not in ("read meter", "lift probes", "wait", "note"):
+            last = None
+    return found
+
+
+def time_share(time_us: int, par_minutes: float) -> float:
+    """1 within the time the job should take, falling to 0 at twice that time. Practice 1.3."""
+    if par_minutes <= 0:
+        return 1.0
+    par = par_minutes * MINUTE
+    return min(1.0, max(0.0, 1.0 - (time_us - par) / par))
+
+
+def findings(story: Story, par_minutes: float, right: float) -> tuple[Finding, Finding]:
+    """How long it took, and what was done for nothing; `right` is the share of the job that was shown.
+
+    Being quick earns only in proportion to what was shown. Points are added by the score.
+    """
+    minutes = story.end / MINUTE
+    within = par_minutes <= 0 or minutes <= par_minutes
+    share = "" if right >= 1.0 else f" It counts for the {right:.0%} of the job that was shown."
+    time = Finding(
+        part="economy",
+        outcome="skipped" if right <= 0.0 else "passed" if within else "failed",
+        name="time",
+        title="Time",
+        what=f"{minutes:.0f} minutes; the job is expected to take {par_minutes:.0f}.{share}",
+        why="Time is the customer's money, never a reason to skip a proof.",
+        instead="Plan the order of acts so that each isolation and each walk serves several of them.",
+        points=0.0,
+        evidence=(Evidence(0, story.end, "end"),),
+    )
+    idle = redundant(story)
+    kinds = listed(sorted({deed.kind for deed in idle}))
+    acts = Finding(
+        part="economy",
+        outcome="failed" if idle else "passed",
+        name="acts that told nothing",
+        title="Acts that told nothing",
+        what=f"{len(idle)} acts changed and told nothing: {kinds}." if idle else "No act was done for nothing.",
+        why="What is repeated without a reason was not thought about the first time.",
+        instead="Before each act say what you expect to learn from it.",
+        points=0.0,
+        evidence=tuple(deed.cite for deed in idle),
+    )
+    return time, acts

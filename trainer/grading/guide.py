@@ -1,0 +1,56 @@
+"""Where somebody stands, at any moment: the acceptance list of a job, and the steps of its guide."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Iterable, Sequence
+
+from sim.errors import DataError
+from sim.world.history import History
+from trainer.grading.checks.catalogue import ACCEPTANCE, MILESTONES, judged
+from trainer.grading.checks.check import Check
+from trainer.grading.story import Story
+from trainer.session.view import Step
+
+SHOWN = {"marginal": "passed", "not applicable": "not yet"}
+"""How a state reads on the acceptance list, where it differs."""
+
+
+def check_names() -> tuple[str, ...]:
+    """What a job's acceptance may name."""
+    return tuple(ACCEPTANCE)
+
+
+def step_names() -> tuple[str, ...]:
+    """What a guide's step may wait for: acceptance checks and milestones."""
+    return (*ACCEPTANCE, *MILESTONES)
+
+
+def named_check(name: str, *, milestones: bool = False) -> Check:
+    """The check of that name. Raises DataError naming the nearest right one."""
+    known = {**ACCEPTANCE, **MILESTONES} if milestones else ACCEPTANCE
+    if name in known:
+        return known[name]
+    near = difflib.get_close_matches(name, known, n=1, cutoff=0.4)
+    hint = f"did you mean '{near[0]}'?" if near else f"there are: {', '.join(known)}"
+    raise DataError(f"there is no check '{name}'; {hint}")
+
+
+def acceptance_states(history: History, names: Iterable[str]) -> tuple[tuple[str, str], ...]:
+    """(check, `not yet | passed | stale | failed`) as it stands now. Raises DataError for an unknown name."""
+    story = Story(history)
+    found = []
+    for name in names:
+        verdict, _ = judged(named_check(name), story)
+        found.append((name, SHOWN.get(verdict.state, verdict.state)))
+    return tuple(found)
+
+
+def guide_steps(history: History, steps: Sequence[tuple[str, str]]) -> tuple[Step, ...]:
+    """Steps of a guide, each given as (sentence, check it waits for): done by what happened, never by a tick."""
+    story = Story(history)
+    found = []
+    for text, name in steps:
+        verdict, _ = judged(named_check(name, milestones=True), story)
+        found.append(Step(text, verdict.state in ("passed", "marginal")))
+    return tuple(found)

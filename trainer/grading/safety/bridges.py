@@ -1,0 +1,77 @@
+"""Wire links across guards: none while the gate moves by itself, none left behind, each one written down."""
+
+from __future__ import annotations
+
+from trainer.grading.safety.rule import Breach, Rule, breach
+from trainer.grading.story import BY_ITSELF, GUARDS, Story, cite
+
+MENTIONS = ("bridge", "bridging", "link")
+"""A note that has one of these, or the guard's name, speaks of it."""
+
+
+def _while_moving(story: Story) -> list[Breach]:
+    found = []
+    moves = [move for move in story.moves if move.by in BY_ITSELF]
+    for guard in GUARDS:
+        hit = [
+            move
+            for begin, end in story.bridge_on(guard).spans(True, story.end)
+            for move in moves
+            if move.start <= end and move.end >= begin
+        ]
+        told = [
+            e for e in story.events("danger", what="guard bridged", detail=guard) if e.data.get("by") in BY_ITSELF
+        ]
+        if hit or told:
+            fitted = [deed.cite for deed in story.done("bridge", guard=guard)]
+            moved = cite(hit[0].event) if hit else cite(told[0])
+            found.append(breach(f"The gate moved by itself while the {guard} was bridged.", *fitted, moved))
+    return found
+
+
+def _left(story: Story) -> list[Breach]:
+    return [
+        breach(f"The {guard} was left bridged.", *[deed.cite for deed in story.done("bridge", guard=guard)])
+        for guard in story.standing.bridged
+    ]
+
+
+def _not_noted(story: Story) -> list[Breach]:
+    found = []
+    for deed in story.done("bridge"):
+        guard = deed.of("guard")
+        notes = [d.of("text").lower() for d in story.done("note") if d.number > deed.number]
+        if not any(word in note for note in notes for word in (*MENTIONS, guard)):
+            found.append(breach(f"A link lay across the {guard} and the notebook does not say so.", deed.cite))
+    return found
+
+
+RULES = (
+    Rule(
+        name="guard bridged while moving by itself",
+        severity="grave",
+        title="Moved by itself with a guard bridged",
+        why="A bridged guard protects nobody, and the gate does not know it. Whoever steps in is hit at full force.",
+        instead="Find out why the guard reads open. If one must be linked out to search, isolate or jog, never more.",
+        look=_while_moving,
+    ),
+    Rule(
+        name="bridge left",
+        severity="grave",
+        title="A bridge was left in",
+        why="Someone will be hurt by a gate left like this, whatever the customer's hurry was.",
+        instead="Take the link off. What can't be cured today is made safe, with a notice and a letter.",
+        look=_left,
+        at_leaving=True,
+    ),
+    Rule(
+        name="bridge not noted",
+        severity="minor",
+        title="A bridge was not written down",
+        why="Links are forgotten when the telephone rings. What stands in the notebook is looked for.",
+        instead="Write down each link when it goes on and when it comes off.",
+        look=_not_noted,
+        at_leaving=True,
+        remedy="note",
+    ),
+)

@@ -1,0 +1,79 @@
+"""Guards that nobody proved: before learning, and at handing over."""
+
+from __future__ import annotations
+
+from trainer.grading.checks.check import listed
+from trainer.grading.checks.guards import CHECKS, pulls, trips
+from trainer.grading.safety.rule import Breach, Rule, breach
+from trainer.grading.story import GUARDS, Story, cite
+
+PROVED = next(check for check in CHECKS if check.name == "guards proved")
+
+
+def _guards(story: Story) -> list[str]:
+    return [guard for guard in GUARDS if story.standing.fitted.get(guard, False) and story.declared(guard)]
+
+
+def _at_handover(story: Story) -> list[Breach]:
+    if story.ended != "handed over":
+        return []
+    verdict = PROVED.judge(story)
+    if verdict.state == "passed":
+        return []
+    return [breach(verdict.what, *verdict.evidence, *[d.cite for d in story.done("hand over")])]
+
+
+def _before_learning(story: Story) -> list[Breach]:
+    learning = next((move for move in story.moves if move.by == "learning"), None)
+    if learning is None:
+        return []
+    missing = [
+        guard
+        for guard in _guards(story)
+        if not any(e.at < learning.start for e in (*trips(story, guard), *pulls(story, guard)))
+    ]
+    if not missing:
+        return []
+    return [breach(f"Learning ran before these were proved: {listed(missing)}.", cite(learning.event))]
+
+
+def _unplugged(story: Story) -> list[Breach]:
+    left = story.standing.unplugged
+    if story.ended != "handed over" or not left:
+        return []
+    cited = [d.cite for guard in left for d in story.done("unplug", guard=guard)[-1:]]
+    return [
+        breach(f"Handed over with a plug off: {listed(left)}.", *cited, *[d.cite for d in story.done("hand over")])
+    ]
+
+
+RULES = (
+    Rule(
+        name="guards not proved",
+        severity="serious",
+        title="Guards not proved",
+        why="A guard nobody tripped is a hope. A user lets children through on it.",
+        instead="Trip each declared guard and pull its plug, after the last change at it, before you hand over.",
+        look=_at_handover,
+        at_leaving=True,
+        remedy="unplug",
+    ),
+    Rule(
+        name="learning before the guards were proved",
+        severity="minor",
+        title="Learning before the guards were proved",
+        why="Learning moves the gate by itself; the guards are what stops it when somebody walks in.",
+        instead="Prove each declared guard at rest first, then let it learn.",
+        look=_before_learning,
+    ),
+    Rule(
+        name="guard left unplugged",
+        severity="minor",
+        title="A guard was left unplugged",
+        why="The gate will stand still for the user, and the next hand in the cabinet may bridge what is only "
+        "unplugged.",
+        instead="Push each plug back and see its line on the panel read clear.",
+        look=_unplugged,
+        at_leaving=True,
+    ),
+)

@@ -1,0 +1,79 @@
+"""What counts how much: data, one set per grade of job. Changing a number here changes no code.
+
+The shape follows a published precedent (a weighted sum, with gates for grave acts); the numbers are a starting point
+to be fitted to instructors' rankings. Common practice, no source, where nothing else is said.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from types import MappingProxyType
+from typing import Final
+
+from trainer.grading.finding import Part
+
+GRADE_MODEL: Final = "gudgeon-grade/1"
+"""Version of features, weights and formulas together; stored with every result."""
+
+
+@dataclass(frozen=True, slots=True)
+class Weights:
+    """One set of weights."""
+
+    parts: Mapping[Part, float]
+    """Share of each part; parts a job doesn't have give their share to the others in proportion."""
+    checks: Mapping[str, float] = field(
+        default_factory=lambda: MappingProxyType({"guards proved": 2.0, "survey complete": 2.0, "handed over": 2.0})
+    )
+    """Weight of a check within its part, 1 if not named."""
+    severity: Mapping[str, float] = field(
+        default_factory=lambda: MappingProxyType({"minor": 1.0, "serious": 3.0, "grave": 10.0})
+    )
+    """Severity of one breach."""
+    softness: float = 5.0
+    """The safety part falls by e for each this much severity. Practice 1.3."""
+    most_repeats: int = 3
+    """A rule broken more often than this counts no more."""
+    marginal: float = 0.75
+    """Share of a check's points that a marginal pass earns."""
+    time_share: float = 0.7
+    """Of the economy part, the rest is for acts that told something."""
+    most_redundant: int = 10
+    """With this many idle acts nothing is left of that rest."""
+    grave_cap: float = 39.0
+    """The most a result can be after a grave act. Practice 1.3."""
+    unfinished_cap: float = 49.0
+    """The most an unfinished job can be. Practice 1.3."""
+    unaccepted_cap: float = 84.0
+    """The most a job can be that failed one of its acceptance checks: below `competent`."""
+    competent: float = 85.0
+    developing: float = 70.0
+    safe_share: float = 0.8
+    systematic_share: float = 0.6
+    proved_share: float = 0.8
+    """Bands. Practice 1.3."""
+
+
+def _set(
+    outcome: float, safety: float, diagnosis: float, economy: float, verification: float, record: float
+) -> Weights:
+    shares: dict[Part, float] = {
+        "outcome": outcome,
+        "safety": safety,
+        "diagnosis": diagnosis,
+        "economy": economy,
+        "verification": verification,
+        "record": record,
+    }
+    return Weights(parts=MappingProxyType(shares))
+
+
+WEIGHTS: Final[Mapping[str, Weights]] = MappingProxyType(
+    {
+        "learner": _set(30, 30, 10, 5, 15, 10),
+        "working": _set(28, 25, 17, 8, 14, 8),
+        "senior": _set(25, 25, 20, 10, 12, 8),
+    }
+)
+"""By the job's grade."""
