@@ -85,6 +85,8 @@ class HeldToContract:
     def __init__(self, inner: Controller, origin: Source) -> None:
         self._inner = inner
         self._origin = origin
+        self.name = origin.name
+        """The class's name, for people."""
         self._now = Us(0)
 
     def scan(self, now: Us, inputs: Inputs) -> Scan:
