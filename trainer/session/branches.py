@@ -1,0 +1,39 @@
+"""Which lines of a journal still count, and which belong to a past that was left.
+
+Nothing is ever taken out of a journal. Going on from an earlier time writes a `branch` line that names the last
+line that still counts; the lines between are an abandoned branch. They stay to be shown, and in an assessed
+attempt to be graded.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from trainer.session.lines import Line
+
+
+def living(lines: Iterable[Line]) -> list[Line]:
+    """The lines that lead to the present, in order; `branch` lines among them."""
+    kept: list[Line] = []
+    for line in lines:
+        if line.kind == "branch":
+            last = int(line.data["kept"])
+            while kept and kept[-1].number > last:
+                kept.pop()
+        kept.append(line)
+    return kept
+
+
+def abandoned(lines: Iterable[Line]) -> list[list[Line]]:
+    """Each past that was left, in the order in which it was left; a line belongs to one of them only."""
+    kept: list[Line] = []
+    left: list[list[Line]] = []
+    for line in lines:
+        if line.kind == "branch":
+            last = int(line.data["kept"])
+            keep = next((i for i, one in enumerate(kept) if one.number > last), len(kept))
+            if kept[keep:]:
+                left.append(kept[keep:])
+            del kept[keep:]
+        kept.append(line)
+    return left
