@@ -25,7 +25,7 @@ GUARD_NAMES: Final[tuple[GuardName, ...]] = (
 class Beam(Frozen):
     """A through-beam pair in a plane parallel to the opening: emitter on one side, receiver on the other."""
 
-    y_m: float = quantity(-0.15, "m", -20.0, 20.0, "plane of the beam; negative is outside", SURVEY)
+    y_m: float = quantity(-0.25, "m", -20.0, 20.0, "plane of the beam; negative is outside", SURVEY)
     height_m: float = quantity(0.25, "m", 0.05, 2.5, "above ground; 0.2 to 0.3 sees a lying body", PRACTICE)
     emitter_x_m: float = quantity(-0.2, "m", -10.0, 20.0, "emitter, along the opening from the active hinge", SURVEY)
     receiver_x_m: float = quantity(

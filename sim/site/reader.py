@@ -156,6 +156,8 @@ def _unreadable(error: Exception, name: str, line: int, column: int = 0) -> Scen
             line, column = mark.line + 1, mark.column + 1
     else:
         what = str(error).splitlines()[0] if str(error) else type(error).__name__
+    if "could not find expected ':'" in what:
+        what += "; a key needs a colon after it, in this line or the one above"
     at = f"{name}:{line}" + (f":{column}" if column else "")
     return refuse([f"{at}: this is not YAML that can be read: {what[:200]}"])
 

@@ -21,7 +21,7 @@ from trainer.job.models import Arrival, Choice, Draw, Job, SheetValue
 class Resolved:
     """A job with everything decided. What was drawn stays out of its text, so that no log can hold it."""
 
-    job: Job
+    job: Job = field(repr=False)
     seed: int
     site: Site = field(repr=False)
     arrival: Arrival = field(repr=False)

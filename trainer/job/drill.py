@@ -16,7 +16,7 @@ from sim.site.fields import OURS, Frozen, choice, part, required_words
 from trainer.job.conditions import Reading
 from trainer.job.draw import Resolved, resolve
 from trainer.job.models import CheckName, FileName, Job, Lines, Name
-from trainer.job.reader import load_job
+from trainer.job.reader import forbidden_steps, load_job
 from trainer.job.script import Inject, Step
 from trainer.job.solution import load_solution
 from trainer.job.steps import read_steps
@@ -130,8 +130,4 @@ def _solution(document: Document, path: Path, resolved: Resolved) -> list[str]:
         solution = load_solution(path, resolved.values)
     except ScenarioError as error:
         return error.problems
-    return [
-        f"{step.place}: '{kind}' is not allowed in this drill"
-        for step in solution.steps
-        if (kind := getattr(step.act, "kind", None)) is not None and not resolved.job.allows(kind)
-    ]
+    return forbidden_steps(resolved.job, solution.steps, "drill")

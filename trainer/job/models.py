@@ -39,6 +39,26 @@ CheckName: TypeAlias = Literal[
 CHECK_NAMES: Final[tuple[str, ...]] = get_args(CheckName)
 """Every acceptance check there is; graders and jobs use these names."""
 
+Milestone: TypeAlias = Literal[
+    "cordon up",
+    "sources off",
+    "drives released",
+    "leaves half open",
+    "drives engaged",
+    "supply restored",
+    "absent guard declared",
+    "gate described",
+    "both leaves jogged",
+    "leads swapped",
+    "delays set",
+    "slow zone set",
+    "auto-close on",
+    "transmitter enrolled",
+    "sheet sealed",
+]
+MILESTONES: Final[tuple[str, ...]] = get_args(Milestone)
+"""What a guide's steps may wait for beside the acceptance checks; they weigh nothing."""
+
 Line: TypeAlias = Annotated[str, StringConstraints(min_length=1, max_length=400)]
 Lines: TypeAlias = Annotated[tuple[Line, ...], Field(strict=False)]
 Name: TypeAlias = Annotated[str, StringConstraints(min_length=1, max_length=80)]
@@ -119,7 +139,7 @@ class GuideStep(Frozen):
     """A sentence of the guide; done when its check passes, never by a tick."""
 
     text: Line = part("what to do next", OURS)
-    check: CheckName = part("the check that shows it is done", OURS)
+    check: CheckName | Milestone = part("the check or milestone that shows it is done", OURS)
 
 
 class Question(Frozen):

@@ -4,17 +4,19 @@ from __future__ import annotations
 
 import hashlib
 import json
+from collections.abc import Iterable
 from pathlib import Path
-from typing import Any
 
 from sim.errors import ScenarioError
 from sim.site import Document, Site, load_site, read_yaml, site_digest, validate
 from sim.site.complaints import listing, nearest, refuse, shown
 from sim.site.document import Key
-from sim.world.actions import CATALOGUE
+from sim.world.actions import CATALOGUE, Action
 from trainer.job.draw import Resolved, every_outcome, resolved_with
-from trainer.job.models import Arrival, Job
-from trainer.job.solution import load_solution, solution_path
+from trainer.job.models import CHECK_NAMES, Arrival, Job
+from trainer.job.script import Step
+from trainer.job.sheet import sheet_problem
+from trainer.job.solution import solution_in, solution_path
 
 MOST_OUTCOMES = 256
 """More combinations of drawn outcomes than this can't be checked one by one."""
@@ -67,12 +69,15 @@ def _lists(document: Document, job: Job) -> list[str]:
             if value in values[:index]:
                 say((key, index), f"'{value}' stands here twice")
     for index, step in enumerate(job.steps):
-        if step.check not in job.acceptance:
+        if step.check in CHECK_NAMES and step.check not in job.acceptance:
             say(("steps", index, "check"), f"read '{step.check}'; it is not in this job's acceptance")
     for index, question in enumerate(job.questions):
         if question.right not in question.answers:
             hint = nearest(question.right, question.answers)
             say(("questions", index, "right"), f"read {shown(question.right)}; it is none of the answers{hint}")
+        for word in (question.guard, question.moving):
+            if word not in question.question.lower():
+                say(("questions", index, "question"), f"it must name what it asks about; '{word}' is not in it")
         if job.base_site.guards.device(question.guard) is None:
             say(("questions", index, "guard"), f"read '{question.guard}'; it is not fitted on {job.base_site.name}")
     if job.allowed != "all":
@@ -124,10 +129,13 @@ def _against_site(document: Document, arrival: Arrival, site: Site, key: Key) ->
         if item.tag not in tags:
             hint = nearest(item.tag, tags)
             say(("transmitters", index, "tag"), f"read '{item.tag}'; in the box are: {listing(tags) or 'none'}{hint}")
-    for what in ("bridged", "unplugged"):
-        for index, guard in enumerate(getattr(arrival, what)):
-            if what == "unplugged" and site.guards.device(guard) is None:
-                say((what, index), f"read '{guard}'; it is not fitted on {site.name}, so it has no plug")
+    for index, guard in enumerate(arrival.unplugged):
+        if site.guards.device(guard) is None:
+            say(("unplugged", index), f"read '{guard}'; it is not fitted on {site.name}, so it has no plug")
+    for name, value in arrival.sheet.items():
+        problem = sheet_problem(name, value)
+        if problem:
+            say(("sheet", name), problem)
     if "battery_linked" in arrival.model_fields_set and arrival.battery_linked and site.supply.battery is None:
         say(("battery_linked",), f"read true; there is no battery on {site.name}")
     return out
@@ -136,6 +144,8 @@ def _against_site(document: Document, arrival: Arrival, site: Site, key: Key) ->
 def _outcomes(document: Document, job: Job) -> list[str]:
     """Every combination of what can be drawn gives a site, an arrival and a solution that can be used."""
     out: list[str] = []
+    path = solution_path(job)
+    solution = None if path is None else read_yaml(path)
     for positions in every_outcome(job):
         chosen = tuple(draw.one_of[position] for draw, position in zip(job.draw, positions, strict=True))
         try:
@@ -146,7 +156,8 @@ def _outcomes(document: Document, job: Job) -> list[str]:
             out.extend(f"{where}: with {words}: {problem}" for problem in error.problems)
             continue
         out.extend(_against_site(document, resolved.arrival, resolved.site, ("arrival",)))
-        out.extend(_solved(resolved))
+        if solution is not None:
+            out.extend(_solved(resolved, solution))
     return out
 
 
@@ -159,19 +170,26 @@ def _culprit(job: Job, positions: tuple[int, ...], error: ScenarioError) -> Key:
     return ("draw",)
 
 
-def _solved(resolved: Resolved) -> list[str]:
-    path = solution_path(resolved.job)
-    if path is None:
-        return []
+def _solved(resolved: Resolved, document: Document) -> list[str]:
+    """What is wrong with the job's own solution, for what is drawn here."""
     try:
-        solution = load_solution(path, resolved.values)
+        solution = solution_in(document, resolved.values)
     except ScenarioError as error:
         return error.problems
-    out = []
     if solution.job != resolved.job.path.name:
-        out.append(f"{path} job: read '{solution.job}'; it is the solution of '{resolved.job.path.name}'")
-    for step in solution.steps:
-        kind: Any = getattr(step.act, "kind", None)
-        if kind is not None and not resolved.job.allows(kind):
-            out.append(f"{step.place}: '{kind}' is not allowed in this job")
+        return [document.complaint(("job",), f"read '{solution.job}'; allowed: {resolved.job.path.name}")]
+    return forbidden_steps(resolved.job, solution.steps, "job")
+
+
+def forbidden_steps(job: Job, steps: Iterable[Step], what: str) -> list[str]:
+    """Acts of a script that the job doesn't allow, or that write to the sheet what it can't hold."""
+    out = []
+    for step in steps:
+        if not isinstance(step.act, Action):
+            continue
+        if not job.allows(step.act.kind):
+            out.append(f"{step.place}: '{step.act.kind}' is not allowed in this {what}")
+        if step.act.kind == "set":
+            problem = sheet_problem(str(step.act["setting"]), step.act["value"])
+            out.extend([f"{step.place}: set: {problem}"] if problem else [])
     return out

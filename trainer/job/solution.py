@@ -9,7 +9,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import Field
 
-from sim.site import read_yaml, validate
+from sim.site import Document, read_yaml, validate
 from sim.site.complaints import refuse
 from sim.site.fields import OURS, Frozen, choice, part
 from trainer.job.conditions import Reading
@@ -41,13 +41,17 @@ class Solution:
 
 def load_solution(path: str | Path, values: Mapping[str, SheetValue] | None = None) -> Solution:
     """The solution in a file, with what was drawn filled in. Raises ScenarioError with every problem."""
-    document = read_yaml(path)
+    return solution_in(read_yaml(path), values or {})
+
+
+def solution_in(document: Document, values: Mapping[str, SheetValue]) -> Solution:
+    """The solution in a document that was read already, with these values filled in."""
     header = validate(document, SolutionFile)
-    reading = Reading(document, values or {})
+    reading = Reading(document, values)
     steps = read_steps(reading, document.data["steps"], drill=False)
     if reading.problems:
         raise refuse(reading.problems)
-    return Solution(Path(path), header.job, header.about or "", steps)
+    return Solution(Path(document.path), header.job, header.about or "", steps)
 
 
 def solution_path(job: Job) -> Path | None:
