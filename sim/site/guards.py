@@ -71,7 +71,7 @@ class Guards(Frozen):
         return None if device == "not fitted" else device
 
     @property
-    def fitted(self) -> dict[GuardName, bool]:
+    def fitted(self) -> dict[str, bool]:
         """Guard name: does a device stand on site. In the order of the terminals."""
         return {name: self.device(name) is not None for name in GUARD_NAMES}
 

@@ -120,8 +120,7 @@ class Site(Frozen):
         """Hazard: every right answer on this site. A guard that is not fitted is no answer."""
         fitted = self.guards.fitted
         return {
-            row.hazard: tuple(answer for answer in row.covers if fitted.get(answer, True))  # type: ignore[call-overload]
-            for row in self.hazards
+            row.hazard: tuple(answer for answer in row.covers if fitted.get(answer, True)) for row in self.hazards
         }
 
 
