@@ -1,0 +1,362 @@
+"""The cabinet and all that is wired to it: built from a site, edited by hands, read by board and instruments."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Collection
+from dataclasses import dataclass
+from typing import Final, TypeAlias, cast
+
+from sim.devices.boardio import COMMAND_NAMES, as_read
+from sim.devices.fitting import Fittings
+from sim.devices.part import Terminal
+from sim.devices.plug import Plug, bridge_name, lay_bridge
+from sim.errors import Refused
+from sim.kernel.network import DriveNetwork
+from sim.site.models import GUARD_NAMES, Site
+from sim.units import LEAVES, LeafName
+from sim.wiring.elements import Element
+from sim.wiring.netlist import Netlist, Plain, Undo, WiringError
+from sim.wiring.reduction import LeafPorts, Superposition, operating_point, reduce_drive
+from sim.wiring.solve import Potentials, solve
+
+Signs: TypeAlias = tuple[int, int]
+"""Per leaf: +1 its bridge drives in the opening sense, −1 in the closing sense, 0 it is off."""
+
+CabinetState: TypeAlias = tuple[tuple[str, object], ...]
+
+LIVE_V: Final = {"low voltage": 1.0, "mains": 12.0}
+"""Above this against common or earth a terminal is drawn as live [V]. Ours."""
+
+
+@dataclass(frozen=True, slots=True)
+class Live:
+    """What the drives are doing while somebody looks; index 0 is the active leaf."""
+
+    duty: tuple[float, float] = (0.0, 0.0)
+    """Signed duty of each bridge as it stands."""
+    motor_a: tuple[float, float] = (0.0, 0.0)
+    """Motor currents, positive opens a correctly wired leaf [A]."""
+    emf_v: tuple[float, float] = (0.0, 0.0)
+    """Back-EMF of each motor, constant times speed [V]: what a motor without current shows."""
+
+
+REST: Final = Live()
+
+
+class Cabinet:
+    """Every conductor on a site. Parts follow what feeds them before anything is read."""
+
+    def __init__(self, site: Site) -> None:
+        self.site = site
+        self.netlist = Netlist()
+        """The low-voltage side."""
+        self.mains = Netlist()
+        """The mains side, in RMS phasors."""
+        self._fitted = Fittings(site)
+        self._fitted.stamp(self.netlist, self.mains)
+        self.terminals: dict[str, Terminal] = {terminal.name: terminal for terminal in self._fitted.terminals()}
+        """Every terminal by its name, in the order of the cabinet drawing."""
+        self._signs: Signs = (0, 0)
+        self._settled: tuple[object, object] = (None, None)
+        self._rest: Potentials = solve(self.netlist.key)
+        self._drives: dict[Signs, DriveNetwork] = {}
+        self._looks: dict[tuple[Signs, tuple[str, ...]], Superposition] = {}
+
+    # -- parts follow what feeds them ------------------------------------------------------------------
+
+    def settle(self) -> bool:
+        """Let supply, battery relay, converters and receivers follow the net; True if one of them moved.
+
+        Every reading does this first. Raises WiringError if the parts never come to rest.
+        """
+        moved = False
+        for _ in range(12):
+            if self._settled[0] is self.netlist.key and self._settled[1] is self.mains.key:
+                return moved
+            solved = solve(self.netlist.key)
+            if not self._fitted.react(self.netlist, self.mains, solved):
+                self._rest = solved
+                self._settled = (self.netlist.key, self.mains.key)
+                self._drives.clear()
+                self._looks.clear()
+                return moved
+            moved = True
+        raise WiringError("supply, converters and receivers never come to rest: each undoes what another does")
+
+    # -- hands on the wiring; each returns its undo ----------------------------------------------------
+
+    def isolate(self) -> Undo:
+        """Open the mains isolator. Raises Refused if it is open."""
+        if not self.mains_on:
+            raise Refused("the isolator is open already")
+        return self._fitted.mains.isolator(self.mains, closed=False)
+
+    def restore(self) -> Undo:
+        """Close the mains isolator. Raises Refused if it is closed."""
+        if self.mains_on:
+            raise Refused("the isolator is closed already")
+        return self._fitted.mains.isolator(self.mains, closed=True)
+
+    def remove_battery_link(self) -> Undo:
+        """Pull the battery link. Raises Refused without a battery or a link."""
+        if self._fitted.battery is None or not self.battery_linked:
+            raise Refused("there is no battery link to pull")
+        return self._fitted.battery.link(self.netlist, fitted=False)
+
+    def fit_battery_link(self) -> Undo:
+        """Fit the battery link. Raises Refused without a battery, or with the link in."""
+        if self._fitted.battery is None or self.battery_linked:
+            raise Refused("there is no battery link to fit")
+        return self._fitted.battery.link(self.netlist, fitted=True)
+
+    def swap_motor_leads(self, leaf: int | LeafName) -> Undo:
+        """Exchange one leaf's two motor cores at the board."""
+        index = leaf if isinstance(leaf, int) else LEAVES.index(leaf)
+        return self._fitted.motors[index].swap_leads(self.netlist)
+
+    def unplug(self, guard: str) -> Undo:
+        """Pull a guard's plug. Raises Refused if there is none, or it is out."""
+        plug = self._plug(guard)
+        if not plug.is_in(self.netlist):
+            raise Refused(f"the {guard}'s plug is out already")
+        return plug.push(self.netlist, in_=False)
+
+    def plug(self, guard: str) -> Undo:
+        """Push a guard's plug in. Raises Refused if there is none, or it is in."""
+        plug = self._plug(guard)
+        if plug.is_in(self.netlist):
+            raise Refused(f"the {guard}'s plug is in already")
+        return plug.push(self.netlist, in_=True)
+
+    def bridge(self, guard: str) -> Undo:
+        """Lay a wire link across a guard's input; a loose resistor at an edge's. Raises Refused if one lies there."""
+        self._guard(guard)
+        if guard in self.bridged:
+            raise Refused(f"the {guard}'s input is bridged already")
+        return lay_bridge(self.netlist, guard)
+
+    def unbridge(self, guard: str) -> Undo:
+        """Take the bridge off. Raises Refused if there is none."""
+        self._guard(guard)
+        if guard not in self.bridged:
+            raise Refused(f"no link lies across the {guard}'s input")
+        return self.netlist.remove(bridge_name(guard))
+
+    def _plug(self, guard: str) -> Plug:
+        self._guard(guard)
+        if guard not in self._fitted.plugs:
+            raise Refused(f"no {guard} is fitted: there is no plug at that input")
+        return self._fitted.plugs[guard]
+
+    def _guard(self, guard: str) -> None:
+        if guard not in GUARD_NAMES:
+            raise Refused(f"there is no guard '{guard}'; the guards are: {', '.join(GUARD_NAMES)}")
+
+    # -- contacts and outputs; each returns True if the net changed ------------------------------------
+
+    def press(self, control: str) -> bool:
+        """Press a wired control and hold it. Raises Refused if it isn't fitted."""
+        return self._control(control, pressed=True)
+
+    def release(self, control: str) -> bool:
+        """Let a wired control go. Raises Refused if it isn't fitted."""
+        return self._control(control, pressed=False)
+
+    def _control(self, control: str, pressed: bool) -> bool:
+        if control == "stop button" and self._fitted.stop is not None:
+            return self.set_stop_pressed(pressed)
+        if control not in self._fitted.buttons:
+            fitted = ", ".join([*self._fitted.buttons, *(["stop button"] if self._fitted.stop is not None else [])])
+            raise Refused(f"no {control} is fitted on this site; fitted: {fitted or 'none'}")
+        return self._fitted.buttons[control].press(self.netlist, pressed)
+
+    def set_stop_pressed(self, pressed: bool) -> bool:
+        """The stop button goes in or comes out."""
+        return self._fitted.stop is not None and self._fitted.stop.press(self.netlist, pressed)
+
+    def set_edge_pressed(self, guard: str, pressed: bool) -> bool:
+        """An edge is pressed or let go; nothing happens where none is fitted."""
+        self._guard(guard)
+        return guard in self._fitted.edges and self._fitted.edges[guard].press(self.netlist, pressed)
+
+    def set_beam_blocked(self, guard: str, blocked: bool) -> bool:
+        """Something stands in a beam, or no longer; nothing happens where none is fitted."""
+        self._guard(guard)
+        beam = self._fitted.beams.get(guard)
+        if beam is None or beam.blocked is blocked:
+            return False
+        beam.blocked = blocked
+        self._settled = (None, None)
+        return self.settle()
+
+    def set_emitters(self, on: bool) -> bool:
+        """The board switches the emitters' supply; the receivers follow."""
+        changed = self.netlist.switch("emitter supply, switch", on)
+        self.settle()
+        return changed
+
+    def set_lamp(self, on: bool) -> bool:
+        """The board switches the warning lamp."""
+        return self.netlist.switch("warning lamp, switch", on)
+
+    def set_yard_light(self, on: bool) -> bool:
+        """The board switches its yard light output; nothing hangs on it yet."""
+        return self.netlist.switch("yard light, switch", on)
+
+    def set_lock(self, on: bool) -> bool:
+        """The board switches its lock output; nothing hangs on it yet."""
+        return self.netlist.switch("lock, switch", on)
+
+    # -- what one sees ---------------------------------------------------------------------------------
+
+    @property
+    def mains_on(self) -> bool:
+        """Whether the isolator is closed."""
+        return self._fitted.mains.is_closed(self.mains)
+
+    @property
+    def battery_linked(self) -> bool:
+        """Whether a battery is there and its link is in."""
+        return self._fitted.battery is not None and self._fitted.battery.is_linked(self.netlist)
+
+    @property
+    def unplugged(self) -> tuple[str, ...]:
+        """Guards whose plug is out."""
+        return tuple(guard for guard, plug in self._fitted.plugs.items() if not plug.is_in(self.netlist))
+
+    @property
+    def bridged(self) -> tuple[str, ...]:
+        """Guards with a bridge across their input."""
+        return tuple(guard for guard in GUARD_NAMES if bridge_name(guard) in self.netlist)
+
+    # -- what the board reads and drives ---------------------------------------------------------------
+
+    def guard_volts(self) -> tuple[float, ...]:
+        """Guard inputs as the board reads them [V], in the order of the terminals."""
+        self.settle()
+        return as_read(self._rest.volts, GUARD_NAMES)
+
+    def command_volts(self) -> tuple[float, ...]:
+        """Command inputs as the board reads them [V], in the order of the terminals."""
+        self.settle()
+        return as_read(self._rest.volts, COMMAND_NAMES)
+
+    def radio_hears(self) -> bool:
+        """Whether the radio receiver is fed."""
+        self.settle()
+        return self._fitted.radio.hears(self._rest.volts)
+
+    def network(self, signs: Signs) -> DriveNetwork:
+        """Switch the bridges as `signs` says and give the network as the motors see it."""
+        self._signs = signs
+        self.settle()
+        if signs not in self._drives:
+            self._drives[signs] = reduce_drive(self._driven_key(signs), self._ports(signs))
+        return self._drives[signs]
+
+    def board_v(self, motor_a: tuple[float, float] = (0.0, 0.0), duty: tuple[float, float] = (0.0, 0.0)) -> float:
+        """The board's supply while the motors run so [V]."""
+        found = self._between("board.bus", "board.common", Live(duty, motor_a), ())
+        return found if found is not None else 0.0
+
+    # -- what instruments read -------------------------------------------------------------------------
+
+    def terminal(self, name: str) -> Terminal:
+        """A terminal by its name. Raises Refused naming the nearest right one."""
+        if name not in self.terminals:
+            near = difflib.get_close_matches(name, self.terminals, n=1, cutoff=0.4)
+            raise Refused(f"there is no terminal '{name}'" + (f"; did you mean '{near[0]}'?" if near else ""))
+        return self.terminals[name]
+
+    def shared_net(self, red: str, black: str) -> Netlist | None:
+        """The net that both terminals are on; None when one is on the mains side and one is not."""
+        one, other = self.terminal(red).net, self.terminal(black).net
+        return None if one != other else self.netlist if one == "low voltage" else self.mains
+
+    def volts(self, red: str, black: str, live: Live = REST, muted: Collection[str] = ()) -> float | None:
+        """Direct voltage of one terminal above another [V]; None when one floats against the other.
+
+        `muted` names sources taken as quiet. Nothing on the mains side has a direct voltage.
+        """
+        net = self.shared_net(red, black)
+        if net is not self.netlist:
+            return None
+        return self._between(self.terminal(red).node, self.terminal(black).node, live, tuple(sorted(muted)))
+
+    def mains_volts(self, red: str, black: str) -> float | None:
+        """Alternating voltage between two terminals of the mains side [V RMS]; None when one floats."""
+        if self.shared_net(red, black) is not self.mains:
+            return None
+        found = self.mains.solution().between(self.terminal(red).node, self.terminal(black).node)
+        return None if found is None else abs(found)
+
+    def node_volts(
+        self,
+        terminal: str,
+        i_motor: tuple[float, float],
+        duty: tuple[float, float],
+        emf_v: tuple[float, float] = (0.0, 0.0),
+    ) -> float | None:
+        """Direct voltage of one terminal above the board's common [V]; None when it floats."""
+        return self._between(self.terminal(terminal).node, "board.common", Live(duty, i_motor, emf_v), ())
+
+    def is_live(self, terminal: str) -> bool:
+        """Whether the wire at a terminal stands well above common, or earth on the mains side, with all at rest."""
+        self.settle()
+        place = self.terminal(terminal)
+        if place.net == "mains":
+            found = self.mains.solution().between(place.node, "earth bar.earth")
+        else:
+            found = self._rest.between(place.node, "board.common")
+        return found is not None and abs(found) > LIVE_V[place.net]
+
+    def _between(self, red: str, black: str, live: Live, muted: tuple[str, ...]) -> float | None:
+        signs = self._signs
+        drive = self.network(signs)
+        ports = self._ports(signs)
+        if (signs, muted) not in self._looks:
+            self._looks[signs, muted] = Superposition(self._driven_key(signs), ports, drive.closed, muted)
+        drawn = operating_point(drive, ports, live.duty, live.motor_a, live.emf_v)
+        return self._looks[signs, muted].volts(red, black, drawn)
+
+    def _driven_key(self, signs: Signs) -> tuple[Element, ...]:
+        """The net with the legs of the bridges that drive."""
+        return (
+            *self.netlist.key,
+            *(leg for m, sign in zip(self._fitted.motors, signs, strict=True) for leg in m.legs(sign)),
+        )
+
+    def _ports(self, signs: Signs) -> tuple[LeafPorts, LeafPorts]:
+        active, inactive = self._fitted.motors
+        return active.ports(signs[0]), inactive.ports(signs[1])
+
+    # -- keyframes -------------------------------------------------------------------------------------
+
+    def state(self) -> CabinetState:
+        """Everything that decides what is read next, as base types."""
+        self.settle()
+        return (
+            ("low voltage", self.netlist.state()),
+            ("mains", self.mains.state()),
+            ("blocked", tuple(guard for guard, beam in self._fitted.beams.items() if beam.blocked)),
+            ("signs", self._signs),
+        )
+
+    def restore_state(self, state: CabinetState) -> None:
+        """Become the cabinet that `state()` was taken of, on the same site."""
+        kept = dict(state)
+        self.netlist.restore(cast(Plain, kept["low voltage"]))
+        self.mains.restore(cast(Plain, kept["mains"]))
+        for guard, beam in self._fitted.beams.items():
+            beam.blocked = guard in cast(tuple[str, ...], kept["blocked"])
+        self._signs = cast(Signs, kept["signs"])
+        self._settled = (None, None)
+        self.settle()
+
+
+def build_cabinet(site: Site) -> Cabinet:
+    """The cabinet of a site, wired, both sources on, with every part at rest."""
+    cabinet = Cabinet(site)
+    cabinet.settle()
+    return cabinet

@@ -1,0 +1,146 @@
+"""The network as data: named elements, edits that hand back their undo, and a key that says when it changed."""
+
+from __future__ import annotations
+
+import dataclasses
+import difflib
+from collections.abc import Callable, Iterable, Mapping
+from types import MappingProxyType
+from typing import Final, TypeAlias
+
+from sim.errors import GudgeonError
+from sim.wiring.elements import Contact, CurrentSource, Element, Resistor, VoltageSource
+from sim.wiring.solve import Potentials, solve
+
+Undo: TypeAlias = Callable[[], None]
+"""Takes an edit back, bit for bit. Calling it twice, or after something else changed the same element, raises."""
+
+Plain: TypeAlias = tuple[tuple[object, ...], ...]
+"""A netlist as base types, for keyframes."""
+
+_KINDS: Final = {kind.__name__: kind for kind in (Resistor, Contact, VoltageSource, CurrentSource)}
+
+
+class WiringError(GudgeonError):
+    """Raised when an edit doesn't fit the net: an unknown or a doubled name, or an undo out of its order."""
+
+
+class Netlist:
+    """Elements by name. The order in which they came never matters: all sums run in the order of the names."""
+
+    def __init__(self, elements: Iterable[Element] = ()) -> None:
+        self._elements: dict[str, Element] = {}
+        self._key: tuple[Element, ...] | None = None
+        self.add(*elements)
+
+    @property
+    def elements(self) -> Mapping[str, Element]:
+        """Every element by its name, read-only."""
+        return MappingProxyType(self._elements)
+
+    @property
+    def key(self) -> tuple[Element, ...]:
+        """All elements in the order of their names: equal keys are equal networks."""
+        if self._key is None:
+            self._key = tuple(self._elements[name] for name in sorted(self._elements))
+        return self._key
+
+    def __contains__(self, name: str) -> bool:
+        return name in self._elements
+
+    def __getitem__(self, name: str) -> Element:
+        if name not in self._elements:
+            raise WiringError(f"there is no element '{name}' in the net{_near(name, self._elements)}")
+        return self._elements[name]
+
+    # -- edits -----------------------------------------------------------------------------------------
+
+    def add(self, *elements: Element) -> Undo:
+        """Put elements in. Raises WiringError if a name is taken."""
+        taken = [element.name for element in elements if element.name in self._elements]
+        if taken or len({element.name for element in elements}) < len(elements):
+            raise WiringError(f"the net already has {', '.join(taken) or 'one of these names'}: names must differ")
+        return self._edit([(element.name, None, element) for element in elements])
+
+    def remove(self, *names: str) -> Undo:
+        """Take elements out. Raises WiringError if one isn't there."""
+        return self._edit([(name, self[name], None) for name in names])
+
+    def change(self, name: str, **changes: object) -> Undo:
+        """Change fields of one element: a value, a contact, the node an end sits on."""
+        before = self[name]
+        known = {field.name for field in dataclasses.fields(before)} - {"name"}
+        unknown = sorted(set(changes) - known)
+        if unknown:
+            raise WiringError(f"'{name}' has no {unknown[0]}; it has {', '.join(sorted(known))}")
+        return self._edit([(name, before, dataclasses.replace(before, **changes))])  # type: ignore[arg-type]
+
+    def switch(self, name: str, closed: bool) -> bool:
+        """Close or open a contact as a part of the world does by itself; True if that changed the net."""
+        contact = self[name]
+        if not isinstance(contact, Contact):
+            raise WiringError(f"'{name}' is no contact")
+        if contact.closed is closed:
+            return False
+        self._put(name, dataclasses.replace(contact, closed=closed))
+        return True
+
+    def _edit(self, changes: list[tuple[str, Element | None, Element | None]]) -> Undo:
+        for name, _, after in changes:
+            self._put(name, after)
+        done = False
+
+        def undo() -> None:
+            nonlocal done
+            if done:
+                raise WiringError(
+                    f"the edit of '{changes[0][0]}' was already taken back" if changes else "undone twice"
+                )
+            for name, _, after in changes:
+                if self._elements.get(name) != after:
+                    raise WiringError(f"'{name}' was changed since: take the later edit back first")
+            for name, before, _ in reversed(changes):
+                self._put(name, before)
+            done = True
+
+        return undo
+
+    def _put(self, name: str, element: Element | None) -> None:
+        if element is None:
+            del self._elements[name]
+        else:
+            self._elements[name] = element
+        self._key = None
+
+    # -- reading ---------------------------------------------------------------------------------------
+
+    def solution(self) -> Potentials:
+        """Every potential with the sources as they are; solved anew only if an element's value changed."""
+        return solve(self.key)
+
+    # -- keyframes -------------------------------------------------------------------------------------
+
+    def state(self) -> Plain:
+        """The whole net as base types."""
+        return tuple((type(element).__name__, *dataclasses.astuple(element)) for element in self.key)
+
+    def restore(self, state: Plain) -> None:
+        """Become the net that `state()` was taken of."""
+        rebuilt = [_KINDS[str(kind)](*values) for kind, *values in state]  # type: ignore[arg-type]
+        self._elements = {element.name: element for element in rebuilt}
+        self._key = None
+
+
+def in_turn(*undos: Undo) -> Undo:
+    """One undo for several edits, the last one taken back first."""
+
+    def undo() -> None:
+        for one in reversed(undos):
+            one()
+
+    return undo
+
+
+def _near(name: str, names: Iterable[str]) -> str:
+    near = difflib.get_close_matches(name, list(names), n=1, cutoff=0.5)
+    return f"; did you mean '{near[0]}'?" if near else ""
