@@ -1,6 +1,6 @@
 """A controller of one's own: two buttons, a leaf delay, guards. It sees terminals and nothing else.
 
-gudgeon run scenarios/sites/mill-lane.yaml --for 120s --controller tests/examples/own_controller.py:TwoButtons
+gudgeon run scenarios/sites/mill_lane.yaml --for 120s --controller tests/examples/own_controller.py:TwoButtons
 """
 
 from sim.controller.ports import CONTACT_THRESHOLD_V, Drive, Inputs, Outputs, Panel, Scan
