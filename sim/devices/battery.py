@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from sim.devices.part import JOINT_OHM, Terminal, pins
-from sim.site.models import Battery
+from sim.site import Battery
 from sim.wiring.elements import Contact, Resistor, VoltageSource
 from sim.wiring.netlist import Netlist, Undo
 

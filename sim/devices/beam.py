@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from sim.devices.part import Terminal, Volts, core, pins
-from sim.site.models import Beam, Cable
+from sim.site import Beam, Cable
 from sim.wiring.elements import Contact, Resistor
 from sim.wiring.netlist import Netlist
 

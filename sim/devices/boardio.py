@@ -8,7 +8,7 @@ from __future__ import annotations
 from typing import Final, get_args
 
 from sim.devices.part import JOINT_OHM, Terminal, Volts, pins
-from sim.site.models import GUARD_NAMES, ControlName
+from sim.site import GUARD_NAMES, ControlName
 from sim.wiring.elements import Contact, CurrentSource, Resistor, VoltageSource
 from sim.wiring.netlist import Netlist
 from sim.wiring.solve import Potentials

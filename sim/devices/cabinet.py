@@ -13,12 +13,12 @@ from sim.devices.part import Terminal
 from sim.devices.plug import Plug, bridge_name, lay_bridge
 from sim.errors import Refused
 from sim.kernel.network import DriveNetwork
-from sim.site.models import GUARD_NAMES, Site
+from sim.site import GUARD_NAMES, Site
 from sim.units import LEAVES, LeafName
 from sim.wiring.elements import Element
 from sim.wiring.netlist import Netlist, Plain, Undo, WiringError
 from sim.wiring.reduction import LeafPorts, Superposition, operating_point, reduce_drive
-from sim.wiring.solve import Potentials, solve
+from sim.wiring.solve import Potentials, network_of, solve
 
 Signs: TypeAlias = tuple[int, int]
 """Per leaf: +1 its bridge drives in the opening sense, −1 in the closing sense, 0 it is off."""
@@ -220,6 +220,11 @@ class Cabinet:
         """Whether a battery is there and its link is in."""
         return self._fitted.battery is not None and self._fitted.battery.is_linked(self.netlist)
 
+    def leads_swapped(self, leaf: int | LeafName) -> bool:
+        """Whether one leaf's two motor cores are exchanged at the board."""
+        index = leaf if isinstance(leaf, int) else LEAVES.index(leaf)
+        return self._fitted.motors[index].is_swapped(self.netlist)
+
     @property
     def unplugged(self) -> tuple[str, ...]:
         """Guards whose plug is out."""
@@ -284,12 +289,26 @@ class Cabinet:
             return None
         return self._between(self.terminal(red).node, self.terminal(black).node, live, tuple(sorted(muted)))
 
-    def mains_volts(self, red: str, black: str) -> float | None:
-        """Alternating voltage between two terminals of the mains side [V RMS]; None when one floats."""
+    def mains_volts(self, red: str, black: str, muted: Collection[str] = ()) -> float | None:
+        """Alternating voltage between two terminals of the mains side [V RMS]; None when one floats.
+
+        `muted` names sources taken as quiet.
+        """
         if self.shared_net(red, black) is not self.mains:
             return None
-        found = self.mains.solution().between(self.terminal(red).node, self.terminal(black).node)
+        solved = self.mains.solution_without(muted) if muted else self.mains.solution()
+        found = solved.between(self.terminal(red).node, self.terminal(black).node)
         return None if found is None else abs(found)
+
+    def is_joined(self, red: str, black: str, without: str = "") -> bool:
+        """Whether any conductor but the one named joins two terminals."""
+        net = self.shared_net(red, black)
+        if net is None:
+            return False
+        self.settle()
+        key = self._driven_key(self._signs) if net is self.netlist else net.key
+        kept = network_of(tuple(element for element in key if element.name != without))
+        return kept.joined(self.terminal(red).node, self.terminal(black).node)
 
     def node_volts(
         self,

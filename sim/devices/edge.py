@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from sim.devices.part import Terminal, core, pins
-from sim.site.models import Cable, Edge
+from sim.site import Cable, Edge
 from sim.wiring.elements import Contact, Resistor
 from sim.wiring.netlist import Netlist
 

@@ -16,7 +16,7 @@ from sim.devices.plug import Plug
 from sim.devices.receiver import RadioReceiver
 from sim.devices.stop import StopCircuit
 from sim.devices.supply import Mains, PowerSupply
-from sim.site.models import GUARD_NAMES, Beam, Edge, GuardName, Site, Stop
+from sim.site import GUARD_NAMES, Beam, Edge, GuardName, Site, Stop
 from sim.units import LEAVES
 from sim.wiring.netlist import Netlist
 from sim.wiring.solve import Potentials

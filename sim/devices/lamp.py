@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from sim.devices.part import Terminal, core, pins
-from sim.site.models import Cable
+from sim.site import Cable
 from sim.wiring.elements import Resistor
 from sim.wiring.netlist import Netlist
 

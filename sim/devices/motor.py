@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from sim.devices.part import Terminal, core, pins
-from sim.site.models import Cable, Motor
+from sim.site import Cable, Motor
 from sim.units import LeafName
 from sim.wiring.elements import Contact, Element, Resistor, VoltageSource
 from sim.wiring.netlist import Netlist, Undo, in_turn
@@ -48,6 +48,11 @@ class MotorCircuit:
         """Exchange the two cores at the board."""
         plus, minus = net[f"{self.at_board}, plus core"], net[f"{self.at_board}, minus core"]
         return in_turn(net.change(plus.name, a=minus.a), net.change(minus.name, a=plus.a))
+
+    def is_swapped(self, net: Netlist) -> bool:
+        """Whether the plus core sits on the board's minus terminal."""
+        name = f"{self.at_board}, plus core"
+        return name in net and net[name].a != f"{self.at_board}.plus"
 
     def ports(self, sign: int) -> LeafPorts:
         """Where the reduction finds this leaf's bridge and motor."""

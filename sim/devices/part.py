@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Final, Literal, Protocol, TypeAlias
 
-from sim.site.models import Cable
+from sim.site import Cable
 from sim.wiring.conductor import core_ohm
 from sim.wiring.elements import Resistor
 from sim.wiring.netlist import Netlist

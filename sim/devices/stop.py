@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from sim.devices.part import Terminal, core, pins
-from sim.site.models import Cable
+from sim.site import Cable
 from sim.wiring.elements import Contact
 from sim.wiring.netlist import Netlist
 

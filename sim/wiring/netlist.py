@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import dataclasses
 import difflib
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Collection, Iterable, Mapping
 from types import MappingProxyType
 from typing import Final, TypeAlias
 
 from sim.errors import GudgeonError
 from sim.wiring.elements import Contact, CurrentSource, Element, Resistor, VoltageSource
-from sim.wiring.solve import Potentials, solve
+from sim.wiring.solve import Potentials, injections, network_of, solve
 
 Undo: TypeAlias = Callable[[], None]
 """Takes an edit back, bit for bit. Calling it twice, or after something else changed the same element, raises."""
@@ -117,6 +117,12 @@ class Netlist:
     def solution(self) -> Potentials:
         """Every potential with the sources as they are; solved anew only if an element's value changed."""
         return solve(self.key)
+
+    def solution_without(self, muted: Collection[str]) -> Potentials:
+        """The same with some sources quiet: their resistance stays, what they drive doesn't."""
+        network = network_of(self.key)
+        kept = [element for element in self.key if element.name not in muted]
+        return Potentials(network, self.key, network.potentials(injections(kept)))
 
     # -- keyframes -------------------------------------------------------------------------------------
 

@@ -1,0 +1,42 @@
+"""Every chance in the simulator is a pure function of who asks, what for, and which time it is.
+
+There is no generator with a state: adding a part, a reading or a recorder leaves every other draw as it was.
+Only a hash, whole numbers and additions are used, so a draw has the same bits everywhere.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Sequence
+from typing import TypeVar
+
+_T = TypeVar("_T")
+
+
+def _words(seed: int, name: str, purpose: str, index: int) -> tuple[int, ...]:
+    """Sixteen whole numbers below 2³² that only these four arguments decide."""
+    asked = json.dumps([seed, name, purpose, index], ensure_ascii=True).encode()
+    digest = hashlib.blake2b(asked, digest_size=64, person=b"gudgeon draw").digest()
+    return tuple(int.from_bytes(digest[at : at + 4], "little") for at in range(0, 64, 4))
+
+
+def uniform(seed: int, name: str, purpose: str, index: int = 0) -> float:
+    """A number from 0 up to, but not including, 1.
+
+    `name` is the part that draws, `purpose` what for, `index` which time (a count, or a grid instant).
+    """
+    high, low = _words(seed, name, purpose, index)[:2]
+    return ((high >> 5) * 67_108_864 + (low >> 6)) / 9_007_199_254_740_992
+
+
+def normal(seed: int, name: str, purpose: str, index: int = 0) -> float:
+    """A number with mean 0 and deviation 1: twelve uniform numbers added up, so never beyond ±6."""
+    return sum(_words(seed, name, purpose, index)[:12]) / 4_294_967_296 - 6.0
+
+
+def pick(options: Sequence[_T], seed: int, name: str, purpose: str, index: int = 0) -> _T:
+    """One of the options, each as likely. Raises ValueError when there are none."""
+    if not options:
+        raise ValueError(f"nothing to pick from for {name}, {purpose}")
+    return options[int(uniform(seed, name, purpose, index) * len(options))]

@@ -1,0 +1,196 @@
+"""The multimeter: volts, ohms and continuity between two terminals.
+
+Its probes load the circuit: placing them is an edit of the net with an undo, reading is a pure look.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final, Literal, TypeAlias
+
+from sim.devices.cabinet import REST, Cabinet, Live
+from sim.draws import normal
+from sim.errors import Refused
+from sim.instruments.shown import Flag, Shown
+from sim.wiring.elements import Element, Resistor, VoltageSource
+from sim.wiring.netlist import Undo
+
+Function: TypeAlias = Literal["volts dc", "volts ac", "ohms", "continuity"]
+FUNCTIONS: Final[tuple[Function, ...]] = ("volts dc", "volts ac", "ohms", "continuity")
+
+PROBES: Final = "multimeter, probes"
+"""The element the probes put on the net."""
+
+
+@dataclass(frozen=True, slots=True)
+class Range:
+    """One range of a function: up to `most`, in steps of `step`."""
+
+    most: float
+    step: float
+
+
+_VOLTS = (Range(4.0, 0.001), Range(40.0, 0.01), Range(400.0, 0.1), Range(600.0, 1.0))
+_OHMS = (
+    Range(400.0, 0.1),
+    Range(4e3, 1.0),
+    Range(40e3, 10.0),
+    Range(400e3, 100.0),
+    Range(4e6, 1e3),
+    Range(40e6, 10e3),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class MultimeterSpec:
+    """A hand-held four-digit meter. CP, no source."""
+
+    input_ohm: float = 10e6
+    """Volts functions, either kind [Ω]."""
+    source_v: float = 1.0
+    """Ohms functions: what drives the unknown [V]."""
+    source_ohm: float = 10e3
+    """Ohms functions: inner resistance of that source [Ω]."""
+    leads_ohm: float = 0.1
+    """Both test leads [Ω]."""
+    beeps_below_ohm: float = 30.0
+    gain_error: float = 0.002
+    """Deviation of one meter's scale from the truth: a draw of its own, the same for all its readings."""
+    noise_steps: float = 0.4
+    """Deviation of one reading [steps of the range]."""
+    fed_above_v: float = 0.05
+    """Ohms functions: a circuit with more than this in it by itself is fed [V]."""
+    ranges: tuple[tuple[Function, tuple[Range, ...]], ...] = (
+        ("volts dc", _VOLTS),
+        ("volts ac", _VOLTS),
+        ("ohms", _OHMS),
+        ("continuity", _OHMS[:1]),
+    )
+
+
+SPEC: Final = MultimeterSpec()
+
+
+@dataclass(frozen=True, slots=True)
+class Probes:
+    """Where the probes sit and what is measured: plain data, so that a session can keep it."""
+
+    function: Function
+    red: str
+    black: str
+
+
+def place(cabinet: Cabinet, probes: Probes, spec: MultimeterSpec = SPEC) -> Undo:
+    """Put the probes on two terminals. Raises Refused for an unknown terminal or function.
+
+    Between the mains side and the low-voltage side there is no path, so there the probes change nothing.
+    """
+    if probes.function not in FUNCTIONS:
+        raise Refused(f"the multimeter has no '{probes.function}'; it has {', '.join(FUNCTIONS)}")
+    net = cabinet.shared_net(probes.red, probes.black)
+    if net is None:
+        return _nothing
+    return net.add(_load(cabinet, probes, spec))
+
+
+def lift(cabinet: Cabinet) -> None:
+    """Take the probes off, wherever they sit; nothing happens if they sit nowhere."""
+    for net in (cabinet.netlist, cabinet.mains):
+        if PROBES in net:
+            net.remove(PROBES)
+
+
+def read(
+    cabinet: Cabinet, probes: Probes, live: Live = REST, *, seed: int, index: int, spec: MultimeterSpec = SPEC
+) -> Shown:
+    """What the display shows once it has settled. `index` counts this meter's readings; a pure look."""
+    if probes.function in ("ohms", "continuity"):
+        return _ohms(cabinet, probes, live, seed, index, spec)
+    return _volts(cabinet, probes, live, seed, index, spec)
+
+
+def _nothing() -> None:
+    return None
+
+
+def _load(cabinet: Cabinet, probes: Probes, spec: MultimeterSpec) -> Element:
+    red, black = cabinet.terminal(probes.red), cabinet.terminal(probes.black)
+    if probes.function in ("volts dc", "volts ac"):
+        return Resistor(PROBES, red.node, black.node, spec.input_ohm)
+    return VoltageSource(PROBES, red.node, black.node, spec.source_v, spec.source_ohm)
+
+
+def _volts(cabinet: Cabinet, probes: Probes, live: Live, seed: int, index: int, spec: MultimeterSpec) -> Shown:
+    if probes.red == probes.black:
+        true: float | None = 0.0
+    elif not cabinet.is_joined(probes.red, probes.black, without=PROBES):
+        return Shown(None, "V", "unsteady", ("floating",))
+    elif cabinet.terminal(probes.red).net == "mains":
+        true = cabinet.mains_volts(probes.red, probes.black) if probes.function == "volts ac" else 0.0
+    else:
+        true = cabinet.volts(probes.red, probes.black, live) if probes.function == "volts dc" else 0.0
+    if true is None:
+        return Shown(None, "V", "unsteady", ("floating",))
+    return _shown(true, "V", probes.function, seed, index, spec)
+
+
+def _ohms(cabinet: Cabinet, probes: Probes, live: Live, seed: int, index: int, spec: MultimeterSpec) -> Shown:
+    if cabinet.terminal(probes.red).net != cabinet.terminal(probes.black).net:
+        return _open(probes, ())
+    if cabinet.terminal(probes.red).net == "mains":
+        own, across = _mains_split(cabinet, probes, spec)
+    else:
+        own = cabinet.volts(probes.red, probes.black, live, muted=(PROBES,))
+        across = cabinet.volts(probes.red, probes.black, live)
+    if probes.red == probes.black:
+        own, across = 0.0, 0.0
+    if across is None or own is None:
+        return _open(probes, ())
+    fed = abs(own) > spec.fed_above_v
+    flags: tuple[Flag, ...] = ("live circuit",) if fed else ()
+    if not 0.0 <= across < spec.source_v:
+        return _open(probes, flags)
+    true = spec.source_ohm * across / (spec.source_v - across) + spec.leads_ohm
+    shown = _shown(true, "Ω", probes.function, seed, index, spec)
+    if probes.function == "continuity":
+        beeps = shown.value is not None and shown.value < spec.beeps_below_ohm
+        text = f"{shown.text}, beeps" if beeps else "silent"
+        return Shown(shown.value, "Ω", text, flags)
+    return Shown(shown.value, shown.unit, shown.text, (*shown.flags, *flags))
+
+
+def _mains_split(cabinet: Cabinet, probes: Probes, spec: MultimeterSpec) -> tuple[float | None, float | None]:
+    """Volts between the probes by the mains itself, and with the meter's source in the circuit.
+
+    The source is direct and the net alternates, so the two only meet in the meter: the larger swamps the lesser.
+    """
+    with_source = cabinet.mains_volts(probes.red, probes.black)
+    without = cabinet.mains_volts(probes.red, probes.black, muted=(PROBES,))
+    if without is not None and with_source is not None and without > spec.fed_above_v:
+        return without, without
+    return without, with_source
+
+
+def _open(probes: Probes, flags: tuple[Flag, ...]) -> Shown:
+    text = "silent" if probes.function == "continuity" else "open, over range"
+    return Shown(None, "Ω", text, ("over range", *flags))
+
+
+def _shown(true: float, unit: str, function: Function, seed: int, index: int, spec: MultimeterSpec) -> Shown:
+    """The display for a true value: this meter's scale, its noise, the range it settles in."""
+    scaled = true * (1.0 + spec.gain_error * normal(seed, "multimeter", f"scale, {function}"))
+    for span in dict(spec.ranges)[function]:
+        steps = scaled / span.step + spec.noise_steps * normal(seed, "multimeter", function, index)
+        value = round(steps) * span.step
+        if abs(value) <= span.most:
+            digits = max(0, len(f"{span.step:.10f}".rstrip("0").split(".")[1]))
+            return Shown(round(value, digits) + 0.0, unit, _text(round(value, digits) + 0.0, digits, unit))
+    return Shown(None, unit, "open, over range" if unit == "Ω" else "over range", ("over range",))
+
+
+def _text(value: float, digits: int, unit: str) -> str:
+    if unit == "Ω" and abs(value) >= 1e6:
+        return f"{value / 1e6:.2f} MΩ"
+    if unit == "Ω" and abs(value) >= 1e3:
+        return f"{value / 1e3:.{3 if value < 4e3 else 2 if value < 40e3 else 1}f} kΩ"
+    return f"{value:.{digits}f} {unit}"
