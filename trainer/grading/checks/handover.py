@@ -20,7 +20,8 @@ def _no_bridge(story: Story) -> Verdict:
         return failed(f"Bridged: {listed(left)}.", *cited)
     if not story.ended:
         return not_yet("Nothing is bridged; it is judged when the gate is left.", *cited)
-    return passed("No wire link is left across a guard.", *cited)
+    leaving = story.done("hand over", "make safe")
+    return passed("No wire link is left across a guard.", *cited, *[deed.cite for deed in leaving])
 
 
 def _handed_over(story: Story) -> Verdict:

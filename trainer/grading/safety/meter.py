@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from trainer.grading.checks.force import READINGS, force_changes, is_valid, points
+from trainer.grading.checks.force import READINGS, points
 from trainer.grading.safety.rule import Breach, Rule, breach
 from trainer.grading.story import Story, cite
 
@@ -15,15 +15,10 @@ def _by_hand(story: Story) -> list[Breach]:
 
 def _one_reading(story: Story) -> list[Breach]:
     readings = story.events("force")
-    if story.ended != "handed over" or not readings:
+    most = max((len(events) for events in points(readings).values()), default=0)
+    if story.ended != "handed over" or not readings or most >= READINGS:
         return []
-    changes = force_changes(story)
-    since = changes[-1].effect_at if changes else 0
-    valid = [event for event in readings if is_valid(story, event)]
-    if any(len(events) >= READINGS for events in points(valid).values()):
-        return []
-    most = max((len(events) for events in points([e for e in valid if e.at >= since]).values()), default=0)
-    told = f"Handed over on {most} of {READINGS} readings that count at one point."
+    told = f"Handed over on {most} of {READINGS} readings at one point."
     return [breach(told, *[cite(event) for event in readings], *[d.cite for d in story.done("hand over")])]
 
 
