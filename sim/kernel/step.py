@@ -1,0 +1,285 @@
+"""One step of the gate, and the advance over many: to an instant, or to the first thing that happens before it."""
+
+from __future__ import annotations
+
+import math
+
+from sim.kernel.contact import EVENT_BITS, is_lap_near, is_near, note_contacts, note_lap, press_lap
+from sim.kernel.layout import (
+    ANGLE,
+    BRAKE,
+    CONTACT_PARTS,
+    CONTACTED,
+    COUNT,
+    COUNT_TIME,
+    COUNTED,
+    CURRENT,
+    CURVE_SAMPLES,
+    DUTY,
+    EDGE_PRESSED,
+    EVENTS,
+    FIRED,
+    FREE_PARTS,
+    FULL,
+    GAUGE_LAST,
+    GAUGE_ON,
+    GAUGE_RAW,
+    GAUGE_RAW_PEAK,
+    GAUGE_SAMPLES,
+    GAUGE_SHOWN,
+    GAUGE_SHOWN_PEAK,
+    GAUGE_START,
+    GAUGE_STEP,
+    GAUGE_TIME,
+    LAP_EASE,
+    LAP_SIDE,
+    LEAF_CONSTANTS,
+    LEAF_STATE,
+    OBSTACLES,
+    PULSES,
+    REACHED,
+    RECORDING,
+    ROW_LIMIT,
+    ROWS,
+    SCAN_US,
+    SENSE,
+    SLEW,
+    SPEED,
+    STEP_S,
+    STEP_US,
+    TARGET,
+    TIME,
+    TINY,
+    TRANSFER,
+    TURNED,
+    TURNING,
+    WATCH_COUNT,
+    WATCHED,
+    WIRED,
+    Floats,
+    Whole,
+)
+from sim.kernel.motion import pull_ram, swing_leaf, turn_rotor
+from sim.kernel.recording import sample
+from sim.kernel.trigonometry import sin_cos
+from sim.kernel.watching import first_that_holds, next_fire, next_scan
+from sim.kernel.winding import wind_on
+
+
+def slew_duty(state: Floats, network: Floats, leaf: int) -> None:
+    """Move a bridge's duty towards its target for one step, or drop it at once when braking."""
+    at = leaf * LEAF_STATE
+    if network[TRANSFER + leaf] != 0.0:
+        state[at + WIRED] = 1.0 if network[TRANSFER + leaf] > 0.0 else -1.0
+    duty, target = state[at + DUTY], state[at + TARGET]
+    if state[at + BRAKE] != 0.0:
+        duty = 0.0
+    elif duty != target:
+        most = state[at + SLEW] * STEP_S
+        if duty < target:
+            duty = target if target - duty <= most else duty + most
+        else:
+            duty = target if duty - target <= most else duty - most
+    if duty > 0.0:
+        state[at + SENSE] = 1.0
+    elif duty < 0.0:
+        state[at + SENSE] = -1.0
+    state[at + DUTY] = duty
+
+
+def show_gauge(state: Floats, constants: Floats, curve: Floats, time: int, dt: float, is_sample: bool) -> None:
+    """Pass the gauge's force through its amplifier (first order, trapezoid) and keep the curve once touched."""
+    raw = state[GAUGE_RAW]
+    if state[GAUGE_START] < 0.0:
+        if raw <= 0.0:
+            return
+        state[GAUGE_START] = float(time - STEP_US if is_sample else time)
+        state[GAUGE_STEP] = 0.0
+        curve[0] = 0.0
+        curve[1] = 0.0
+        state[GAUGE_SAMPLES] = 1.0
+    count = int(state[GAUGE_SAMPLES])
+    if count >= CURVE_SAMPLES:
+        return
+    step = state[GAUGE_STEP]
+    shown = state[GAUGE_SHOWN]
+    shown = shown + (raw + state[GAUGE_LAST] - 2.0 * shown) * step / (2.0 * constants[GAUGE_TIME] + step)
+    if abs(shown) < TINY:
+        shown = 0.0
+    state[GAUGE_SHOWN] = shown
+    state[GAUGE_STEP] = dt
+    state[GAUGE_LAST] = raw
+    if raw > state[GAUGE_RAW_PEAK]:
+        state[GAUGE_RAW_PEAK] = raw
+    if shown > state[GAUGE_SHOWN_PEAK]:
+        state[GAUGE_SHOWN_PEAK] = shown
+    if is_sample:
+        curve[2 * count] = raw
+        curve[2 * count + 1] = shown
+        state[GAUGE_SAMPLES] = float(count + 1)
+
+
+def part_step(state: Floats, constants: Floats, network: Floats, dt: float) -> None:
+    """Move both leaves and both rotors by `dt` [s]."""
+    b = LEAF_STATE
+    sin0, cos0 = sin_cos(state[ANGLE])
+    sin1, cos1 = sin_cos(state[b + ANGLE])
+    ram0 = pull_ram(state, constants, 0, sin0, cos0)
+    ram1 = pull_ram(state, constants, 1, sin1, cos1)
+    lap0, lap1 = press_lap(state, constants, dt, sin0, cos0, sin1, cos1)
+    wind_on(state, constants, network, dt)
+    turn_rotor(state, constants, 0, dt)
+    turn_rotor(state, constants, 1, dt)
+    swing_leaf(state, constants, 0, dt, sin0, cos0, ram0 + lap0)
+    swing_leaf(state, constants, 1, dt, sin1, cos1, ram1 + lap1)
+
+
+def parts_needed(state: Floats, constants: Floats) -> int:
+    """Into how many parts this step is divided; works out the lap on the way."""
+    sin0, cos0 = sin_cos(state[ANGLE])
+    sin1, cos1 = sin_cos(state[LEAF_STATE + ANGLE])
+    note_lap(state, constants, sin0, cos0, sin1, cos1)
+    gauge_runs = state[GAUGE_ON] != 0.0 and state[GAUGE_START] >= 0.0 and state[GAUGE_SAMPLES] < CURVE_SAMPLES
+    if (
+        gauge_runs
+        or is_near(state, constants, 0)
+        or is_near(state, constants, 1)
+        or is_lap_near(state, constants, sin0, sin1)
+    ):
+        return int(constants[CONTACT_PARTS])
+    return int(constants[FREE_PARTS])
+
+
+def count_pulses(state: Floats, constants: Floats, leaf: int, time: int) -> None:
+    """Bring one encoder's count up to date; `time` [µs] is the end of the step."""
+    at = leaf * LEAF_STATE
+    count = float(math.floor(state[at + COUNTED] * constants[leaf * LEAF_CONSTANTS + PULSES] + 0.5))
+    if count != state[at + COUNT]:
+        state[at + COUNT] = count
+        state[at + COUNT_TIME] = float(time)
+
+
+def is_still(state: Floats) -> bool:
+    """Whether nothing turns."""
+    b = LEAF_STATE
+    return bool(
+        state[SPEED] == 0.0 and state[TURNING] == 0.0 and state[b + SPEED] == 0.0 and state[b + TURNING] == 0.0
+    )
+
+
+def marks(state: Floats) -> tuple[float, ...]:
+    """Everything that a step from rest could change; if it doesn't, no later step will."""
+    b = LEAF_STATE
+    return (
+        state[ANGLE],
+        state[b + ANGLE],
+        state[TURNED],
+        state[b + TURNED],
+        state[CURRENT],
+        state[b + CURRENT],
+        state[DUTY],
+        state[b + DUTY],
+        state[LAP_SIDE],
+        state[LAP_EASE],
+        state[GAUGE_SHOWN],
+        state[GAUGE_SAMPLES],
+        state[WIRED],
+        state[b + WIRED],
+    )
+
+
+def whole_step(state: Floats, constants: Floats, network: Floats, curve: Floats, whole: Whole) -> bool:
+    """One step of a millisecond on the absolute grid; True if it changed nothing."""
+    was_still = is_still(state)
+    before = marks(state)
+    slew_duty(state, network, 0)
+    slew_duty(state, network, 1)
+    parts = parts_needed(state, constants)
+    dt = STEP_S / parts
+    for part in range(parts):
+        part_step(state, constants, network, dt)
+        if state[GAUGE_ON] != 0.0:
+            show_gauge(state, constants, curve, whole[TIME], dt, part == 0)
+    whole[TIME] = whole[TIME] + STEP_US
+    count_pulses(state, constants, 0, whole[TIME])
+    count_pulses(state, constants, 1, whole[TIME])
+    return bool(was_still and is_still(state) and before == marks(state))
+
+
+def note_events(state: Floats, constants: Floats) -> int:
+    """Bits of what both leaves touched and left."""
+    events = 0
+    if state[OBSTACLES] != 0.0 or state[EDGE_PRESSED] != 0.0:
+        events = note_contacts(state, constants, 0)
+    if state[LEAF_STATE + OBSTACLES] != 0.0 or state[LEAF_STATE + EDGE_PRESSED] != 0.0:
+        events = events | (note_contacts(state, constants, 1) << EVENT_BITS)
+    return events
+
+
+def sample_rest(state: Floats, network: Floats, rows: Floats, whole: Whole, end: int) -> None:
+    """Record a stretch of rest that is skipped: its first and last instants on the scan grid."""
+    first = next_scan(whole[TIME] - 1)
+    if first <= end:
+        sample(state, network, rows, whole, first)
+        sample(state, network, rows, whole, end // SCAN_US * SCAN_US)
+
+
+def advance(
+    state: Floats,
+    constants: Floats,
+    network: Floats,
+    watches: Floats,
+    tables: Floats,
+    curve: Floats,
+    rows: Floats,
+    whole: Whole,
+    end: int,
+) -> int:
+    """Advance to the last whole step at or before `end` [µs], or to the first contact or watch; returns why.
+
+    Changes `state`, `curve`, `rows` and `whole` in place. While nothing can change, time jumps, to the same bits
+    as by stepping.
+    """
+    whole[FIRED] = -1
+    whole[EVENTS] = 0
+    last = end // STEP_US * STEP_US
+    while whole[TIME] < last:
+        if whole[ROWS] > whole[ROW_LIMIT] - 4:
+            return FULL
+        rests = whole_step(state, constants, network, curve, whole)
+        events = note_events(state, constants)
+        if whole[TIME] % SCAN_US == 0:
+            if whole[RECORDING] != 0:
+                sample(state, network, rows, whole, whole[TIME])
+            if whole[WATCH_COUNT] > 0:
+                whole[FIRED] = first_that_holds(state, network, watches, tables, whole)
+        if events != 0:
+            whole[EVENTS] = events
+            return CONTACTED
+        if whole[FIRED] >= 0:
+            return WATCHED
+        if rests and whole[TIME] < last:
+            until = next_fire(state, network, watches, tables, whole, last)
+            if whole[RECORDING] != 0:
+                sample_rest(state, network, rows, whole, until)
+            whole[TIME] = until
+            if until % SCAN_US == 0 and whole[WATCH_COUNT] > 0:
+                whole[FIRED] = first_that_holds(state, network, watches, tables, whole)
+                if whole[FIRED] >= 0:
+                    return WATCHED
+    return REACHED
+
+
+COMPILED = (
+    slew_duty,
+    show_gauge,
+    part_step,
+    parts_needed,
+    count_pulses,
+    is_still,
+    marks,
+    whole_step,
+    note_events,
+    sample_rest,
+    advance,
+)

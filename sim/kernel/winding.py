@@ -1,0 +1,162 @@
+"""Winding currents of both motors in one implicit step, coupled by the supply they share, and the bus they leave.
+
+For each motor: L·di/dt = a·V − (R + r)·i − K·Ω with a = transfer × duty; for the bridges V = V₀ − Z·I and
+I = g·D²·V + a·i (averaged bridge). One step of backward Euler in both currents at once.
+"""
+
+from __future__ import annotations
+
+from sim.kernel.layout import (
+    BRAKE,
+    CLOSED,
+    COUPLING,
+    CURRENT,
+    DUTY,
+    EFFECTIVE,
+    INDUCTANCE,
+    LEAF_CONSTANTS,
+    LEAF_STATE,
+    LEAK,
+    LIMIT,
+    LOOP,
+    MOTOR_CONSTANT,
+    OPEN_CIRCUIT,
+    RESISTANCE,
+    TINY,
+    TRANSFER,
+    TURNING,
+    Floats,
+)
+
+
+def bus(network: Floats, duty0: float, duty1: float, current0: float, current1: float) -> tuple[float, float]:
+    """Volts at both bridges for given duties and motor currents [V]."""
+    load0 = network[LEAK] * duty0 * duty0
+    load1 = network[LEAK + 1] * duty1 * duty1
+    drawn0 = network[TRANSFER] * duty0 * current0
+    drawn1 = network[TRANSFER + 1] * duty1 * current1
+    m00 = 1.0 + network[COUPLING] * load0
+    m01 = network[COUPLING + 1] * load1
+    m10 = network[COUPLING + 2] * load0
+    m11 = 1.0 + network[COUPLING + 3] * load1
+    v0 = network[OPEN_CIRCUIT] - network[COUPLING] * drawn0 - network[COUPLING + 1] * drawn1
+    v1 = network[OPEN_CIRCUIT + 1] - network[COUPLING + 2] * drawn0 - network[COUPLING + 3] * drawn1
+    det = m00 * m11 - m01 * m10
+    return (v0 * m11 - m01 * v1) / det, (m00 * v1 - m10 * v0) / det
+
+
+def supply(state: Floats, network: Floats, leaf: int) -> float:
+    """The board's supply as one leaf's bridge has it now [V]."""
+    v0, v1 = bus(
+        network, state[EFFECTIVE], state[LEAF_STATE + EFFECTIVE], state[CURRENT], state[LEAF_STATE + CURRENT]
+    )
+    return v1 if leaf == 1 else v0
+
+
+def is_switched(state: Floats, network: Floats, leaf: int) -> bool:
+    """Whether current can flow in a motor: its loop is whole and its bridge drives or brakes."""
+    at = leaf * LEAF_STATE
+    return bool(network[CLOSED + leaf] != 0.0 and (state[at + DUTY] != 0.0 or state[at + BRAKE] != 0.0))
+
+
+def currents(
+    state: Floats, constants: Floats, network: Floats, dt: float, duty0: float, duty1: float
+) -> tuple[float, float]:
+    """Both motor currents [A] one step `dt` [s] on, for given duties."""
+    b = LEAF_STATE
+    k = LEAF_CONSTANTS
+    load0 = network[LEAK] * duty0 * duty0
+    load1 = network[LEAK + 1] * duty1 * duty1
+    z00, z01 = network[COUPLING], network[COUPLING + 1]
+    z10, z11 = network[COUPLING + 2], network[COUPLING + 3]
+    m00, m01 = 1.0 + z00 * load0, z01 * load1
+    m10, m11 = z10 * load0, 1.0 + z11 * load1
+    det = m00 * m11 - m01 * m10
+    w0 = (network[OPEN_CIRCUIT] * m11 - m01 * network[OPEN_CIRCUIT + 1]) / det
+    w1 = (m00 * network[OPEN_CIRCUIT + 1] - m10 * network[OPEN_CIRCUIT]) / det
+    y00, y01 = (z00 * m11 - m01 * z10) / det, (z01 * m11 - m01 * z11) / det
+    y10, y11 = (m00 * z10 - m10 * z00) / det, (m00 * z11 - m10 * z01) / det
+    a0 = network[TRANSFER] * duty0
+    a1 = network[TRANSFER + 1] * duty1
+    x00, x01, r0 = 1.0, 0.0, 0.0
+    x10, x11, r1 = 0.0, 1.0, 0.0
+    if is_switched(state, network, 0):
+        slope = constants[INDUCTANCE] / dt
+        x00 = slope + constants[RESISTANCE] + network[LOOP] + a0 * y00 * a0
+        x01 = a0 * y01 * a1
+        r0 = slope * state[CURRENT] + a0 * w0 - constants[MOTOR_CONSTANT] * state[TURNING]
+    if is_switched(state, network, 1):
+        slope = constants[k + INDUCTANCE] / dt
+        x10 = a1 * y10 * a0
+        x11 = slope + constants[k + RESISTANCE] + network[LOOP + 1] + a1 * y11 * a1
+        r1 = slope * state[b + CURRENT] + a1 * w1 - constants[k + MOTOR_CONSTANT] * state[b + TURNING]
+    det = x00 * x11 - x01 * x10
+    return (r0 * x11 - x01 * r1) / det, (x00 * r1 - x10 * r0) / det
+
+
+def throttled(
+    state: Floats, constants: Floats, network: Floats, dt: float, leaf: int, volts: float, current: float
+) -> float:
+    """The duty, between the commanded one and none, that leaves `current` [A] flowing one step on."""
+    at = leaf * LEAF_STATE
+    base = leaf * LEAF_CONSTANTS
+    duty: float = state[at + DUTY]
+    lever = network[TRANSFER + leaf] * volts
+    if lever == 0.0:
+        return duty
+    needed = (
+        (constants[base + RESISTANCE] + network[LOOP + leaf]) * current
+        + constants[base + MOTOR_CONSTANT] * state[at + TURNING]
+        + constants[base + INDUCTANCE] * (current - state[at + CURRENT]) / dt
+    ) / lever
+    if duty > 0.0:
+        return 0.0 if needed < 0.0 else (duty if needed > duty else needed)
+    return 0.0 if needed > 0.0 else (duty if needed < duty else needed)
+
+
+def clamped(current: float, limit: float) -> float:
+    """`current`, no further from nothing than `limit`."""
+    if current > limit:
+        return limit
+    if current < -limit:
+        return -limit
+    return current
+
+
+def wind_on(state: Floats, constants: Floats, network: Floats, dt: float) -> None:
+    """Step both winding currents by `dt` [s], each bridge holding its current limit by giving less duty.
+
+    A braking or plugged motor may carry more than the limit: a bridge can only stop driving.
+    """
+    b = LEAF_STATE
+    duty0, duty1 = state[DUTY], state[b + DUTY]
+    if network[CLOSED] == 0.0:
+        duty0 = 0.0
+    if network[CLOSED + 1] == 0.0:
+        duty1 = 0.0
+    i0, i1 = currents(state, constants, network, dt, duty0, duty1)
+    over0 = duty0 != 0.0 and abs(i0) > state[LIMIT]
+    over1 = duty1 != 0.0 and abs(i1) > state[b + LIMIT]
+    if over0 or over1:
+        for _ in range(3):
+            if over0:
+                i0 = clamped(i0, state[LIMIT])
+            if over1:
+                i1 = clamped(i1, state[b + LIMIT])
+            v0, v1 = bus(network, duty0, duty1, i0, i1)
+            if over0:
+                duty0 = throttled(state, constants, network, dt, 0, v0, i0)
+            if over1:
+                duty1 = throttled(state, constants, network, dt, 1, v1, i1)
+            i0, i1 = currents(state, constants, network, dt, duty0, duty1)
+        if over0 and duty0 != 0.0:
+            i0 = clamped(i0, state[LIMIT])
+        if over1 and duty1 != 0.0:
+            i1 = clamped(i1, state[b + LIMIT])
+    state[EFFECTIVE] = duty0
+    state[b + EFFECTIVE] = duty1
+    state[CURRENT] = 0.0 if abs(i0) < TINY else i0
+    state[b + CURRENT] = 0.0 if abs(i1) < TINY else i1
+
+
+COMPILED = (bus, supply, is_switched, currents, throttled, clamped, wind_on)

@@ -1,0 +1,68 @@
+"""Formulas of a permanent-magnet motor and of the train behind it: SI units, no state (facts 5.3)."""
+
+from __future__ import annotations
+
+import math
+
+from sim.site.models import Drive, Motor
+
+
+def no_load_speed(motor: Motor, volts: float) -> float:
+    """Speed with nothing coupled [rad/s]: (U − R·I₀)/K."""
+    return (volts - motor.resistance_ohm * motor.no_load_a) / motor.constant_v_s_rad
+
+
+def speed_at(motor: Motor, volts: float, amperes: float) -> float:
+    """Steady speed at a current [rad/s]: (U − R·I)/K."""
+    return (volts - motor.resistance_ohm * amperes) / motor.constant_v_s_rad
+
+
+def stall_current(motor: Motor, volts: float, loop_ohm: float = 0.0) -> float:
+    """Current with the rotor held, behind a cable loop [A]."""
+    return volts / (motor.resistance_ohm + loop_ohm)
+
+
+def shaft_torque(motor: Motor, amperes: float) -> float:
+    """Torque left at the shaft [N·m]: K·(I − I₀)."""
+    return motor.constant_v_s_rad * (amperes - motor.no_load_a)
+
+
+def peak_efficiency(motor: Motor, volts: float) -> float:
+    """(1 − √(I₀·R/U))²."""
+    return (1.0 - math.sqrt(motor.no_load_a * motor.resistance_ohm / volts)) ** 2
+
+
+def hot_resistance(motor: Motor, celsius: float) -> float:
+    """Winding resistance at a temperature [Ω], copper 0.00393 per kelvin from 20 °C (facts 5.1)."""
+    return motor.resistance_ohm * (1.0 + 0.00393 * (celsius - 20.0))
+
+
+def efficiency(drive: Drive) -> float:
+    """Of gear and screw together."""
+    return drive.gear_efficiency * drive.screw_efficiency
+
+
+def travel_per_turn(drive: Drive) -> float:
+    """Travel of the ram per angle of the motor [m/rad]: lead/(2π·ratio)."""
+    return drive.screw_lead_m / (2.0 * math.pi * drive.gear_ratio)
+
+
+def ram_force(drive: Drive, amperes: float) -> float:
+    """Thrust of the ram at a motor current while it drives [N]."""
+    return shaft_torque(drive.motor, amperes) * efficiency(drive) / travel_per_turn(drive)
+
+
+def reflected_inertia(drive: Drive, lever_m: float) -> float:
+    """Rotor inertia as the leaf feels it through a rigid train [kg·m²]: J·(lever/travel per turn)²."""
+    ratio = lever_m / travel_per_turn(drive)
+    return drive.motor.rotor_kg_m2 * ratio * ratio
+
+
+def holds_by_itself(drive: Drive) -> bool:
+    """Whether no load can turn the motor back: the train loses more than half of what passes it."""
+    return efficiency(drive) < 0.5
+
+
+def self_locking_friction(lead_m: float, mean_diameter_m: float) -> float:
+    """Coefficient of friction above which a screw holds by itself: lead/(π·d)."""
+    return lead_m / (math.pi * mean_diameter_m)

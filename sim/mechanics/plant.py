@@ -1,0 +1,273 @@
+"""The plant: both leaves with their drives, brought from instant to instant by the kernel.
+
+Whoever holds it commands bridges, sets the network, puts things in the way and asks what stands where. Positions,
+forces and currents are those of the last whole millisecond at or before `now`.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Sequence
+from typing import Any
+
+import numpy as np
+
+from sim.kernel import compiler, contact
+from sim.kernel import layout as at
+from sim.kernel.motion import ram_travel
+from sim.kernel.network import DEAD, DriveNetwork
+from sim.kernel.trigonometry import sin_cos
+from sim.mechanics import constants, keyframes, obstacle, watches
+from sim.mechanics.obstacle import Obstacle
+from sim.mechanics.ram import Ram
+from sim.mechanics.recorder import Recorder, Recording
+from sim.mechanics.report import Reason, StopReport
+from sim.mechanics.standing import GaugeCurve, Standing
+from sim.mechanics.watches import KernelWatch, WatchLike
+from sim.site.models import Edge, Site, Weather
+from sim.units import LEAVES, Us
+
+__all__ = ["DriveNetwork", "GaugeCurve", "KernelWatch", "Obstacle", "Plant", "Reason", "StopReport"]
+
+
+class Plant(Standing):
+    """Both leaves of one site. Starts shut, at rest, engaged, without a supply."""
+
+    def __init__(self, site: Site) -> None:
+        self.site = site
+        self.now = Us(0)
+        self._constants = constants.constants_of(site)
+        self._state = np.zeros(at.STATE_SIZE, dtype=np.float64)
+        self._whole = np.zeros(at.WHOLE_SIZE, dtype=np.int64)
+        self._network = DEAD.slots()
+        self._curve = np.zeros(2 * at.CURVE_SAMPLES, dtype=np.float64)
+        self._recorder = Recorder()
+        self._rams = tuple(Ram.of(drive) for drive in site.drives.pair)
+        self._names = [["", "", "", ""], ["", "", "", ""]]
+        self._pending = -1
+        self.set_watches(())
+        for leaf in (0, 1):
+            self._put(leaf, at.ENGAGED, 1.0)
+            self._put(leaf, at.WIRED, 1.0)
+            self._put(leaf, at.SENSE, 1.0)
+            self._put(leaf, at.LIMIT, 8.0)
+        self._state[at.GAUGE_START] = -1.0
+        self._whole[at.ROW_LIMIT] = self._recorder.rows.size // at.ROW_SIZE
+
+    # -- time ------------------------------------------------------------------------------------------
+
+    def run_to(self, t: Us) -> StopReport:
+        """Run to `t` [µs], or to the first contact or watch before it. Called by the clock.
+
+        Raises ValueError for a time before now.
+        """
+        if t < self.now:
+            raise ValueError(f"the plant stands at {self.now} µs and can't run back to {t} µs")
+        if self._pending >= 0:
+            index, self._pending = self._pending, -1
+            return StopReport(self.now, Reason.WATCH, self._watch_names[index])
+        why = self._advance(int(t))
+        while why == at.FULL:
+            self._whole[at.ROWS] = self._recorder.carry(int(self._whole[at.ROWS]))
+            why = self._advance(int(t))
+        if why == at.REACHED:
+            self.now = Us(int(t))
+            return StopReport(self.now, Reason.REACHED, "")
+        self.now = Us(int(self._whole[at.TIME]))
+        fired = int(self._whole[at.FIRED])
+        if why == at.WATCHED:
+            return StopReport(self.now, Reason.WATCH, self._watch_names[fired])
+        self._pending = fired
+        return StopReport(self.now, Reason.CONTACT, self._culprit(int(self._whole[at.EVENTS])))
+
+    def _advance(self, end: int) -> int:
+        forms = compiler.forms()
+        state, whole = self._state, self._whole
+        given = (self._constants, self._network, self._watches, self._tables)
+        if forms.is_compiled:
+            return forms.advance(state, *given, self._curve, self._recorder.rows, whole, end)
+        listed, counted = state.tolist(), whole.tolist()
+        rest = [array.tolist() for array in given]
+        why = forms.advance(listed, *rest, self._curve, self._recorder.rows, counted, end)
+        state[:] = listed
+        whole[:] = counted
+        return why
+
+    def _culprit(self, events: int) -> str:
+        told = []
+        for leaf, name in enumerate(LEAVES):
+            bits = events >> (leaf * contact.EVENT_BITS)
+            for slot in range(at.OBSTACLE_SLOTS):
+                if bits >> slot & 1:
+                    told.append(f"{name} leaf touched {self._names[leaf][slot]}")
+                if bits >> (at.OBSTACLE_SLOTS + slot) & 1:
+                    told.append(f"{name} leaf left {self._names[leaf][slot]}")
+            if bits >> (2 * at.OBSTACLE_SLOTS) & 1:
+                told.append(f"{name} edge pressed")
+            if bits >> (2 * at.OBSTACLE_SLOTS + 1) & 1:
+                told.append(f"{name} edge let go")
+        return "; ".join(told)
+
+    # -- what others do to it --------------------------------------------------------------------------
+
+    def command(
+        self, leaf: int, duty: float, slew_per_s: float = 2.0, limit_a: float = 8.0, brake: bool = False
+    ) -> None:
+        """What the board asks of one bridge. Raises ValueError for numbers that are none."""
+        if not all(math.isfinite(value) for value in (duty, slew_per_s, limit_a)):
+            raise ValueError(f"a bridge can't do duty {duty!r}, slew {slew_per_s!r}, limit {limit_a!r}")
+        self._put(leaf, at.TARGET, max(-1.0, min(1.0, duty)) + 0.0)
+        self._put(leaf, at.SLEW, max(0.0, slew_per_s))
+        self._put(leaf, at.LIMIT, max(0.0, limit_a))
+        self._put(leaf, at.BRAKE, 1.0 if brake else 0.0)
+
+    def set_network(self, net: DriveNetwork) -> None:
+        """What the motors see of the wiring from now on."""
+        self._network = net.slots()
+
+    def set_watches(self, wanted: Sequence[WatchLike]) -> None:
+        """What may wake the controller, at scan instants after now."""
+        self._watches, self._tables, self._watch_names = watches.packed(wanted)
+        self._whole[at.WATCH_COUNT] = len(self._watch_names)
+        self._pending = -1
+
+    def release(self, leaf: int) -> None:
+        """Unlock the manual release: the leaf swings free of its ram."""
+        self._put(leaf, at.ENGAGED, 0.0)
+        self._put(leaf, at.RAM_FORCE, 0.0)
+
+    def engage(self, leaf: int) -> None:
+        """Lock the manual release: the ram holds the leaf where it stands."""
+        sin, cos = sin_cos(self.angle(leaf))
+        travel, _ = ram_travel(self._constants.tolist(), leaf, sin, cos)
+        screw = float(self._block(leaf)[at.SCREW])
+        self._put(leaf, at.RAM_OFFSET, screw * self._get(leaf, at.TURNED) - travel)
+        self._put(leaf, at.ENGAGED, 1.0)
+
+    def push(self, leaf: int, force_n_at_tip: float) -> None:
+        """A hand at the closing edge [N], positive opens, until it is set to nothing."""
+        self._put(leaf, at.PUSH, force_n_at_tip * float(self._block(leaf)[at.WIDTH]) + 0.0)
+
+    def place_leaf(self, leaf: int, angle: float) -> None:
+        """Stand a leaf at an angle [rad], at rest, its ram slack: how a job finds it."""
+        self._put(leaf, at.ANGLE, angle)
+        self._put(leaf, at.SPEED, 0.0)
+        self._put(leaf, at.TURNING, 0.0)
+        self._state[at.LAP_SIDE] = self._state[at.LAP_EASE] = 0.0
+        if self.engaged(leaf):
+            self.engage(leaf)
+
+    def set_wind(self, weather: Weather) -> None:
+        """The steady wind from now on."""
+        for leaf in (0, 1):
+            constants.wind(self._block(leaf), weather, leaf)
+
+    def set_edge(self, leaf: int, edge: Edge | None) -> None:
+        """Fit a soft edge to a leaf, or take it off."""
+        constants.edge(self._block(leaf), edge)
+
+    def change(self, leaf: int, slot: int, value: float) -> Callable[[], None]:
+        """Change one constant of a leaf (a slot of `sim.kernel.layout`); returns its undo."""
+        block = self._block(leaf)
+        before = float(block[slot])
+        block[slot] = value
+
+        def undo() -> None:
+            block[slot] = before
+
+        return undo
+
+    # -- things in the way -----------------------------------------------------------------------------
+
+    def place_obstacle(self, leaf: int, slot: int, thing: Obstacle) -> None:
+        """Put something in a leaf's way, in place of what stood in that slot.
+
+        If the leaf already reaches into it, it is moved until it just touches. A gauge starts a new curve.
+        """
+        place = self._obstacle(leaf, slot)
+        self.remove_obstacle(leaf, slot)
+        angle = max(thing.angle, self.angle(leaf)) if thing.opening else min(thing.angle, self.angle(leaf))
+        near = thing.radius_m >= float(self._block(leaf)[at.WIDTH]) - obstacle.EDGE_DEPTH
+        at_edge = (near and not thing.opening) if thing.at_edge is None else thing.at_edge
+        block = self._state[place : place + at.OBSTACLE_SIZE]
+        block[at.TAKEN] = 1.0
+        block[at.AT_ANGLE] = angle
+        block[at.AT_RADIUS] = thing.radius_m
+        block[at.OPENS_INTO] = float(thing.opening)
+        block[at.STIFFNESS] = thing.stiffness_n_m
+        block[at.DAMPING] = thing.damping_n_s_m
+        block[at.GAUGE] = float(thing.is_gauge)
+        block[at.AT_EDGE] = float(at_edge)
+        self._names[leaf][slot] = thing.name
+        self._put(leaf, at.OBSTACLES, self._get(leaf, at.OBSTACLES) + 1.0)
+        if thing.is_gauge:
+            if self._state[at.GAUGE_ON]:
+                raise ValueError("a force gauge stands already; there is one")
+            self._state[at.GAUGE_RAW : at.GAUGE_ON] = 0.0
+            self._state[at.GAUGE_START] = -1.0
+            self._state[at.GAUGE_ON] = 1.0
+
+    def remove_obstacle(self, leaf: int, slot: int) -> None:
+        """Take away what stands in a slot; nothing happens if nothing does. A gauge keeps its curve."""
+        place = self._obstacle(leaf, slot)
+        block = self._state[place : place + at.OBSTACLE_SIZE]
+        if not block[at.TAKEN]:
+            return
+        if block[at.GAUGE]:
+            self._state[at.GAUGE_ON] = 0.0
+            self._state[at.GAUGE_RAW] = 0.0
+        block[:] = 0.0
+        self._names[leaf][slot] = ""
+        self._put(leaf, at.OBSTACLES, self._get(leaf, at.OBSTACLES) - 1.0)
+        if not self._get(leaf, at.OBSTACLES):
+            self._put(leaf, at.CONTACT, 0.0)
+            self._put(leaf, at.EDGE_FORCE, 0.0)
+
+    # -- remembering -----------------------------------------------------------------------------------
+
+    def record(self, on: bool = True) -> None:
+        """Sample at 100 Hz from the next scan instant on, or stop. Changes nothing else."""
+        self._whole[at.RECORDING] = int(on)
+
+    def recording(self) -> Recording:
+        """Everything sampled so far."""
+        return self._recorder.gathered(int(self._whole[at.ROWS]))
+
+    def physical(self) -> bytes:
+        """Everything that decides what happens next but for who is watching: for digests."""
+        return keyframes.packed(self._told(), self._arrays())
+
+    def keyframe(self) -> bytes:
+        """Everything, exactly; recordings apart."""
+        told = self._told() | {"pending": self._pending, "watches": self._watch_names}
+        return keyframes.packed(told, self._arrays() | {"watch rows": self._watches, "tables": self._tables})
+
+    def restore(self, frame: bytes) -> None:
+        """Stand exactly as when the keyframe was taken; what was recorded later is forgotten.
+
+        Raises DataError if it isn't a keyframe of this version.
+        """
+        told, arrays = keyframes.unpacked(frame, self._arrays() | {"watch rows": None, "tables": None})
+        self.now = Us(told["now"])
+        self._names = told["names"]
+        self._pending = told["pending"]
+        self._watch_names = told["watches"]
+        self._watches, self._tables = arrays["watch rows"], arrays["tables"]
+        self._state, self._network = arrays["state"], arrays["network"]
+        self._constants[:] = arrays["constants"]
+        self._curve[: arrays["curve"].size] = arrays["curve"]
+        self._whole[at.TIME] = told["time"]
+        self._whole[at.WATCH_COUNT] = len(self._watch_names)
+        self._whole[at.ROWS] = self._recorder.cut(int(self._whole[at.ROWS]), self.now)
+
+    def _told(self) -> dict[str, Any]:
+        return {"now": int(self.now), "time": int(self._whole[at.TIME]), "names": self._names}
+
+    def _arrays(self) -> dict[str, Any]:
+        used = 2 * int(self._state[at.GAUGE_SAMPLES])
+        return {
+            "state": self._state,
+            "constants": self._constants,
+            "network": self._network,
+            "curve": self._curve[:used],
+        }

@@ -1,0 +1,48 @@
+"""Geometry of a linear ram between post and leaf (facts 6.4): length, lever, stroke, ends on the plan."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from sim.site.models import Drive
+
+Point = tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Ram:
+    """Rear pivot at (−across, inside) from the hinge; front pivot along the leaf and offset inwards from it [m]."""
+
+    across_m: float
+    inside_m: float
+    along_m: float
+    offset_m: float
+
+    @classmethod
+    def of(cls, drive: Drive) -> Ram:
+        """The ram of a site's drive."""
+        return cls(drive.post_across_m, drive.post_inside_m, drive.bracket_along_m, drive.bracket_offset_m)
+
+    def ends(self, angle_rad: float) -> tuple[Point, Point]:
+        """Rear and front pivot seen from the hinge, x along the shut leaf, y inwards [m]."""
+        cos, sin = math.cos(angle_rad), math.sin(angle_rad)
+        front = (self.along_m * cos - self.offset_m * sin, self.along_m * sin + self.offset_m * cos)
+        return (-self.across_m, self.inside_m), front
+
+    def length(self, angle_rad: float) -> float:
+        """Pivot to pivot [m]."""
+        rear, front = self.ends(angle_rad)
+        return math.hypot(front[0] - rear[0], front[1] - rear[1])
+
+    def lever(self, angle_rad: float) -> float:
+        """Lever arm about the hinge [m], −d(length)/dθ: leaf torque is force × lever, positive opens.
+
+        From the triangle hinge, rear, front: rA·rB·sin γ / d.
+        """
+        rear, front = self.ends(angle_rad)
+        return (front[0] * rear[1] - front[1] * rear[0]) / self.length(angle_rad)
+
+    def stroke(self, open_rad: float) -> float:
+        """How far the ram runs in between shut and `open_rad` [m]."""
+        return self.length(0.0) - self.length(open_rad)

@@ -1,0 +1,147 @@
+"""What can be seen of the plant: places, speeds, currents and forces as they stand. Looking changes nothing."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+import numpy as np
+import numpy.typing as npt
+
+from sim.kernel import compiler
+from sim.kernel import layout as at
+from sim.mechanics.ram import Point, Ram
+from sim.site.models import Site
+from sim.units import Us
+
+
+class GaugeCurve(NamedTuple):
+    """What the force gauge wrote, one sample a millisecond; time zero is the first touch."""
+
+    time_s: npt.NDArray[np.float64]
+    force_n: npt.NDArray[np.float64]
+    """Behind the amplifier: what the instrument shows."""
+    raw_n: npt.NDArray[np.float64]
+    """On its spring."""
+    peak_n: float
+    """Greatest shown."""
+    raw_peak_n: float
+
+
+class Standing:
+    """The looks at both leaves; `Plant` is what moves them."""
+
+    site: Site
+    now: Us
+    _state: npt.NDArray[np.float64]
+    _constants: npt.NDArray[np.float64]
+    _network: npt.NDArray[np.float64]
+    _curve: npt.NDArray[np.float64]
+    _rams: tuple[Ram, ...]
+    _names: list[list[str]]
+
+    def _get(self, leaf: int, slot: int) -> float:
+        return float(self._state[leaf * at.LEAF_STATE + slot])
+
+    def _put(self, leaf: int, slot: int, value: float) -> None:
+        self._state[leaf * at.LEAF_STATE + slot] = value
+
+    def _block(self, leaf: int) -> npt.NDArray[np.float64]:
+        return self._constants[leaf * at.LEAF_CONSTANTS : (leaf + 1) * at.LEAF_CONSTANTS]
+
+    def _obstacle(self, leaf: int, slot: int) -> int:
+        if leaf not in (0, 1) or not 0 <= slot < at.OBSTACLE_SLOTS:
+            raise ValueError(
+                f"there is no slot {slot} of leaf {leaf}; slots 0 to {at.OBSTACLE_SLOTS - 1} of leaf 0 and 1"
+            )
+        return leaf * at.LEAF_STATE + at.FIRST_OBSTACLE + slot * at.OBSTACLE_SIZE
+
+    def angle(self, leaf: int) -> float:
+        """Leaf angle [rad], 0 shut."""
+        return self._get(leaf, at.ANGLE)
+
+    def speed(self, leaf: int) -> float:
+        """Leaf speed [rad/s]."""
+        return self._get(leaf, at.SPEED)
+
+    def motor_current(self, leaf: int) -> float:
+        """Motor current [A]; positive makes opening torque."""
+        return self._get(leaf, at.CURRENT)
+
+    def board_current(self, leaf: int) -> float:
+        """Motor current as the board's shunt has it [A]: positive when it drives the way the board last drove."""
+        return self._get(leaf, at.CURRENT) * self._get(leaf, at.WIRED) * self._get(leaf, at.SENSE) + 0.0
+
+    def motor_speed(self, leaf: int) -> float:
+        """Motor speed [rad/s]; positive opens."""
+        return self._get(leaf, at.TURNING)
+
+    def counts(self, leaf: int) -> int:
+        """Encoder pulses, up when the motor turns in the board's opening sense."""
+        return int(self._get(leaf, at.COUNT))
+
+    def quiet_us(self, leaf: int) -> int:
+        """Time since the count last changed [µs]."""
+        return self.now - int(self._get(leaf, at.COUNT_TIME))
+
+    def duty(self, leaf: int) -> float:
+        """Duty the bridge has slewed to."""
+        return self._get(leaf, at.DUTY)
+
+    def ram_force(self, leaf: int) -> float:
+        """Force in the ram [N]; positive opens."""
+        return self._get(leaf, at.RAM_FORCE)
+
+    def ram_ends(self, leaf: int) -> tuple[Point, Point]:
+        """(post pivot, leaf pivot) on the plan [m]."""
+        ends = self._rams[leaf].ends(self.angle(leaf))
+        if leaf == 0:
+            return ends
+        (rear_x, rear_y), (front_x, front_y) = ends
+        width = self.site.opening_width_m
+        return (width - rear_x, rear_y), (width - front_x, front_y)
+
+    def contact_force(self, leaf: int) -> float:
+        """Sum of the forces on things in the leaf's way now [N]."""
+        return self._get(leaf, at.CONTACT)
+
+    def peak_force(self, leaf: int, slot: int) -> float:
+        """Greatest force on what stands in a slot since it was placed [N]."""
+        return float(self._state[self._obstacle(leaf, slot) + at.PEAK])
+
+    def lap_force(self) -> float:
+        """Force between the leaves at the cover strip [N]."""
+        return float(self._state[at.LAP_FORCE])
+
+    def lap_side(self) -> int:
+        """0 tips clear of each other, +1 lapped in order, −1 lapped in the wrong order."""
+        return int(self._state[at.LAP_SIDE])
+
+    def touching(self, leaf: int) -> str:
+        """What the leaf presses on now: a body's name, `other leaf`, `open stop`, `closed stop`, or nothing."""
+        for slot in range(at.OBSTACLE_SLOTS):
+            if self._state[self._obstacle(leaf, slot) + at.TOUCHED]:
+                return self._names[leaf][slot]
+        if self._state[at.LAP_FORCE] > 0.0:
+            return "other leaf"
+        torque = self._get(leaf, at.STOP_TORQUE)
+        return "open stop" if torque < 0.0 else "closed stop" if torque > 0.0 else ""
+
+    def edge_pressed(self, leaf: int) -> bool:
+        """Whether the leaf's soft edge is pressed past its trip force (with hysteresis)."""
+        return self._get(leaf, at.EDGE_PRESSED) != 0.0
+
+    def engaged(self, leaf: int) -> bool:
+        """Whether the manual release is locked."""
+        return self._get(leaf, at.ENGAGED) != 0.0
+
+    def supply_v(self, leaf: int = 0) -> float:
+        """The board's supply now, as one leaf's bridge has it [V]."""
+        return float(compiler.INTERPRETED.supply(self._state.tolist(), self._network.tolist(), leaf))
+
+    def gauge_curve(self) -> GaugeCurve:
+        """What the force gauge wrote since its first touch; empty arrays while untouched."""
+        count = int(self._state[at.GAUGE_SAMPLES])
+        raw, shown = self._curve[0 : 2 * count : 2].copy(), self._curve[1 : 2 * count : 2].copy()
+        peaks = float(self._state[at.GAUGE_SHOWN_PEAK]), float(self._state[at.GAUGE_RAW_PEAK])
+        time = np.arange(count, dtype=np.float64) * np.float64(at.STEP_S)
+        return GaugeCurve(time, shown, raw, *peaks)
