@@ -20,7 +20,7 @@ from sim.controller.ports import Controller
 from sim.errors import ControllerError
 from sim.kernel import compiler
 from sim.site import Site, site_digest
-from sim.traces.signal import trace
+from sim.traces.recorder import trace
 from sim.units import LEAVES, SECOND, Us, to_seconds
 from sim.world.actions import Value, checked
 from sim.world.arrival import Arrival

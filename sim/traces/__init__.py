@@ -1,5 +1,5 @@
-"""What a run leaves behind: named signals with their units, and their export.
+"""What a run leaves behind: named signals with their units, questions to them, their fingerprint, their export.
 
-Now: `signal` reads the world's recording as named columns, `export` writes them as CSV. Reading changes nothing in
-the world. To come: questions to a trace (rose, held, never while), Parquet and VCD.
+`signal` is the data, `recorder` reads a world as such data, `query` asks it (rose, held, never while), `digest` tells
+whether two are the same bit for bit, `export` writes CSV. To come: Parquet and VCD.
 """

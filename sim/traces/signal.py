@@ -1,27 +1,24 @@
-"""The recording of a world as named signals, all on the same instants.
+"""What a run leaves behind, as data: sampled signals on common instants, and change-only ones with their own.
 
-Sampled values (angles, currents, supply, contact) come from the kernel's own recording at 100 Hz, in which a time of
-rest is kept as its first and its last sample. Levels (a guard tripped, a command given) change between them; every
-change is an instant of its own here, so that none is lost in a time of rest.
+A trace is pure data and knows nothing of the world it came from. Between two samples a value holds: a recording
+keeps a time of rest as its first and its last sample.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
 
 import numpy as np
 import numpy.typing as npt
-
-from sim.units import LEAVES
-from sim.world.world import World
 
 Floats = npt.NDArray[np.float64]
 Instants = npt.NDArray[np.int64]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Signal:
-    """One named column."""
+    """One sampled column. Two are compared by `sim.traces.digest`, not by `==`."""
 
     name: str
     unit: str
@@ -35,48 +32,89 @@ class Signal:
 
 
 @dataclass(frozen=True, slots=True)
+class Changes:
+    """A signal kept only where it changes: a state in words, a guard tripped."""
+
+    name: str
+    steps: tuple[tuple[int, str], ...]
+    """(instant [µs], value from there on), in order; no value stands twice in a row."""
+
+    @classmethod
+    def of(cls, name: str, steps: Iterable[tuple[int, str]]) -> Changes:
+        """The signal with repeated values left out. Raises ValueError if the instants go back."""
+        kept: list[tuple[int, str]] = []
+        for at, value in steps:
+            if kept and at < kept[-1][0]:
+                raise ValueError(f"'{name}' goes back from {kept[-1][0]} to {at} µs")
+            if not kept or kept[-1][1] != value:
+                kept.append((int(at), value))
+        return cls(name, tuple(kept))
+
+    def at(self, instant: int, before: str = "") -> str:
+        """The value at an instant [µs]; `before` if that is earlier than the first."""
+        value = before
+        for at, after in self.steps:
+            if at > instant:
+                break
+            value = after
+        return value
+
+
+@dataclass(frozen=True, slots=True, eq=False)
 class Trace:
-    """Signals and their common instants [µs], counted from the moment the gate was found."""
+    """Signals and their common instants [µs], counted from the moment the gate was found.
+
+    Two are compared by `sim.traces.digest`, not by `==`.
+    """
 
     time_us: Instants
     signals: tuple[Signal, ...]
+    changes: tuple[Changes, ...] = ()
+
+    def __post_init__(self) -> None:
+        """Raises ValueError if the columns don't fit together."""
+        if len(self.time_us) > 1 and (np.diff(self.time_us) <= 0).any():
+            raise ValueError("the instants of a trace rise")
+        for signal in self.signals:
+            if len(signal.values) != len(self.time_us):
+                raise ValueError(f"'{signal.name}' has {len(signal.values)} values for {len(self.time_us)} instants")
+        names = self.names
+        if twice := {name for name in names if names.count(name) > 1}:
+            raise ValueError(f"a trace has each name once, not twice {min(twice)!r}")
+
+    @property
+    def names(self) -> list[str]:
+        """Every signal there is, sampled ones first."""
+        return [*(signal.name for signal in self.signals), *(change.name for change in self.changes)]
 
     def __getitem__(self, name: str) -> Floats:
-        """The values of a signal. Raises KeyError listing the names."""
+        """The values of a sampled signal. Raises KeyError listing the names."""
         for signal in self.signals:
             if signal.name == name:
                 return signal.values
         raise KeyError(f"there is no signal '{name}'; the signals are: {', '.join(s.name for s in self.signals)}")
 
+    def steps(self, name: str) -> Changes:
+        """A change-only signal. Raises KeyError listing the names."""
+        for change in self.changes:
+            if change.name == name:
+                return change
+        raise KeyError(f"nothing changes as '{name}'; what changes: {', '.join(c.name for c in self.changes)}")
 
-def trace(world: World) -> Trace:
-    """Everything recorded since the gate was found."""
-    recorded = world.plant.recorded()
-    sampled = np.asarray(recorded.time_us, dtype=np.int64)
-    changes = [np.array([at for at, _ in steps], dtype=np.int64) for steps in world.levels.values()]
-    every = np.unique(np.concatenate([sampled, *changes]))
-    every = every[(every >= world.arrived) & (every >= (sampled[0] if len(sampled) else 0))]
-    row = np.searchsorted(sampled, every, side="right") - 1
-    signals = [
-        *(
-            Signal(f"{name} leaf angle", "°", np.degrees(recorded.angle[leaf])[row])
-            for leaf, name in enumerate(LEAVES)
-        ),
-        *(Signal(f"{name} motor current", "A", _at(recorded.current[i], row)) for i, name in enumerate(LEAVES)),
-        *(Signal(f"{name} leaf contact", "N", _at(recorded.contact[i], row)) for i, name in enumerate(LEAVES)),
-        Signal("board supply", "V", _at(recorded.supply, row)),
-        Signal("any guard tripped", "", _level(world.levels["guards"], every)),
-        Signal("any control pressed", "", _level(world.levels["commands"], every)),
-    ]
-    return Trace(every - int(world.arrived), tuple(signals))
+    def followed_by(self, later: Trace) -> Trace:
+        """This trace and a later block of the same signals as one.
 
-
-def _at(values: object, row: Instants) -> Floats:
-    return np.asarray(values, dtype=np.float64)[row]
-
-
-def _level(changes: list[tuple[int, int]], instants: Instants) -> Floats:
-    """A level at each instant, from its changes; 0 before the first."""
-    at = np.array([instant for instant, _ in changes], dtype=np.int64)
-    values = np.array([0, *(value for _, value in changes)], dtype=np.float64)
-    return values[np.searchsorted(at, instants, side="right")]
+        Raises ValueError if the signals differ or the block begins before this one ends.
+        """
+        if [(s.name, s.unit) for s in self.signals] != [(s.name, s.unit) for s in later.signals]:
+            raise ValueError(f"a block with {', '.join(later.names)} can't follow one with {', '.join(self.names)}")
+        if [c.name for c in self.changes] != [c.name for c in later.changes]:
+            raise ValueError(f"a block with {', '.join(later.names)} can't follow one with {', '.join(self.names)}")
+        return Trace(
+            np.concatenate([self.time_us, later.time_us]),
+            tuple(
+                replace(a, values=np.concatenate([a.values, b.values]))
+                for a, b in zip(self.signals, later.signals, strict=True)
+            ),
+            tuple(Changes.of(a.name, (*a.steps, *b.steps)) for a, b in zip(self.changes, later.changes, strict=True)),
+        )
