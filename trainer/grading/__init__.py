@@ -6,6 +6,7 @@
 from trainer.grading.finding import Evidence, Finding
 from trainer.grading.grade import Grade, grade, regrade
 from trainer.grading.guide import acceptance_states, check_names, guide_steps, step_names
+from trainer.grading.judge import Grader
 from trainer.grading.weights import GRADE_MODEL, WEIGHTS, Weights
 
 __all__ = [
@@ -14,6 +15,7 @@ __all__ = [
     "Evidence",
     "Finding",
     "Grade",
+    "Grader",
     "Weights",
     "acceptance_states",
     "check_names",

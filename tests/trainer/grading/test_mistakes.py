@@ -130,6 +130,7 @@ OTHERS = {
     "released leaf swung": lambda run: run(before={"restore": lambda p: p
         .tell("danger", what="released on a slope")}),
     "learning before the guards were proved": lambda run: run(order=["restore", "learn", "guards"]),
+    "guard test off": lambda run: run(before={"transmitter": lambda p: p.set("guard test", "off")}),
     "guard left unplugged": lambda run: run(before={"leave": lambda p: p.do("unplug", guard="active edge")
         .stands(unplugged=("active edge",))}),
     "no cordon": lambda run: run(without=["cordon"]),

@@ -30,6 +30,7 @@ SETTINGS = (
     "run speed",
     "slow speed",
     "slow zone before stop",
+    "obstacle margin",
     "active edge",
     "inactive edge",
 )

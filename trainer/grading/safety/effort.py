@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from itertools import pairwise
-
+from sim.controller.settings import CATALOGUE
 from trainer.grading.safety.rule import Breach, Rule, breach
 from trainer.grading.story import Deed, Story, cite, number
 
 SETTINGS = ("motor effort, opening", "motor effort, closing")
 
-MAXIMUM = 100.0
-"""All the drive has [% of rated]."""
+MAXIMUM = {setting: number(CATALOGUE[setting].most) or 100.0 for setting in SETTINGS}
+"""All the sheet takes [% of rated]."""
+
+BEFORE = {setting: number(CATALOGUE[setting].default) or 0.0 for setting in SETTINGS}
+"""What the sheet holds before anybody wrote [% of rated]."""
 
 
 def _writes(story: Story, setting: str) -> list[tuple[Deed, float]]:
@@ -22,11 +24,13 @@ def _at_maximum(story: Story) -> list[Breach]:
     for setting in SETTINGS:
         writes = _writes(story, setting)
         for index, (deed, value) in enumerate(writes):
-            if value < MAXIMUM:
+            if value < MAXIMUM[setting]:
                 continue
             until = writes[index + 1][0].effect_at if index + 1 < len(writes) else story.end
             moved = [m for m in story.moves if m.by != "jog" and deed.effect_at <= m.start < until]
-            still = index + 1 == len(writes) and (number(story.standing.sheet.get(setting)) or 0.0) >= MAXIMUM
+            still = (
+                index + 1 == len(writes) and (number(story.standing.sheet.get(setting)) or 0.0) >= MAXIMUM[setting]
+            )
             if moved or still:
                 shown = [cite(moved[0].event)] if moved else []
                 found.append(breach(f"{setting} was set to {value:g} %.", deed.cite, *shown))
@@ -41,8 +45,9 @@ def _raised(story: Story) -> list[Breach]:
     found = []
     for setting in SETTINGS:
         writes = _writes(story, setting)
-        for (before, old), (deed, new) in pairwise(writes):
-            seen = [e for e in symptoms if before.effect_at <= e.at <= deed.entry.at]
+        steps = [(0, BEFORE[setting]), *((deed.effect_at, value) for deed, value in writes)]
+        for (since, old), (_, new), (deed, _) in zip(steps, steps[1:], writes, strict=False):
+            seen = [e for e in symptoms if since <= e.at <= deed.entry.at]
             if new > old and seen:
                 told = f"After this, {setting} was raised from {old:g} to {new:g} %."
                 found.append(breach(told, cite(seen[-1]), deed.cite))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from trainer.grading.checks.check import listed
 from trainer.grading.checks.guards import CHECKS, pulls, trips
 from trainer.grading.safety.rule import Breach, Rule, breach
-from trainer.grading.story import GUARDS, Story, cite
+from trainer.grading.story import BY_ITSELF, GUARDS, Story, cite, same
 
 PROVED = next(check for check in CHECKS if check.name == "guards proved")
 
@@ -47,6 +47,20 @@ def _unplugged(story: Story) -> list[Breach]:
     ]
 
 
+def _test_off(story: Story) -> list[Breach]:
+    writes = story.done("set", setting="guard test")
+    for index, deed in enumerate(writes):
+        if not same(deed.of("value"), "off"):
+            continue
+        until = writes[index + 1].effect_at if index + 1 < len(writes) else story.end
+        moved = [m for m in story.moves if m.by in BY_ITSELF and deed.effect_at <= m.start <= until]
+        left = index + 1 == len(writes) and story.ended == "handed over"
+        if moved or left:
+            shown = [cite(moved[0].event)] if moved else [d.cite for d in story.done("hand over")]
+            return [breach("The guard test was switched off.", deed.cite, *shown)]
+    return []
+
+
 RULES = (
     Rule(
         name="guards not proved",
@@ -65,6 +79,14 @@ RULES = (
         why="Learning moves the gate by itself; the guards are what stops it when somebody walks in.",
         instead="Prove each declared guard at rest first, then let it learn.",
         look=_before_learning,
+    ),
+    Rule(
+        name="guard test off",
+        severity="serious",
+        title="Guard test switched off",
+        why="The test before each start is what finds a beam that has gone blind. Off, it hides a fault.",
+        instead="Leave the test on and cure what it reports.",
+        look=_test_off,
     ),
     Rule(
         name="guard left unplugged",

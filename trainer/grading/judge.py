@@ -1,0 +1,29 @@
+"""Grading as a session uses it: handed to it at construction, so that the session knows nothing of grading."""
+
+from __future__ import annotations
+
+from sim.world.history import History
+from trainer.grading.grade import Grade, grade
+from trainer.grading.guide import acceptance_states, guide_steps
+from trainer.session.session import Assignment
+from trainer.session.view import DebriefView, Step
+
+
+class Grader:
+    """Answers a session's questions about where somebody stands, and grades the attempt at its end."""
+
+    def states(self, history: History, assignment: Assignment) -> tuple[tuple[str, str], ...]:
+        """(acceptance check, how it stands now)."""
+        return acceptance_states(history, assignment.acceptance)
+
+    def steps(self, history: History, assignment: Assignment) -> tuple[Step, ...]:
+        """The guide's steps, done or not. Only a learner is guided."""
+        return guide_steps(history, assignment.steps) if assignment.grade == "learner" else ()
+
+    def debrief(self, history: History, assignment: Assignment) -> DebriefView:
+        """The graded result, for the screen and the report."""
+        return self.graded(history, assignment).debrief()
+
+    def graded(self, history: History, assignment: Assignment) -> Grade:
+        """The graded result with its features, to be kept."""
+        return grade(history, assignment.grade, assignment.acceptance, assignment.minutes, allowed=assignment.allowed)
