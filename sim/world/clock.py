@@ -8,10 +8,9 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from enum import IntEnum
-from typing import Any, Protocol
+from typing import Any, Protocol, cast
 
 import simpy
-from simpy.core import EventPriority
 
 from sim.errors import EndlessInstant
 from sim.mechanics.plant import Reason, StopReport
@@ -47,7 +46,7 @@ class Instant(simpy.Event):
         self._value = None
         self._defused = False
         self.name = name
-        clock.schedule(self, EventPriority(phase), at - clock.now)
+        clock.schedule(self, cast(Any, int(phase)), at - clock.now)
 
 
 INSTANT_LIMIT = 1_000

@@ -46,6 +46,7 @@ class Host:
         cabinet: Cabinet,
         controller: Controller,
         wrote: Callable[[Outputs, Outputs], None],
+        scanned: Callable[[], None],
         *,
         every_scan: bool = False,
     ) -> None:
@@ -57,6 +58,7 @@ class Host:
         self.scans = 0
         """How many times the controller was asked."""
         self._wrote = wrote
+        self._scanned = scanned
         self._every_scan = every_scan
         self._state = HostState()
         self._radio: list[RadioWord] = []
@@ -104,7 +106,9 @@ class Host:
     def _scan(self, now: Us) -> None:
         self._scanned_at = now
         if self.plant.supply_v() <= BOARD_MINIMUM_V:
-            self._lose_power()
+            if self._state.on:
+                self._lose_power()
+                self._scanned()
             return
         if not self._state.on:
             self._state.on = True
@@ -115,13 +119,15 @@ class Host:
         scan = self.controller.scan(now, inputs)
         self._write(scan.outputs)
         self._arrange(now, scan, inputs)
+        self._scanned()
 
     def _lose_power(self) -> None:
-        if self._state.on:
-            self._state.on = False
-            self._radio, self._requests = [], []
-            self._write(OFF)
-            self.plant.set_watches(())
+        self._state.on = False
+        self._radio, self._requests = [], []
+        self._write(OFF)
+        self._signs = (0, 0)
+        self.plant.set_network(self.cabinet.network(self._signs))
+        self.plant.set_watches(())
 
     def _inputs(self) -> Inputs:
         plant = self.plant

@@ -10,9 +10,9 @@ import math
 from typing import TYPE_CHECKING
 
 from sim.controller.ports import GUARD_TERMINALS, Outputs
-from sim.site import Site
 from sim.units import LEAVES, SECOND
 from sim.world.clock import Phase
+from sim.world.gaps import closing_edge_gap
 
 if TYPE_CHECKING:
     from sim.world.world import World
@@ -24,27 +24,8 @@ ANSWER = 4 * SECOND
 """A controller that has not moved by now after a command will not: warning time included [µs]. CP, no source."""
 
 
-def closing_edge_gap(site: Site, leaf: int, angle: float) -> float:
-    """Clear distance [m] between a leaf's closing edge at `angle` [rad] and the other leaf's edge when that is shut.
-
-    Law of cosines about the hinge: leaf width w, counter edge at c from the hinge, g² = c² + w² − 2·c·w·cos θ.
-    """
-    width, counter = edge_and_counter(site, leaf)
-    return math.sqrt(max(0.0, counter * counter + width * width - 2.0 * counter * width * math.cos(angle)))
-
-
-def angle_at_gap(site: Site, leaf: int, gap_m: float) -> float:
-    """Leaf angle [rad] at which its closing edge is `gap_m` [m] from the shut counter edge."""
-    width, counter = edge_and_counter(site, leaf)
-    return math.acos(
-        max(-1.0, min(1.0, (counter * counter + width * width - gap_m * gap_m) / (2.0 * counter * width)))
-    )
-
-
-def edge_and_counter(site: Site, leaf: int) -> tuple[float, float]:
-    """(leaf width, distance of the shut counter edge from this leaf's hinge) [m]."""
-    own, other = site.leaves.pair[leaf], site.leaves.pair[1 - leaf]
-    return own.width_m, site.opening_width_m - other.width_m
+CLASH_N = 200.0
+"""Leaves that seat in order press less than this on the strip [N]. CP, no source."""
 
 
 class Notices:
@@ -58,6 +39,7 @@ class Notices:
         self._touching = ["", ""]
         self._tripped: dict[str, bool] = {}
         self._command_token = 0
+        self._clashed = False
         self._board: tuple[bool, bool, bool] | None = None
         self.slow_start_gap_m: float | None = None
         """Smallest closing-edge gap at which closing went slow in the last automatic closing [m]."""
@@ -154,6 +136,7 @@ class Notices:
     def leaves_looked_at(self) -> None:
         """Tell of stops and of leaves pressing on each other when that changed."""
         plant = self._world.plant
+        self._clash_looked_at(plant.lap_force(), plant.lap_side())
         for leaf, name in enumerate(LEAVES):
             touching = plant.touching(leaf)
             if touching == self._touching[leaf]:
@@ -169,6 +152,15 @@ class Notices:
                     stop=touching,
                     speed_m_s=round(speed, 3),
                 )
+
+    def _clash_looked_at(self, force_n: float, side: int) -> None:
+        """Tell once when the leaves meet out of order, or one pushes hard against the strip of the other."""
+        hard = force_n > CLASH_N and bool(self.moving())
+        if hard and not self._clashed:
+            order = "in the wrong order" if side < 0 else "at the cover strip"
+            text = f"the leaves press on each other {order} with {force_n:.0f} N"
+            self._world.tell("clash", text, force_n=round(force_n), side=side)
+        self._clashed = hard or (self._clashed and force_n > 0.0)
 
     def guards_changed(self) -> None:
         """Called whenever a device may have tripped or cleared: tells which, and whether the gate was moving."""

@@ -7,8 +7,10 @@ from typing import TYPE_CHECKING
 
 from sim.devices.beam import cut_by
 from sim.errors import Refused
+from sim.mechanics.obstacle import GAUGE_NAME
 from sim.mechanics.plant import Obstacle, StopReport
 from sim.mechanics.yard import Body, Meeting, is_in_arc, meeting
+from sim.site.models import Beam
 from sim.units import LEAVES, SCAN, SECOND, LeafName
 from sim.world.clock import Phase
 
@@ -17,6 +19,9 @@ if TYPE_CHECKING:
 
 HAND_MOST_N = 90.0
 """The hardest a person pushes a leaf at its tip [N]. CP, no source."""
+
+BODY_SLOTS = 3
+"""How many bodies a leaf can meet; the fourth slot is the force gauge's."""
 
 BEAMS = ("outer beam", "inner beam")
 EDGES = {"active edge": 0, "inactive edge": 1}
@@ -64,7 +69,7 @@ class People:
         meetings = self.meetings(body)
         self.remove(body.name)
         taken = set(self._slots.values())
-        slot = next(i for i in range(4) if i not in taken)
+        slot = next(i for i in range(BODY_SLOTS) if i not in taken)
         self.bodies[body.name] = body
         self._slots[body.name] = slot
         for leaf, meets in enumerate(meetings):
@@ -130,9 +135,9 @@ class People:
                 return at
         return math.nan
 
-    def _beam(self, guard: str):  # type: ignore[no-untyped-def]
-        beam = getattr(self._world.site.guards, guard.replace(" ", "_"), None)
-        return None if isinstance(beam, str) else beam
+    def _beam(self, guard: str) -> Beam | None:
+        device = self._world.site.guards.device(guard)
+        return device if isinstance(device, Beam) else None
 
     # -- hands on a leaf -------------------------------------------------------------------------------
 
@@ -192,8 +197,15 @@ class People:
         world = self._world
         for leaf, name in enumerate(LEAVES):
             touching = world.plant.touching(leaf)
-            if touching in self.bodies and touching in stop.culprit:
+            if f"{name} leaf touched {touching}" not in stop.culprit:
+                continue
+            if touching in self.bodies:
                 self._touched(leaf, name, touching)
+            elif touching == GAUGE_NAME:
+                text = f"the {name} leaf met the force gauge"
+                world.tell(
+                    "contact", text, leaf=name, body=GAUGE_NAME, force_n=round(world.plant.contact_force(leaf))
+                )
 
     def _touched(self, leaf: int, name: LeafName, body: str) -> None:
         world = self._world

@@ -52,12 +52,19 @@ class World:
         """Journal line of the act in progress or last begun."""
         self.listeners: list[Callable[[Event], None]] = []
         self.plant = Plant(site)
+        self.plant.record()
         self.cabinet: Cabinet = build_cabinet(site)
         self.controller: Controller = controller if controller is not None else ReferenceController()
         self.clock = Clock(self.plant, self._heed)
         self.notices = Notices(self)
         self.host = Host(
-            self.clock, self.plant, self.cabinet, self.controller, self.notices.drives_changed, every_scan=every_scan
+            self.clock,
+            self.plant,
+            self.cabinet,
+            self.controller,
+            self.notices.drives_changed,
+            self.notices.after_scan,
+            every_scan=every_scan,
         )
         self.people = People(self)
         self.arrived = Us(0)
@@ -184,7 +191,7 @@ class World:
 
     # -- what happened ---------------------------------------------------------------------------------
 
-    def tell(self, kind: EventKind, text: str, **data: Value) -> None:
+    def tell(self, kind: EventKind, text: str, /, **data: Value) -> None:
         """Note an event at this instant."""
         event = Event(self.now, kind, text, MappingProxyType(data), self.line)
         self.events.append(event)

@@ -10,10 +10,10 @@ from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
 
 from platformdirs import user_data_path
+from sim.instruments.toolbag import Toolbag
 
 from sim.controller import ReferenceController
 from sim.errors import JournalError
-from sim.instruments.toolbag import Toolbag
 from sim.mechanics.yard import Body
 from sim.site import dump_site, site_digest
 from sim.world.arrival import Arrival

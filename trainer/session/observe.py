@@ -9,9 +9,11 @@ from typing import TYPE_CHECKING
 from sim.controller import guards
 from sim.controller.ports import GUARD_TERMINALS, Panel
 from sim.controller.settings import CATALOGUE as SETTINGS
+from sim.instruments.toolbag import Toolbag
+from sim.mechanics.ram import Ram
 from sim.units import LEAVES, Us
 from sim.world.world import World
-from trainer.session.view import BodyView, GuardView, HazardRow, LeafView, SettingView, TerminalView, View
+from trainer.session.view import BodyView, Curve, GuardView, HazardRow, LeafView, SettingView, TerminalView, View
 
 if TYPE_CHECKING:
     from trainer.session.session import Session
@@ -46,11 +48,8 @@ def _leaf(world: World, leaf: int, shown: float | None) -> LeafView:
 
 
 def ram_on_plan(world: World, leaf: int, angle: float) -> tuple[tuple[float, float], tuple[float, float]]:
-    """(rear pivot, leaf bracket) of a ram in the leaf's own axes [m] (facts 6.4)."""
-    drive = (world.site.drives.active, world.site.drives.inactive)[leaf]
-    cos, sin = math.cos(angle), math.sin(angle)
-    along, offset = drive.bracket_along_m, drive.bracket_offset_m
-    return (-drive.post_across_m, drive.post_inside_m), (along * cos - offset * sin, along * sin + offset * cos)
+    """(rear pivot, leaf bracket) of a ram in the leaf's own axes [m]."""
+    return Ram.of(world.site.drives.pair[leaf]).ends(angle)
 
 
 def _on_plan(hinge: float, mirrored: bool, point: tuple[float, float]) -> tuple[float, float]:
@@ -78,6 +77,7 @@ def guard_views(world: World) -> tuple[GuardView, ...]:
                 bridged=name in world.cabinet.bridged,
                 ends_xy_m=ends,
                 height_m=height,
+                by_hand=name in world.people.covered or name in world.people.edges_pressed,
             )
         )
     return tuple(views)
@@ -124,8 +124,8 @@ def terminal_views(world: World) -> tuple[TerminalView, ...]:
     """The cabinet drawing."""
     live = world.cabinet.mains_on or world.cabinet.battery_linked
     return tuple(
-        TerminalView(t.name, t.part, t.pin, world.cabinet.mains_on if t.mains else live)
-        for t in world.cabinet.terminals
+        TerminalView(t.name, t.part, t.pin, world.cabinet.mains_on if t.net == "mains" else live)
+        for t in world.cabinet.terminals.values()
     )
 
 
@@ -133,6 +133,26 @@ def hazard_rows(world: World) -> tuple[HazardRow, ...]:
     """The survey's lines and what was written beside them."""
     return tuple(
         HazardRow(row.hazard, world.survey.get(row.hazard, ""), tuple(row.choices)) for row in world.site.hazards
+    )
+
+
+def curves(bag: Toolbag) -> tuple[Curve, ...]:
+    """Every stored force reading."""
+    return tuple(
+        Curve(
+            leaf=record.leaf,
+            gap_mm=record.gap_mm,
+            height_mm=record.height_mm,
+            rest=record.rest,
+            time_s=tuple(float(t) for t in record.time_s),
+            force_n=tuple(float(f) for f in record.force_n),
+            peak_n=record.figures.peak_n,
+            above_150_s=record.figures.above_static_s,
+            static_n=record.figures.static_n,
+            residual_s=record.figures.above_residual_s,
+            verdict=record.verdict,
+        )
+        for record in bag.records
     )
 
 
@@ -183,7 +203,7 @@ def view(session: Session) -> View:
         meter_probes=bag.meter_probes,
         tester=bag.tester_face(),
         gauge=bag.gauge,
-        curves=bag.curves,
+        curves=curves(bag),
         survey=hazard_rows(world),
         user_group=world.user_group,
         notes=tuple((Us(e.at - zero), str(e.data["text"])) for e in world.events if e.kind == "note"),
@@ -199,4 +219,7 @@ def view(session: Session) -> View:
         finished=bool(world.ended),
         debrief=session.debrief(),
         cautions=job.cautions,
+        walls=tuple((w.name, w.x_m, w.y_m, w.along_x_m, w.along_y_m) for w in site.walls),
+        wind_from_deg=site.weather.wind_from_deg,
+        strip_overlap_m=site.cover_strip.overlap_m,
     )

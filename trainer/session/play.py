@@ -1,10 +1,10 @@
-"""Plays a script against a session: waits for each step's moment, then acts. Solutions and drills use the same hands."""
+"""Plays a script against a session: waits for each step's moment, then acts. Drills use the same hands."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from sim.errors import GudgeonError
 from sim.units import LEAVES, SECOND, Us, clock_text
@@ -16,7 +16,6 @@ from trainer.job.script import (
     Condition,
     ControllerSays,
     EventSeen,
-    FullyIs,
     GateIs,
     LeafPasses,
     Moment,
@@ -26,6 +25,8 @@ from trainer.session.session import Session
 
 PATIENCE = Us(600 * SECOND)
 """How long a condition without a limit of its own is waited for [µs]."""
+
+START = Us(0)
 
 SLICE = Us(SECOND // 20)
 """A condition on an angle is looked at this often [µs]; cutting a run into slices changes nothing in it."""
@@ -40,7 +41,7 @@ class Hands:
     """Somebody who works through steps in one session."""
 
     session: Session
-    started: Us = Us(0)
+    started: Us = field(default=START)
     """Time since arrival at which the script began [µs]."""
 
     def play(self, steps: Iterable[Step], progress: Callable[[Step], None] | None = None) -> None:

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from typing import Literal, Protocol
 
 from sim.errors import ActionError, Refused
+from sim.instruments.toolbag import Toolbag
 from sim.units import LEAVES, SCAN, SECOND, Us, to_seconds
 from sim.world.actions import CATALOGUE, Action, checked
 from sim.world.history import Entry, Event, History, Standing
@@ -216,6 +217,13 @@ class Session:
         entries = tuple(Entry(e.line, Us(e.at - zero), e.action) for e in world.entries)
         events = tuple(Event(Us(e.at - zero), e.kind, e.text, e.data, e.line) for e in world.events)
         return History(entries, events, self.standing(), Us(world.now - zero))
+
+    @property
+    def toolbag(self) -> Toolbag:
+        """The instruments of this session."""
+        bag = self.world.bag
+        assert isinstance(bag, Toolbag)
+        return bag
 
     def standing(self) -> Standing:
         """How the gate stands now, truth beside the sheet."""

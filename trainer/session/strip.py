@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from bisect import bisect_right
-
 import numpy as np
 import numpy.typing as npt
 
+from sim.mechanics.recorder import Recording
 from sim.units import Us, to_seconds
 from sim.world.world import World
 from trainer.session.view import StripView
@@ -37,12 +36,9 @@ class Strip:
 
     def view(self, shown: Us | None) -> StripView:
         """The strip up to now; times in seconds since arrival."""
-        recorded = self._world.plant.recorded()
-        size = len(recorded.time_us)
         self._collect_marks()
-        stamp = size + len(self._marks) * 1_000_003
-        if self._prepared is None or self._prepared[0] != stamp:
-            self._prepared = (stamp, self._prepare(recorded))
+        if self._prepared is None or self._prepared[0] != self._world.now:
+            self._prepared = (self._world.now, self._prepare(self._world.plant.recording()))
         ready = self._prepared[1]
         end = to_seconds(self._world.now - self._world.arrived)
         return StripView(
@@ -51,21 +47,24 @@ class Strip:
 
     def angles_at(self, when: Us) -> tuple[float, float]:
         """Both leaf angles [rad] at a past instant [µs since arrival], from the recording."""
-        recorded = self._world.plant.recorded()
-        at = max(0, bisect_right(recorded.time_us, when + self._world.arrived) - 1)  # type: ignore[arg-type]
-        return float(recorded.angle[0][at]), float(recorded.angle[1][at])
+        recorded = self._world.plant.recording()
+        wanted = float(when + self._world.arrived)
+        return (
+            float(np.interp(wanted, recorded.time_us, recorded.active_angle)),
+            float(np.interp(wanted, recorded.time_us, recorded.inactive_angle)),
+        )
 
-    def _prepare(self, recorded) -> StripView:  # type: ignore[no-untyped-def]
-        time_us = np.asarray(recorded.time_us)
+    def _prepare(self, recorded: Recording) -> StripView:
+        time_us = recorded.time_us
         since = time_us - self._world.arrived
         keep = slice(int(np.searchsorted(since, 0)), None)
         time_s: npt.NDArray[np.float64] = since[keep] / 1e6
         channels = {
-            "active angle": np.degrees(recorded.angle[0][keep]),
-            "inactive angle": np.degrees(recorded.angle[1][keep]),
-            "active current": np.asarray(recorded.current[0][keep]),
-            "inactive current": np.asarray(recorded.current[1][keep]),
-            "supply": np.asarray(recorded.supply[keep]),
+            "active angle": np.degrees(recorded.active_angle[keep]),
+            "inactive angle": np.degrees(recorded.inactive_angle[keep]),
+            "active current": recorded.active_current[keep],
+            "inactive current": recorded.inactive_current[keep],
+            "supply": recorded.supply[keep],
             "guards": _steps(self._world.levels["guards"], time_us[keep]),
             "commands": _steps(self._world.levels["commands"], time_us[keep]),
         }
@@ -85,7 +84,7 @@ class Strip:
         self._events_seen, self._entries_seen = len(world.events), len(world.entries)
 
 
-def _steps(changes: list[tuple[int, int]], time_us: npt.NDArray[np.int64]) -> npt.NDArray[np.float64]:
+def _steps(changes: list[tuple[int, int]], time_us: npt.NDArray[np.float64]) -> npt.NDArray[np.float64]:
     """A level at each sample, from its changes (instant [µs], value); 0 before the first."""
     if not changes:
         return np.zeros(len(time_us))

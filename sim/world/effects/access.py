@@ -9,7 +9,7 @@ from sim.errors import Refused
 from sim.units import SCAN
 from sim.world.actions import Action
 from sim.world.effects.effect import Effect
-from sim.world.effects.sheet import panel_words, needs_power
+from sim.world.effects.sheet import needs_power, panel_words
 
 if TYPE_CHECKING:
     from sim.world.world import World

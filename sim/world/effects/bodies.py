@@ -8,7 +8,7 @@ from sim.errors import Refused
 from sim.mechanics.yard import Body
 from sim.world.actions import Action
 from sim.world.effects.effect import Effect
-from sim.world.people import BEAMS, EDGES
+from sim.world.people import BEAMS, BODY_SLOTS, EDGES
 
 if TYPE_CHECKING:
     from sim.world.world import World
@@ -26,7 +26,10 @@ def _place(world: World, action: Action) -> str:
 
 
 def _place_ready(world: World, action: Action) -> None:
-    world.people.meetings(_body(action))
+    body = _body(action)
+    world.people.meetings(body)
+    if body.name not in world.people.bodies and len(world.people.bodies) >= BODY_SLOTS:
+        raise Refused(f"at most {BODY_SLOTS} bodies can stand in the yard; take one away first")
 
 
 def _remove(world: World, action: Action) -> str:
