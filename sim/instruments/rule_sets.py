@@ -1,7 +1,7 @@
 """Rule sets for closing force, as data: every value with where it comes from, and a limit that prints itself.
 
 No text of the standard itself could be opened while these were written down. A value tagged `SEEN` was read in the
-public text named in `SOURCES`; `SEEN-V` in a trade page's restatement; `MEM-hi`, `MEM-mid` are from memory of the
+public text named after it; `SEEN-V` in a trade page's restatement; `MEM-hi`, `MEM-mid` are from memory of the
 named standard with high or middling confidence; `CP` is common practice. A purchased copy may change a value here
 and no line of code.
 """
@@ -13,15 +13,8 @@ from dataclasses import dataclass, replace
 from types import MappingProxyType
 from typing import Final
 
-SOURCES: Final[Mapping[str, str]] = MappingProxyType(
-    {
-        "S2": "Powered Gate Myth Buster #2, Door & Hardware Federation",
-        "S5": "Technical Tuesday updates, Door & Hardware Federation",
-        "S7": "Door Industry Journal, Winter 2022, p. 93",
-        "S9": "Door Industry Journal, Spring 2018, p. 96 (EN 12453:2017, Annex C)",
-    }
-)
-"""The public texts that tags point to."""
+_FEDERATION: Final = "SEEN Powered Gate Myth Buster #2, Door & Hardware Federation"
+_JOURNAL: Final = "SEEN Door Industry Journal, Spring 2018, p. 96 (EN 12453:2017, Annex C)"
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,14 +27,6 @@ class Figure:
 
     def __str__(self) -> str:
         return f"{self.value:g} {self.unit}".rstrip()
-
-    @property
-    def origin(self) -> str:
-        """The tag spelled out."""
-        for key, title in SOURCES.items():
-            if self.tag.split()[-1] == key and self.tag.startswith("SEEN"):
-                return f"{self.tag}: {title}"
-        return self.tag
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +63,7 @@ class RuleSet:
         )
 
 
-RESIDUAL_25: Final = Figure(25, "N", "SEEN S2")
+RESIDUAL_25: Final = Figure(25, "N", _FEDERATION)
 """The residual limit of EN 12453 as restated; not verified in the text of the 2017 edition."""
 
 RESIDUAL_80: Final = Figure(80, "N", "MEM-mid EN 16005")
@@ -87,11 +72,11 @@ RESIDUAL_80: Final = Figure(80, "N", "MEM-mid EN 16005")
 CRUSH: Final = RuleSet(
     name="EN, crush zone",
     applies="a closing gap of 50 to 500 mm",
-    peak=Figure(400, "N", "SEEN S2"),
-    dynamic=Figure(0.75, "s", "SEEN S2"),
-    static=Figure(150, "N", "SEEN S2"),
+    peak=Figure(400, "N", _FEDERATION),
+    dynamic=Figure(0.75, "s", _FEDERATION),
+    static=Figure(150, "N", _FEDERATION),
     residual=RESIDUAL_25,
-    residual_time=Figure(5, "s", "SEEN S2"),
+    residual_time=Figure(5, "s", _FEDERATION),
     repeats=Figure(3, "", "SEEN-V"),
 )
 """Closing edge against counter edge, and every other gap that closes below 500 mm."""
@@ -100,11 +85,11 @@ FREE_IMPACT: Final = replace(
     CRUSH,
     name="EN, free impact",
     applies="where nothing can be crushed: a gap above 500 mm",
-    peak=Figure(1400, "N", "SEEN S2"),
+    peak=Figure(1400, "N", _FEDERATION),
 )
 """Horizontally moving leaves and leaves on a vertical axis, where no crush is possible."""
 
-CRUSH_GAP_MOST: Final = Figure(500, "mm", "SEEN S2")
+CRUSH_GAP_MOST: Final = Figure(500, "mm", _FEDERATION)
 CRUSH_GAP_LEAST: Final = Figure(50, "mm", "MEM-hi EN 12453:2000")
 """Between these a gap can crush. Below the least the rules for crush are kept: the stricter side."""
 
@@ -120,12 +105,12 @@ def rules_at(gap_mm: float) -> RuleSet:
     return CRUSH if gap_mm <= CRUSH_GAP_MOST.value else FREE_IMPACT
 
 
-GAUGE_RATE: Final = Figure(500, "N/mm", "SEEN S9")
+GAUGE_RATE: Final = Figure(500, "N/mm", _JOURNAL)
 GAUGE_RATE_TOLERANCE: Final = Figure(50, "N/mm", "MEM-hi EN 12445 5.1.1")
-GAUGE_FACE: Final = Figure(80, "mm", "SEEN S9")
-GAUGE_LEAST: Final = Figure(25, "N", "SEEN S9")
-GAUGE_MOST: Final = Figure(2000, "N", "SEEN S9")
-GAUGE_RISE: Final = Figure(0.005, "s", "SEEN S9")
+GAUGE_FACE: Final = Figure(80, "mm", _JOURNAL)
+GAUGE_LEAST: Final = Figure(25, "N", _JOURNAL)
+GAUGE_MOST: Final = Figure(2000, "N", _JOURNAL)
+GAUGE_RISE: Final = Figure(0.005, "s", _JOURNAL)
 """The instrument: spring rate, diameter of its faces, range, 10 to 90 % rise time of its amplifier."""
 
 GAUGE_ACCURACY: Final = Figure(0.05, "", "CP")

@@ -150,8 +150,8 @@ def test_limits_print_themselves_with_their_origin() -> None:
         "at most 25 N after 5 s",
     )
     assert FREE_IMPACT.limits()[0] == "peak at most 1400 N"
-    assert CRUSH.peak.origin == "SEEN S2: Powered Gate Myth Buster #2, Door & Hardware Federation"
-    assert RESIDUAL_80.origin == "MEM-mid EN 16005"
+    assert CRUSH.peak.tag == "SEEN Powered Gate Myth Buster #2, Door & Hardware Federation"
+    assert RESIDUAL_80.tag == "MEM-mid EN 16005"
     other = CRUSH.with_residual(RESIDUAL_80)
     assert other.name == "EN, crush zone, residual 80 N"
     assert other.limits()[3] == "at most 80 N after 5 s"
