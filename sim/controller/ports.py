@@ -28,6 +28,12 @@ COMMAND_TERMINALS: Final = ("open button", "close button", "step button", "key s
 CONTACT_THRESHOLD_V: Final = 12.0
 """A 24 V contact input reads closed below this [V]."""
 
+EDGE_PULL_UP_V: Final = 3.3
+"""Supply of the pull-up behind an edge's input [V]."""
+
+EDGE_PULL_UP_OHM: Final = 8200.0
+"""Pull-up behind an edge's input [Ω]; the line's own end resistor is nominally the same (facts C62)."""
+
 
 @dataclass(frozen=True, slots=True)
 class RadioWord:
@@ -153,6 +159,29 @@ class InputLine:
 
 
 @dataclass(frozen=True, slots=True)
+class Happening:
+    """Something the controller took note of, as data; its sentence stands in the panel's log."""
+
+    number: int
+    """Counted from 1 since the controller was built, so that a reader knows what is new."""
+    at: Us
+    kind: Literal[
+        "power",  # what: board; detail: in words
+        "command",  # what: open, close, halt, ...; detail: who gave it
+        "refused",  # what: the command or request; detail: why
+        "guard",  # what: the guard; detail: how it reads now
+        "guard test",  # what: the guard; detail: passed, tripped, or how it failed
+        "movement",  # what: the new state; detail: why
+        "obstacle",  # what: the leaf; detail: what was met and what follows
+        "learning",  # what: travel learning or learned load; detail: begun, finished, ended early, ...
+        "sheet",  # what: the setting or request; detail: what it is now
+        "transmitter",  # what: the holder; detail
+    ]
+    what: str
+    detail: str
+
+
+@dataclass(frozen=True, slots=True)
 class Panel:
     """What the controller shows on its own display: state and reasons in plain words, never the cause."""
 
@@ -168,6 +197,14 @@ class Panel:
     log: tuple[tuple[Us, str], ...] = ()
     """The controller's own event log, newest last."""
     sealed: bool = False
+    locked: str = ""
+    """Why the sheet can't be changed now, empty if it can."""
+    answer: str = ""
+    """What the panel answered to the last request."""
+    accepted: bool = True
+    """Whether the last request was accepted."""
+    happenings: tuple[Happening, ...] = ()
+    """The same notes as the log, as data, newest last."""
 
 
 class Controller(Protocol):

@@ -1,0 +1,265 @@
+"""What a command means in each state, and what each state does at a due scan."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Final
+
+from sim.controller import (
+    commands,
+    dwelling,
+    guards,
+    learning,
+    motion,
+    moving,
+    order,
+    reacting,
+    starting,
+)
+from sim.controller.machine import BY_HAND, RESTING, STARTING, State
+from sim.controller.memory import Phase, Wish
+from sim.controller.motion import Met
+from sim.controller.sheet import number
+from sim.controller.turn import Turn
+from sim.errors import ControllerError
+from sim.units import LEAVES
+
+MOST_STEPS: Final = 12
+"""More state changes than this in one scan are an endless circle."""
+
+
+def obey(turn: Turn) -> None:
+    """Carry out the commands of this scan."""
+    commands.resolve(turn)
+    for what, by in turn.commands:
+        if what in (commands.RUN_HELD, commands.RUN_RELEASED):
+            _hold_to_run(turn, what, by)
+            continue
+        meant = _step(turn) if what == "step" else what
+        turn.note("command", meant, by)
+        _GIVEN[meant](turn, meant, by)
+    turn.commands.clear()
+
+
+def _step(turn: Turn) -> str:
+    """The one-button sequence: open, halt, close, halt."""
+    memory, state = turn.memory, turn.state
+    if state not in RESTING:
+        return "halt"
+    if not memory.position_known or all(motion.is_home(turn, index) for index in turn.leaves):
+        return "open"
+    if motion.is_open(turn, turn.first) and (memory.pedestrian or _all_open(turn)):
+        return "close"
+    return "close" if memory.way > 0 else "open"
+
+
+def _all_open(turn: Turn) -> bool:
+    return all(motion.is_open(turn, index) for index in turn.leaves)
+
+
+def _halt(turn: Turn, what: str, by: str) -> None:
+    memory, state = turn.memory, turn.state
+    memory.waits_for_command = True
+    memory.after_stop = Wish()
+    why = f"halted by {by}"
+    if state in STARTING:
+        starting.cancel(turn, why)
+    elif state in (State.LEARNING, State.FINDING):
+        learning.end_early(turn, why)
+    elif state in (State.OPENING, State.CLOSING, State.REVERSING, *BY_HAND):
+        if turn.memory.contact and moving.still_pressed(turn):
+            moving.relieve(turn, why)
+        else:
+            turn.stop_timer("reversal")
+            moving.stop(turn, why, brake=state not in (State.OPENING, State.CLOSING))
+    elif state is State.HELD:
+        turn.fire("gives up")
+        turn.say(why)
+    elif state is State.DWELLING:
+        turn.stop_timer("dwell")
+        turn.fire("dwell ends")
+        turn.say(f"{why}: stays open")
+
+
+def _open(turn: Turn, what: str, by: str) -> None:
+    memory, state = turn.memory, turn.state
+    wish = Wish(what, by)
+    if state in RESTING:
+        if memory.learned and memory.position_known and state is not State.HALTED and _stands_as(turn, what):
+            memory.waits_for_command = False
+            memory.tries = 0
+            turn.say("already open")
+            dwelling.begin_again(turn)
+        else:
+            _ask(turn, wish)
+    elif state is State.OPENING:
+        if memory.pedestrian and what == "open":
+            memory.pedestrian = memory.whole_stroke = False
+            order.add_second(turn)
+    elif state is State.CLOSING:
+        memory.waits_for_command = False
+        memory.pedestrian = memory.pedestrian and what == "pedestrian"
+        moving.reverse(turn, f"open given by {by}", contact=False)
+        memory.wish = wish
+    elif state in STARTING and memory.wish.what != what:
+        starting.cancel(turn, f"{what} given by {by} instead")
+        _open(turn, what, by)
+    else:
+        _else(turn, wish)
+
+
+def _stands_as(turn: Turn, what: str) -> bool:
+    return _all_open(turn) or (what == "pedestrian" and motion.is_open(turn, turn.first))
+
+
+def _close(turn: Turn, what: str, by: str) -> None:
+    memory, state = turn.memory, turn.state
+    wish = Wish(what, by)
+    if state in RESTING:
+        known = memory.learned and memory.position_known and state is not State.HALTED
+        if known and all(motion.is_home(turn, index) for index in turn.leaves):
+            turn.say("already closed")
+        else:
+            _ask(turn, wish)
+    elif state is State.OPENING and not memory.contact:
+        moving.stop(turn, f"close given by {by}", brake=False)
+        memory.after_stop = wish
+    elif state in STARTING and memory.wish.what != what:
+        starting.cancel(turn, f"close given by {by} instead")
+        _close(turn, what, by)
+    elif state is State.OPENING:
+        turn.note("refused", what, "it frees what it touched")
+    elif state is not State.CLOSING:
+        _else(turn, wish)
+
+
+def _ask(turn: Turn, wish: Wish) -> None:
+    starting.ask(turn, wish)
+    if turn.state in STARTING:
+        turn.stop_timer("dwell")
+    else:
+        reacting.hold_over(turn)
+
+
+def _else(turn: Turn, wish: Wish) -> None:
+    """A command in a state that can't take it: wait for the leaves to stand, end the learning, or say no."""
+    state = turn.state
+    if state is State.STOPPING:
+        turn.memory.after_stop = wish
+    elif state in (State.LEARNING, State.FINDING):
+        learning.end_early(turn, f"{wish.what} given by {wish.by}")
+    elif state is not State.OPENING and not (state in STARTING and turn.memory.wish.what == wish.what):
+        turn.note("refused", wish.what, state.value)
+
+
+def _hold_to_run(turn: Turn, what: str, by: str) -> None:
+    """The key switch as hold-to-run opening: only while it is held, never after a halt until given again."""
+    state = turn.state
+    if what == commands.RUN_RELEASED:
+        if state is State.HOLD_TO_RUN:
+            moving.stop(turn, f"{by} let go", brake=True)
+        return
+    turn.note("command", what, by)
+    if state not in (State.AT_REST, State.DWELLING):
+        turn.refuse(what, "the stop circuit reads open" if state is State.HALTED else f"the gate is {state.value}")
+        return
+    if state is State.DWELLING:
+        turn.stop_timer("dwell")
+        turn.fire("dwell ends")
+    turn.memory.waits_for_command = True
+    turn.memory.way = 1
+    turn.fire("run is held")
+    order.begin_hand_opening(turn)
+    turn.start_timer("run-time limit", number(turn.sheet, "run-time limit"))
+    turn.note("movement", State.HOLD_TO_RUN.value, f"by {by}")
+    turn.say(f"opening while {by} is held")
+
+
+_GIVEN: Final[dict[str, Callable[[Turn, str, str], None]]] = {
+    "open": _open,
+    "pedestrian": _open,
+    "close": _close,
+    "halt": _halt,
+}
+
+
+# what each state does
+
+
+def _under_hand(turn: Turn) -> None:
+    for index, met in motion.advance(turn):
+        if met is not Met.STOOD:
+            continue
+        if turn.state is State.JOGGING:
+            moving.stop(turn, f"{LEAVES[index]} leaf stands though it is driven", brake=True)
+            return
+        turn.leaf(index).move.phase = Phase.DONE
+    if turn.take_timer("run-time limit"):
+        moving.stop(turn, "held too long", brake=True)
+    elif motion.all_done(turn):
+        moving.stop(turn, "the leaves stand though they are driven", brake=True)
+
+
+def _check_self(turn: Turn) -> None:
+    if turn.take_timer("self-check"):
+        turn.fire("check is done")
+        known = turn.memory.position_known or not turn.memory.learned
+        turn.say("" if known else "position unknown: the first movement will be a slow finding run")
+
+
+def _rest(turn: Turn) -> None:
+    memory = turn.memory
+    if memory.after_stop.what:
+        wish, memory.after_stop = memory.after_stop, Wish()
+        starting.ask(turn, wish)
+
+
+def _dwell(turn: Turn) -> None:
+    if dwelling.is_over(turn):
+        starting.ask(turn, Wish("close", "auto-close", by_itself=True))
+
+
+def _nothing(turn: Turn) -> None:
+    """This state waits for something from outside."""
+
+
+_DOES: Final[dict[State, Callable[[Turn], None]]] = {
+    State.NO_POWER: _nothing,
+    State.SELF_CHECK: _check_self,
+    State.AT_REST: _rest,
+    State.HALTED: _nothing,
+    State.TESTING: starting.testing,
+    State.WARNING: starting.warning,
+    State.UNLOCKING: starting.unlocking,
+    State.OPENING: moving.travelling,
+    State.CLOSING: moving.travelling,
+    State.STOPPING: moving.stopping,
+    State.REVERSING: moving.reversing,
+    State.HELD: moving.held,
+    State.BACKING_OFF: moving.backing_off,
+    State.DWELLING: _dwell,
+    State.FINDING: learning.under_way,
+    State.LEARNING: learning.under_way,
+    State.JOGGING: _under_hand,
+    State.HOLD_TO_RUN: _under_hand,
+}
+
+
+def carry_on(turn: Turn) -> None:
+    """Let the present state do its work, and the states it leads to, until one stays."""
+    for _ in range(MOST_STEPS):
+        state = turn.state
+        reacting.guards_tripped(turn)
+        _DOES[turn.state](turn)
+        reacting.stop_circuit(turn)
+        if turn.state is state:
+            return
+    raise ControllerError(f"the controller circles without end, last {turn.state.value}")
+
+
+def guards_at(turn: Turn) -> None:
+    """Read the guards, note what changed, and let the stop circuit act before anything else."""
+    memory = turn.memory
+    before, memory.guards = memory.guards, guards.read_all(turn.inputs.guard_v)
+    reacting.note_changes(turn, before)
+    reacting.stop_circuit(turn)

@@ -1,0 +1,76 @@
+"""Closing by itself: when the open gate may wait for it, and when the wait is over."""
+
+from __future__ import annotations
+
+from sim.controller import guards, motion
+from sim.controller.machine import State
+from sim.controller.memory import Memory
+from sim.controller.sheet import number, word
+from sim.controller.turn import Turn
+
+
+def why_not(memory: Memory) -> str:
+    """Why an open gate would not close by itself, in words; empty if it would."""
+    if word(memory.sheet, "auto-close") != "on":
+        return "auto-close is off"
+    if not memory.learned:
+        return "learning not finished"
+    if memory.load_strokes_due:
+        return "the learned load is out of date"
+    if not memory.position_known:
+        return "the position is unknown"
+    if memory.waits_for_command:
+        return "auto-close waits for a new command"
+    if memory.tries > number(memory.sheet, "obstacle retries"):
+        return "it met something too often"
+    if memory.failed_tests:
+        return "a guard failed its test"
+    return ""
+
+
+def consider(turn: Turn) -> None:
+    """The gate rests: if it stands open and may close by itself, begin to wait."""
+    if turn.state is State.AT_REST and not why_not(turn.memory) and _stands_open(turn):
+        turn.fire("dwell begins")
+        _begin(turn, passage=False)
+
+
+def begin_again(turn: Turn) -> None:
+    """Wait the whole time again; called when an opening command is given to an open gate."""
+    if turn.state is State.DWELLING:
+        _begin(turn, passage=False)
+    else:
+        consider(turn)
+
+
+def is_over(turn: Turn) -> bool:
+    """Carry the wait on; whether it is over and the gate should close. Called at each due scan while it waits."""
+    memory = turn.memory
+    if why_not(memory):
+        turn.stop_timer("dwell")
+        turn.fire("dwell ends")
+        return False
+    blocked = guards.not_clear(turn.sheet, memory.guards, -1)
+    if blocked or memory.pressed[4]:
+        turn.stop_timer("dwell")
+        memory.passed = memory.passed or any(index in guards.BEAM_INDICES for index in blocked)
+        return False
+    if turn.take_timer("dwell"):
+        return True
+    if not turn.timer_runs("dwell"):
+        _begin(turn, passage=memory.passed)
+    return False
+
+
+def _begin(turn: Turn, *, passage: bool) -> None:
+    turn.memory.passed = False
+    seconds = number(turn.sheet, "auto-close after")
+    shorter = number(turn.sheet, "auto-close after a passage")
+    turn.start_timer("dwell", min(seconds, shorter) if passage and shorter else seconds)
+
+
+def _stands_open(turn: Turn) -> bool:
+    second = turn.second
+    if not motion.is_open(turn, turn.first):
+        return False
+    return second is None or motion.is_open(turn, second) or (turn.memory.pedestrian and motion.is_home(turn, second))

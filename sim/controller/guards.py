@@ -1,0 +1,133 @@
+"""How the controller reads its guard inputs, and on which movement each guard acts.
+
+A beam or a stop circuit is a loop: closed is clear, open is tripped, and a broken wire looks the same. A safety edge
+is a line of known resistance: pressed, broken and out of band look different from clear, and from each other.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from enum import Enum
+from typing import Final
+
+from sim.controller.ports import CONTACT_THRESHOLD_V, EDGE_PULL_UP_OHM, EDGE_PULL_UP_V, GUARD_TERMINALS
+from sim.controller.settings import NOT_FITTED
+from sim.controller.sheet import Sheet, word
+
+EDGES: Final = (2, 3)
+"""Indices of the safety edges."""
+
+BEAM_INDICES: Final = (0, 1)
+"""Indices of the beams, whose emitters hang on the switched supply."""
+
+STOP: Final = 4
+"""Index of the stop circuit."""
+
+PRESSED_OHM: Final = 5_000.0
+"""An edge line below this is pressed [Ω]. Facts 2.2, common practice."""
+
+BAND_OHM: Final = (7_380.0, 9_020.0)
+"""An edge line is clear in this band [Ω]: 8.2 kΩ ± 10 %. Facts 2.2, common practice."""
+
+BROKEN_OHM: Final = 100_000.0
+"""An edge line above this is broken [Ω]. Common practice, no source."""
+
+
+class Reading(Enum):
+    """What a guard input says."""
+
+    CLEAR = "clear"
+    TRIPPED = "tripped"
+    BROKEN = "broken"
+    OUT_OF_BAND = "out of band"
+
+
+def line_volts(ohm: float) -> float:
+    """Input voltage [V] of an edge line of `ohm` [Ω] behind its pull-up: V·R / (R + pull-up), facts C62."""
+    return EDGE_PULL_UP_V * ohm / (ohm + EDGE_PULL_UP_OHM)
+
+
+def line_ohms(volts: float) -> float | None:
+    """Resistance [Ω] of an edge line that reads `volts` [V]; None where the line is open."""
+    if volts >= line_volts(BROKEN_OHM):
+        return None
+    return max(0.0, volts) * EDGE_PULL_UP_OHM / (EDGE_PULL_UP_V - volts)
+
+
+_PRESSED_V = line_volts(PRESSED_OHM)
+_BAND_V = (line_volts(BAND_OHM[0]), line_volts(BAND_OHM[1]))
+_BROKEN_V = line_volts(BROKEN_OHM)
+
+
+def read(index: int, volts: float) -> Reading:
+    """What guard input `index` says at `volts` [V]."""
+    if index not in EDGES:
+        return Reading.CLEAR if volts < CONTACT_THRESHOLD_V else Reading.TRIPPED
+    if volts < _PRESSED_V:
+        return Reading.TRIPPED
+    if volts >= _BROKEN_V:
+        return Reading.BROKEN
+    return Reading.CLEAR if _BAND_V[0] <= volts <= _BAND_V[1] else Reading.OUT_OF_BAND
+
+
+def read_all(volts: Sequence[float]) -> list[str]:
+    """What every guard input says, as words."""
+    return [read(index, reading).value for index, reading in enumerate(volts)]
+
+
+def declared(sheet: Sheet, index: int) -> str:
+    """What the sheet says guard `index` does, `not fitted` if it isn't there."""
+    return word(sheet, GUARD_TERMINALS[index])
+
+
+def acts(reaction: str, direction: int) -> bool:
+    """Whether a guard with this reaction acts on a movement: +1 opening, −1 closing, 0 either way."""
+    if reaction == NOT_FITTED:
+        return False
+    return reaction != "reopen" or direction <= 0
+
+
+def not_clear(sheet: Sheet, readings: Sequence[str], direction: int) -> list[int]:
+    """Declared guards that act on this movement and don't read clear.
+
+    An edge line that is broken or out of band is a device that can't do its work: it acts both ways.
+    """
+    found = []
+    for index, reading in enumerate(readings):
+        if reading == Reading.CLEAR.value:
+            continue
+        reaction = declared(sheet, index)
+        defective = reading != Reading.TRIPPED.value and reaction != NOT_FITTED
+        if defective or acts(reaction, direction):
+            found.append(index)
+    return found
+
+
+def stop_is_open(sheet: Sheet, readings: Sequence[str]) -> bool:
+    """Whether the declared stop circuit reads open."""
+    return declared(sheet, STOP) != NOT_FITTED and readings[STOP] != Reading.CLEAR.value
+
+
+def in_words(index: int, volts: float) -> str:
+    """How the panel shows an input: what it reads and the value."""
+    if index not in EDGES:
+        state = "closed" if read(index, volts) is Reading.CLEAR else "open"
+        return f"{state} ({volts:.1f} V)"
+    ohms = line_ohms(volts)
+    line = "no resistance found" if ohms is None else f"{ohms / 1000:.1f} kΩ"
+    return f"{line}, {_EDGE_WORDS[read(index, volts)]}"
+
+
+_EDGE_WORDS: Final = {
+    Reading.CLEAR: "clear",
+    Reading.TRIPPED: "pressed",
+    Reading.BROKEN: "line open",
+    Reading.OUT_OF_BAND: "outside 7.4 to 9.0 kΩ",
+}
+
+
+def short_words(index: int, reading: str) -> str:
+    """How a log line names a reading."""
+    if index in EDGES:
+        return _EDGE_WORDS[Reading(reading)]
+    return "closed" if reading == Reading.CLEAR.value else "open"

@@ -1,0 +1,254 @@
+"""Finding stops slowly, one leaf at a time, and learning travel and load.
+
+Learning first finds both stops of each leaf in an order that is safe for the lap, then makes two working cycles that
+note the load. Any guard, any command and anything met ends it; then nothing is kept. The finding run after a loss of
+power uses the same slow runs: the first leaf makes room, the other is shut, the first is shut.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+from sim.controller import motion, moving, obstacle, order
+from sim.controller.machine import State
+from sim.controller.memory import Leaf, Learning, Seek
+from sim.controller.motion import WRONG_WAY, Met
+from sim.controller.sheet import number
+from sim.controller.turn import Turn
+from sim.units import LEAVES
+
+LEAST_TRAVEL: Final = 60
+"""Stops closer together than this are none [counts]. CP, no source."""
+
+PAUSE_S: Final = 0.5
+"""Rest between two runs [s]. CP, no source."""
+
+SEEK_LIMIT_S: Final = 120.0
+"""A slow run that has not found its stop by then ends the learning [s]. CP, no source."""
+
+STROKES: Final = 4
+"""Working strokes: two openings and two closings."""
+
+
+def forget(turn: Turn) -> None:
+    """Keep nothing of what was learned."""
+    memory = turn.memory
+    memory.learned = memory.position_known = False
+    memory.load_strokes_due = 0
+    for leaf in memory.leaves:
+        leaf.travel = 0
+        leaf.opening_load, leaf.closing_load = [], []
+        leaf.new_opening_load, leaf.new_closing_load = [], []
+
+
+def begin(turn: Turn) -> None:
+    """Start travel learning; called when its guard test and warning are over."""
+    forget(turn)
+    first, second = turn.first, turn.second
+    seeks = [Seek(first, 1)]
+    if second is not None:
+        seeks += [Seek(second, 1), Seek(second, -1)]
+    _begin_seeks(turn, [*seeks, Seek(first, -1)])
+    turn.note("learning", "travel learning", "begun")
+
+
+def begin_finding(turn: Turn) -> None:
+    """Start the finding run; called when the first movement after a loss of position may begin."""
+    first, second = turn.first, turn.second
+    seeks = [Seek(first, 1, makes_room=True), Seek(second, -1)] if second is not None else []
+    _begin_seeks(turn, [*seeks, Seek(first, -1)])
+    turn.note("movement", "finding its position", f"by {turn.memory.wish.by}")
+
+
+def _begin_seeks(turn: Turn, seeks: list[Seek]) -> None:
+    turn.memory.learning = Learning(seeks=seeks, seeks_in_all=len(seeks))
+    _next_seek(turn)
+
+
+def under_way(turn: Turn) -> None:
+    """Learning or finding is under way."""
+    if turn.memory.learning.seeks:
+        _seek(turn)
+    else:
+        _stroke(turn)
+
+
+# slow runs
+
+
+def _next_seek(turn: Turn) -> None:
+    learning = turn.memory.learning
+    seek = learning.seeks[0]
+    leaf = turn.leaf(seek.leaf)
+    learning.under_way = True
+    learning.other_start = turn.inputs.counts[1 - seek.leaf]
+    if seek.makes_room:
+        leaf.move = motion.to_count(turn, seek.leaf, 1, round(leaf.travel * order.ROOM))
+        leaf.move.effort_a = motion.effort_a(turn, 1, motion.GENTLE)
+    else:
+        leaf.move = motion.seeking(turn, seek.direction)
+    turn.start_timer("run-time limit", SEEK_LIMIT_S)
+    step = learning.seeks_in_all - len(learning.seeks) + 1
+    aim = "makes room" if seek.makes_room else f"looks for its {'open' if seek.direction > 0 else 'closed'} stop"
+    turn.say(f"step {step} of {learning.seeks_in_all}: {LEAVES[seek.leaf]} leaf {aim}")
+
+
+def _seek(turn: Turn) -> None:
+    learning = turn.memory.learning
+    if not learning.under_way:
+        if not turn.take_timer("pause"):
+            return
+        _next_seek(turn)
+    arrived = False
+    for index, met in motion.advance(turn):
+        if met is not Met.ARRIVED:
+            end_early(turn, f"{LEAVES[index]} leaf {met.value}")
+            return
+        arrived = True
+    if arrived:
+        _found(turn, learning.seeks[0])
+    elif turn.take_timer("run-time limit"):
+        end_early(turn, f"{LEAVES[learning.seeks[0].leaf]} leaf found no stop in {SEEK_LIMIT_S:.0f} s")
+
+
+def _found(turn: Turn, seek: Seek) -> None:
+    learning, leaf = turn.memory.learning, turn.leaf(seek.leaf)
+    count = turn.inputs.counts[seek.leaf]
+    moved = abs(count - leaf.move.start_count)
+    other = turn.inputs.counts[1 - seek.leaf] - learning.other_start
+    if moved < 3 and abs(other) >= WRONG_WAY and turn.second is not None:
+        why = f"{LEAVES[seek.leaf]} leaf was driven, but the counter of the {LEAVES[1 - seek.leaf]} leaf moved"
+        end_early(turn, why)
+        return
+    if turn.state is State.LEARNING and not _take_stop(turn, seek, leaf, count):
+        return
+    if turn.state is State.FINDING and seek.direction < 0:
+        leaf.origin = count
+    turn.let_go(brake=False)
+    learning.under_way = False
+    learning.seeks.pop(0)
+    if learning.seeks:
+        turn.start_timer("pause", PAUSE_S)
+        return
+    turn.memory.position_known = True
+    if turn.state is State.FINDING:
+        _go_on(turn)
+    else:
+        turn.start_timer("pause", PAUSE_S)
+
+
+def _take_stop(turn: Turn, seek: Seek, leaf: Leaf, count: int) -> bool:
+    """Write a found stop down; False if it can't be one and learning ended."""
+    if seek.direction > 0:
+        turn.memory.learning.open_count[seek.leaf] = count
+        return True
+    travel = turn.memory.learning.open_count[seek.leaf] - count
+    if travel < LEAST_TRAVEL:
+        end_early(turn, f"{LEAVES[seek.leaf]} leaf: only {travel} counts between its stops, it hardly moved")
+        return False
+    leaf.origin, leaf.travel = count, travel
+    return True
+
+
+def _go_on(turn: Turn) -> None:
+    """The position is found and the gate is shut: now as commanded."""
+    memory = turn.memory
+    if memory.wish.what == "close":
+        turn.fire("arrives")
+        memory.way = -1
+        turn.note("movement", "closed", "position found")
+        turn.say("closed, position found")
+    else:
+        memory.pedestrian = memory.wish.what == "pedestrian"
+        moving.begin_opening(turn)
+
+
+# working strokes
+
+
+def _stroke(turn: Turn) -> None:
+    learning = turn.memory.learning
+    if not learning.under_way:
+        if not turn.take_timer("pause"):
+            return
+        _begin_stroke(turn)
+    obstacle.sample(turn)
+    for index, met in motion.advance(turn):
+        if met is not Met.ARRIVED:
+            end_early(turn, f"{LEAVES[index]} leaf {met.value}", contact=met in (Met.STOOD, Met.STRAINED))
+            return
+    if turn.take_timer("run-time limit"):
+        end_early(turn, "the run-time limit was reached")
+    elif motion.all_done(turn):
+        _end_stroke(turn)
+
+
+def _begin_stroke(turn: Turn) -> None:
+    memory = turn.memory
+    opens = memory.learning.strokes % 2 == 0
+    memory.way = 1 if opens else -1
+    memory.pedestrian = False
+    if opens:
+        order.begin_opening(turn)
+    else:
+        order.begin_closing(turn)
+    memory.learning.under_way = True
+    obstacle.begin_stroke(turn)
+    turn.start_timer("run-time limit", number(turn.sheet, "run-time limit"))
+    cycle = memory.learning.strokes // 2 + 1
+    turn.say(f"working cycle {cycle} of {STROKES // 2}: {'opening' if opens else 'closing'}")
+
+
+def _end_stroke(turn: Turn) -> None:
+    memory = turn.memory
+    obstacle.keep_stroke(turn, memory.way)
+    turn.let_go(brake=False)
+    memory.learning.under_way = False
+    memory.learning.strokes += 1
+    if memory.learning.strokes < STROKES:
+        turn.start_timer("pause", PAUSE_S)
+        return
+    obstacle.adopt(turn)
+    memory.learned = True
+    memory.waits_for_command = True
+    memory.learning = Learning()
+    turn.fire("arrives")
+    travel = ", ".join(f"{LEAVES[index]} leaf {turn.leaf(index).travel} counts" for index in turn.leaves)
+    turn.note("learning", "travel learning", f"finished, {travel}")
+    turn.say(f"learning finished: {travel}")
+
+
+# ending early
+
+
+def end_early(turn: Turn, why: str, *, contact: bool = False) -> None:
+    """Something ended it: stop, take the load off if something was touched, keep nothing."""
+    memory = turn.memory
+    learns = turn.state is State.LEARNING
+    said = f"learning ended early, nothing is kept: {why}" if learns else f"finding run ended early: {why}"
+    _put_down(turn)
+    if learns:
+        turn.note("learning", "travel learning", f"ended early, {why}")
+    if contact:
+        moving.back_off(turn, said, contact=True)
+    else:
+        moving.stop(turn, said, brake=True)
+    if learns:
+        forget(turn)
+    memory.position_known = False
+
+
+def halted(turn: Turn, why: str) -> None:
+    """The stop circuit ended it: the drives are let go already."""
+    if turn.state is State.LEARNING:
+        turn.note("learning", "travel learning", f"ended early, {why}")
+        forget(turn)
+    _put_down(turn)
+    turn.memory.position_known = False
+
+
+def _put_down(turn: Turn) -> None:
+    turn.memory.learning = Learning()
+    turn.stop_timer("pause")
+    turn.stop_timer("run-time limit")
+    turn.memory.waits_for_command = True

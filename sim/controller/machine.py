@@ -1,0 +1,144 @@
+"""The states of the gate and every way from one to another: one table.
+
+The table is all there is: no automatic transitions, no callbacks, no conditions. Who fires a trigger decides; a
+trigger that a state has no row for is an error, never silence. The chart of the table is kept in the tests, so that
+a change of behaviour is a visible change.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from enum import Enum
+from typing import Any, Final
+
+from transitions import Machine
+
+from sim.errors import ControllerError
+
+
+class State(Enum):
+    """What the gate does, in words. A driven state's words say who drives: jog, learning, hold-to-run."""
+
+    NO_POWER = "no power"
+    SELF_CHECK = "self-check"
+    AT_REST = "at rest"
+    HALTED = "halted"
+    TESTING = "testing the guards"
+    WARNING = "warning before moving"
+    UNLOCKING = "freeing the lock"
+    OPENING = "opening"
+    CLOSING = "closing"
+    STOPPING = "stopping"
+    REVERSING = "reversing"
+    HELD = "held by a guard"
+    BACKING_OFF = "backing off"
+    DWELLING = "open, waiting to close"
+    FINDING = "finding its position"
+    LEARNING = "travel learning"
+    JOGGING = "jog"
+    HOLD_TO_RUN = "hold-to-run opening"
+
+
+RESTING: Final = (State.AT_REST, State.HALTED, State.DWELLING)
+"""Nothing is driven and nothing is about to be, except by the dwell."""
+
+STARTING: Final = (State.TESTING, State.WARNING, State.UNLOCKING)
+"""A movement was asked for and has not begun."""
+
+TRAVELLING: Final = (State.OPENING, State.CLOSING, State.FINDING, State.LEARNING)
+"""Driven by itself towards a stop."""
+
+BY_HAND: Final = (State.JOGGING, State.HOLD_TO_RUN)
+"""Driven only while somebody holds a control."""
+
+UNSETTLED: Final = (*TRAVELLING, *BY_HAND, State.UNLOCKING, State.STOPPING, State.REVERSING, State.BACKING_OFF)
+"""A leaf may be moving: where it stands is not kept if power goes now."""
+
+_POWERED: Final = tuple(state for state in State if state is not State.NO_POWER)
+_STOPPABLE: Final = tuple(s for s in _POWERED if s not in (State.SELF_CHECK, State.HALTED))
+
+ROWS: Final[tuple[tuple[str, tuple[State, ...], State], ...]] = (
+    # power
+    ("power returns", tuple(State), State.SELF_CHECK),
+    ("power fails", _POWERED, State.NO_POWER),
+    ("check is done", (State.SELF_CHECK,), State.AT_REST),
+    # the stop circuit beats everything; a back-off that still has a load to take off comes to it after that
+    ("stop opens", _STOPPABLE, State.HALTED),
+    ("stop closes", (State.HALTED,), State.AT_REST),
+    # from rest by command or by itself: guard test, warning, lock, movement
+    ("start is asked", (State.AT_REST, State.DWELLING), State.TESTING),
+    ("guards pass", (State.TESTING,), State.WARNING),
+    ("start is refused", STARTING, State.AT_REST),
+    ("lock is freed", (State.WARNING,), State.UNLOCKING),
+    ("go open", (*STARTING[1:], State.FINDING, State.REVERSING, State.HELD), State.OPENING),
+    ("go close", (State.WARNING, State.FINDING), State.CLOSING),
+    ("go finding", STARTING[1:], State.FINDING),
+    ("go learning", STARTING[1:], State.LEARNING),
+    # ends of a movement
+    ("arrives", TRAVELLING, State.AT_REST),
+    ("is told to stop", (*TRAVELLING, *BY_HAND, State.REVERSING, State.BACKING_OFF), State.STOPPING),
+    ("stands", (State.STOPPING,), State.AT_REST),
+    # guards and obstacles
+    ("reverses", (State.CLOSING,), State.REVERSING),
+    ("is held", (State.OPENING, State.CLOSING, State.REVERSING), State.HELD),
+    ("resumes", (State.HELD,), State.WARNING),
+    ("gives up", (State.HELD,), State.AT_REST),
+    ("backs off", (*TRAVELLING, State.REVERSING), State.BACKING_OFF),
+    # closing by itself
+    ("dwell begins", (State.AT_REST,), State.DWELLING),
+    ("dwell ends", (State.DWELLING,), State.AT_REST),
+    # under a hand
+    ("jog is held", (State.AT_REST,), State.JOGGING),
+    ("run is held", (State.AT_REST,), State.HOLD_TO_RUN),
+)
+"""(trigger, from, to), all of it."""
+
+
+class GateMachine:
+    """The gate's present state, moved only along the rows of the table."""
+
+    state: State
+
+    def __init__(self) -> None:
+        self._machine: Any = Machine(
+            model=self,
+            states=State,
+            transitions=[
+                {"trigger": trigger, "source": list(sources), "dest": target} for trigger, sources, target in ROWS
+            ],
+            initial=State.NO_POWER,
+            auto_transitions=False,
+        )
+
+    def fire(self, trigger: str) -> None:
+        """Take the row of `trigger` from the present state. Raises ControllerError if there is none."""
+        if not self.may(trigger):
+            raise ControllerError(f"'{trigger}' has no meaning while the gate is {self.state.value}")
+        self._machine.events[trigger].trigger(self)
+
+    def may(self, trigger: str) -> bool:
+        """Whether the table has a row for `trigger` from the present state."""
+        return bool(self._machine.get_transitions(trigger, self.state))
+
+    def restore(self, state: State) -> None:
+        """Be in `state` again, as kept."""
+        self._machine.set_state(state, model=self)
+
+
+def _mark(state: State) -> str:
+    return state.name.lower()
+
+
+def _chart_lines() -> Iterator[str]:
+    yield "stateDiagram-v2"
+    for state in State:
+        yield f'    state "{state.value}" as {_mark(state)}'
+    yield f"    [*] --> {_mark(State.NO_POWER)}"
+    for trigger, sources, target in ROWS:
+        for source in sources:
+            yield f"    {_mark(source)} --> {_mark(target)}: {trigger}"
+
+
+def chart() -> str:
+    """The table as a Mermaid state diagram."""
+    return "\n".join(_chart_lines()) + "\n"

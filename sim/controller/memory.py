@@ -1,0 +1,279 @@
+"""Everything the controller remembers, as one tree of plain data.
+
+What outlives an instant is here and nowhere else. The part that survives a loss of power is marked; the rest is
+cleared by `power_lost`.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from enum import Enum
+
+from sim.controller.machine import State
+from sim.controller.settings import Value, defaults
+
+
+class Phase(Enum):
+    """Where one leaf is in its own movement."""
+
+    IDLE = "idle"
+    WAITING = "waiting"
+    """For its delay, or for the other leaf."""
+    MOVING = "moving"
+    PAUSED = "paused"
+    """Stopped before the lap until the other leaf is home."""
+    SEATING = "seating"
+    DONE = "done"
+
+
+class Goal(Enum):
+    """What ends one leaf's movement."""
+
+    STOP = "stop"
+    """The stop where it was learned."""
+    COUNT = "count"
+    """A count."""
+    SEEK = "seek"
+    """The first thing that stops it, slowly."""
+    HAND = "hand"
+    """Whoever holds the control."""
+
+
+class Wait(Enum):
+    """What a waiting leaf needs of the other, beside its own delay."""
+
+    NOTHING = "nothing"
+    LEAD = "lead"
+    """The other is ahead of it, or clear of the lap."""
+    CLEAR = "clear"
+    """The other is clear of the lap."""
+    HOME = "home"
+    """The other is shut."""
+
+
+@dataclass
+class Move:
+    """One leaf's movement."""
+
+    phase: Phase = Phase.IDLE
+    direction: int = 0
+    """+1 opening, −1 closing."""
+    goal: Goal = Goal.HAND
+    wait: Wait = Wait.NOTHING
+    other_at: int = 0
+    """For LEAD and CLEAR: the other leaf's counter reading from which on this one may start."""
+    start_at: int = 0
+    """Not before this instant [µs]."""
+    start_count: int = 0
+    target: int = 0
+    """Where a movement to a count ends [counts]."""
+    slow: bool = False
+    holds_before_lap: bool = False
+    then_closes: bool = False
+    """This leaf only makes room; it closes afterwards."""
+    effort_a: float = 0.0
+    """Current limit [A]."""
+    slew_per_s: float = 2.0
+    arms_at: int = 0
+    """From here on stall and effort are judged [µs]."""
+    armed: bool = False
+    over_until: int = 0
+    """While an excess of effort is being confirmed: when it is looked at again [µs]."""
+    seats_until: int = 0
+
+
+@dataclass
+class Leaf:
+    """What is known of one leaf."""
+
+    # kept without power
+    travel: int = 0
+    """Learned travel [counts], 0 if not learned."""
+    opening_load: list[float] = field(default_factory=list)
+    """Learned current [A] over the travel, one entry a bin from the closed stop."""
+    closing_load: list[float] = field(default_factory=list)
+    kept_position: int = 0
+    """Where it rested last, in counts from the closed stop."""
+    # lost without power
+    origin: int = 0
+    """Counter reading at the closed stop [counts]."""
+    move: Move = field(default_factory=Move)
+    stroke: list[float] = field(default_factory=list)
+    """Largest current in each bin of the stroke under way [A]."""
+    new_opening_load: list[float] = field(default_factory=list)
+    new_closing_load: list[float] = field(default_factory=list)
+
+
+@dataclass
+class Wish:
+    """The movement that was asked for, from the first question to its end."""
+
+    what: str = ""
+    """`open`, `close`, `pedestrian` or `learn`."""
+    by: str = ""
+    """Who gave it, in words."""
+    by_itself: bool = False
+    """Auto-close asked for it."""
+
+
+@dataclass
+class GuardTest:
+    """The test of the beams before a start."""
+
+    dropped: bool = False
+    """The emitter supply is off now."""
+    tested: list[int] = field(default_factory=list)
+    """Which guards take part, by index."""
+    failed: dict[str, str] = field(default_factory=dict)
+    """Guard: how it failed in this test."""
+
+
+@dataclass
+class Seek:
+    """One slow run of a stop-finding sequence: a leaf, a way, and whether it only makes room."""
+
+    leaf: int = 0
+    direction: int = 0
+    makes_room: bool = False
+
+
+@dataclass
+class Learning:
+    """Progress of travel learning or of a finding run."""
+
+    seeks: list[Seek] = field(default_factory=list)
+    """Still to do, the first one under way."""
+    seeks_in_all: int = 0
+    under_way: bool = False
+    open_count: list[int] = field(default_factory=lambda: [0, 0])
+    """Counter reading at each leaf's open stop."""
+    other_start: int = 0
+    """Counter of the other leaf when the run began."""
+    strokes: int = 0
+    """Working strokes finished; two make a cycle."""
+
+
+@dataclass
+class Transmitter:
+    """One enrolled button."""
+
+    serial: str
+    button: int
+    holder: str
+    function: str
+
+
+@dataclass
+class Radio:
+    """Enrolled buttons and what is known of each transmitter's counter. Kept without power."""
+
+    buttons: list[Transmitter] = field(default_factory=list)
+    counters: dict[str, int] = field(default_factory=dict)
+    pending: dict[str, int] = field(default_factory=dict)
+    """First of two consecutive words of a transmitter that was far ahead."""
+    enrolling: list[str] = field(default_factory=list)
+    """Holder and function while a press is awaited, else empty."""
+
+
+@dataclass
+class Note:
+    """One happening, see `ports.Happening`."""
+
+    number: int
+    at: int
+    kind: str
+    what: str
+    detail: str
+
+
+@dataclass
+class Memory:
+    """All of it."""
+
+    # kept without power
+    sheet: dict[str, Value] = field(default_factory=defaults)
+    learned: bool = False
+    load_strokes_due: int = 0
+    """Whole strokes still needed until an outdated load table is renewed."""
+    position_kept: bool = False
+    """The kept positions were written at rest."""
+    sealed_by: str = ""
+    radio: Radio = field(default_factory=Radio)
+    notes: list[Note] = field(default_factory=list)
+    note_count: int = 0
+    leaves: list[Leaf] = field(default_factory=lambda: [Leaf(), Leaf()])
+    # lost without power
+    state: State = State.NO_POWER
+    fresh: bool = True
+    """No terminal was read since power came."""
+    position_known: bool = False
+    guards: list[str] = field(default_factory=list)
+    guard_volts: list[float] = field(default_factory=list)
+    command_volts: list[float] = field(default_factory=list)
+    supply_v: float = 0.0
+    pressed: list[bool] = field(default_factory=list)
+    held_over: list[str] = field(default_factory=list)
+    """Controls that were held through a halt, a power return or a refusal."""
+    timers: dict[str, int] = field(default_factory=dict)
+    at: int = -1
+    """When something was last due [µs]."""
+    wake: int = -1
+    """When something is due at the latest [µs], −1 for never."""
+    wish: Wish = field(default_factory=Wish)
+    after_stop: Wish = field(default_factory=Wish)
+    """What to ask for once the leaves stand."""
+    way: int = 0
+    """The way the gate moved last: +1 opening, −1 closing, 0 never."""
+    interrupted: int = 0
+    """The way that a hold guard interrupted."""
+    pedestrian: bool = False
+    """The opening under way, or the one it rests in, is for the first leaf alone."""
+    brakes: bool = False
+    """Stopping by the brake, not by the slew."""
+    contact: bool = False
+    """A leaf touched something; until it has gone back a little, a halt comes after that."""
+    touching: list[int] = field(default_factory=list)
+    """Leaves that may press on what was touched."""
+    spared: list[int] = field(default_factory=list)
+    """Edges that were pressed when the gate began to free what it touched; they may stay pressed for a while."""
+    relief: bool = False
+    """The back-off under way was cut down to taking the load off."""
+    whole_stroke: bool = False
+    """The movement under way began at one stop of every leaf and goes to the other."""
+    test: GuardTest = field(default_factory=GuardTest)
+    failed_tests: dict[str, str] = field(default_factory=dict)
+    """Guard: how its last test failed."""
+    learning: Learning = field(default_factory=Learning)
+    waits_for_command: bool = True
+    """Auto-close is cancelled until a new command."""
+    passed: bool = False
+    """A beam was passed while the gate waited to close."""
+    tries: int = 0
+    """Closings in a row that met something."""
+    message: str = ""
+    answer: str = ""
+    accepted: bool = True
+
+
+_KEPT = (
+    "sheet",
+    "learned",
+    "load_strokes_due",
+    "position_kept",
+    "sealed_by",
+    "radio",
+    "notes",
+    "note_count",
+    "leaves",
+)
+
+
+def power_lost(memory: Memory) -> Memory:
+    """What is left of a memory after its power went: the kept part, everything else as new."""
+    kept = Memory(**{name: getattr(memory, name) for name in _KEPT})
+    kept.leaves = [
+        Leaf(leaf.travel, leaf.opening_load, leaf.closing_load, leaf.kept_position) for leaf in memory.leaves
+    ]
+    kept.radio.pending = {}
+    kept.radio.enrolling = []
+    return kept

@@ -1,0 +1,248 @@
+"""Moves one leaf: soft start, run, slow zone, finding the stop by standing still, seating push.
+
+Everything is judged by counts, current and quiet time. `advance` is called at each due scan and reports what a leaf
+met; who called decides what follows. The order of the leaves is in `order`.
+"""
+
+from __future__ import annotations
+
+import math
+from enum import Enum
+from typing import Final
+
+from sim.controller import obstacle
+from sim.controller.memory import Goal, Leaf, Move, Phase, Wait
+from sim.controller.obstacle import RATED_A, window
+from sim.controller.sheet import Sheet, number
+from sim.controller.turn import BRAKE_S, Turn
+from sim.units import SCAN, next_on_grid
+
+STALL: Final = 300_000
+"""A driven motor whose counter is quiet for this long stands [µs]. CP, no source."""
+
+ARM_S: Final = 0.3
+"""After the soft start, time until stall and effort are judged [s]. CP, no source."""
+
+SLOW_START_S: Final = 0.5
+"""Soft start of slow movements [s]. CP, no source."""
+
+SLOWING_PER_S: Final = 1.5
+"""How fast the duty falls from run to slow speed [1/s]. CP, no source."""
+
+LAP_SHARE: Final = 0.25
+"""Share of a leaf's travel in which the leaves may overlap; outside it neither can touch the other. CP."""
+
+HOME_SHARE: Final = 0.01
+"""A leaf within this share of its travel from the closed stop is home. CP, no source."""
+
+WRONG_WAY: Final = 20
+"""A counter that goes this far against the commanded way is not mistaken [counts]. CP, no source."""
+
+GENTLE: Final = 60.0
+"""Most effort of slow movements [% of rated]: finding stops, jog. CP, no source."""
+
+NO_TRAVEL_BACK_OFF: Final = 60
+"""How far a back-off reverses before the travel is learned [counts]. CP, no source."""
+
+
+class Met(Enum):
+    """What a leaf reports."""
+
+    ARRIVED = "arrived"
+    STOOD = "stood still where no stop was learned"
+    STRAINED = "needed more effort than learned"
+    PASSED = "ran past the place where its stop was learned"
+    WRONG_WAY = "ran the wrong way: its counter went against the command"
+
+
+NO_ROOM: Final = (Met.PASSED, Met.WRONG_WAY)
+"""After these the counts say nothing about where the leaf is."""
+
+
+def lap_count(leaf: Leaf, share: float = LAP_SHARE) -> int:
+    """Counter reading of a leaf at `share` of its travel."""
+    return leaf.origin + math.ceil(leaf.travel * share)
+
+
+def home_counts(travel: int) -> int:
+    """How near the closed stop a leaf is home [counts]."""
+    return max(6, round(travel * HOME_SHARE))
+
+
+def is_home(turn: Turn, index: int) -> bool:
+    """Whether a leaf is shut."""
+    return abs(turn.position(index)) <= home_counts(turn.leaf(index).travel)
+
+
+def is_open(turn: Turn, index: int) -> bool:
+    """Whether a leaf is at its open stop, as nearly as it can be known."""
+    travel = turn.leaf(index).travel
+    return abs(turn.position(index) - travel) <= window(travel)
+
+
+def effort_a(turn: Turn, direction: int, most: float = 100.0) -> float:
+    """Current limit [A] of a movement, from the sheet's effort for its way and `most` [% of rated]."""
+    name = "motor effort, opening" if direction > 0 else "motor effort, closing"
+    return min(number(turn.sheet, name), most) / 100.0 * RATED_A
+
+
+def to_stop(turn: Turn, index: int, direction: int) -> Move:
+    """A movement to the learned stop at run speed, slow before it; it starts at once unless told to wait."""
+    return Move(
+        Phase.WAITING, direction, Goal.STOP, start_at=turn.now, effort_a=effort_a(turn, direction), slow=False
+    )
+
+
+def to_count(turn: Turn, index: int, direction: int, distance: int) -> Move:
+    """A slow movement over `distance` [counts], with all the effort there is if it must free something."""
+    target = turn.inputs.counts[index] + direction * distance
+    return Move(Phase.WAITING, direction, Goal.COUNT, start_at=turn.now, target=target, slow=True, effort_a=RATED_A)
+
+
+def seeking(turn: Turn, direction: int) -> Move:
+    """A slow, gentle movement to whatever stops it."""
+    return Move(
+        Phase.WAITING, direction, Goal.SEEK, start_at=turn.now, slow=True, effort_a=effort_a(turn, direction, GENTLE)
+    )
+
+
+def by_hand(turn: Turn, direction: int, start_in_s: float = 0.0) -> Move:
+    """A slow, gentle movement while somebody holds a control."""
+    start_at = next_on_grid(turn.now + round(start_in_s * 1e6), SCAN)
+    effort = effort_a(turn, direction, GENTLE)
+    return Move(Phase.WAITING, direction, Goal.HAND, start_at=start_at, slow=True, effort_a=effort)
+
+
+def back_off_distance(turn: Turn, index: int, share: float) -> int:
+    """Counts of a back-off over `share` of the travel."""
+    travel = turn.leaf(index).travel
+    return max(1, round(travel * share)) if travel else NO_TRAVEL_BACK_OFF
+
+
+# the movement under way
+
+
+def advance(turn: Turn) -> list[tuple[int, Met]]:
+    """Bring every leaf's movement up to now; returns what they met. First those that run, then those that wait."""
+    met = []
+    for index in turn.leaves:
+        if turn.move(index).phase in (Phase.MOVING, Phase.SEATING):
+            what = _run(turn, index)
+            if what is not None:
+                met.append((index, what))
+    for index in turn.leaves:
+        move = turn.move(index)
+        waited = move.phase is Phase.WAITING and turn.now >= move.start_at and _may_start(turn, index)
+        if waited or (move.phase is Phase.PAUSED and _is_out_of_the_way(turn, 1 - index)):
+            _begin(turn, index)
+    return met
+
+
+def all_done(turn: Turn) -> bool:
+    """Whether no leaf has anything left to do."""
+    return all(turn.move(index).phase in (Phase.IDLE, Phase.DONE) for index in turn.leaves)
+
+
+def _is_out_of_the_way(turn: Turn, other: int) -> bool:
+    return turn.move(other).phase is Phase.DONE or is_home(turn, other)
+
+
+def _may_start(turn: Turn, index: int) -> bool:
+    move, other = turn.move(index), 1 - index
+    if move.wait is Wait.NOTHING:
+        return True
+    if move.wait is Wait.HOME:
+        return _is_out_of_the_way(turn, other)
+    arrived = turn.move(other).phase is Phase.DONE and move.wait is Wait.LEAD
+    return arrived or turn.inputs.counts[other] >= move.other_at
+
+
+def _begin(turn: Turn, index: int) -> None:
+    move = turn.move(index)
+    move.phase = Phase.MOVING
+    move.start_count = turn.inputs.counts[index]
+    if move.goal is Goal.STOP:
+        move.slow = _left(turn, index) <= _slow_counts(turn.sheet, turn.leaf(index))
+    start_s = number(turn.sheet, "soft start") if move.goal is Goal.STOP else SLOW_START_S
+    move.slew_per_s = duty(turn.sheet, move) / start_s
+    move.arms_at = next_on_grid(turn.now + round((start_s + ARM_S) * 1e6), SCAN)
+    move.armed = False
+    move.over_until = 0
+
+
+def duty(sheet: Sheet, move: Move) -> float:
+    """Magnitude of the duty a movement asks for, 0 to 1."""
+    return number(sheet, "slow speed" if move.slow else "run speed") / 100.0
+
+
+def _left(turn: Turn, index: int) -> int:
+    """Counts to the learned stop ahead; negative behind it."""
+    position = turn.position(index)
+    return turn.leaf(index).travel - position if turn.move(index).direction > 0 else position
+
+
+def _slow_counts(sheet: Sheet, leaf: Leaf) -> int:
+    return round(leaf.travel * number(sheet, "slow zone before stop") / 100.0)
+
+
+def slow_at(sheet: Sheet, leaf: Leaf) -> int:
+    """Counter reading at which the slow zone begins."""
+    zone = _slow_counts(sheet, leaf)
+    return leaf.origin + (leaf.travel - zone if leaf.move.direction > 0 else zone)
+
+
+def _run(turn: Turn, index: int) -> Met | None:
+    move, count = turn.move(index), turn.inputs.counts[index]
+    if move.phase is Phase.SEATING:
+        return _arrive(turn, index) if turn.now >= move.seats_until else None
+    if move.goal in (Goal.STOP, Goal.SEEK) and move.direction * (count - move.start_count) <= -WRONG_WAY:
+        return Met.WRONG_WAY
+    if move.goal is Goal.COUNT and move.direction * (count - move.target) >= 0:
+        return _arrive(turn, index)
+    if move.goal is Goal.STOP:
+        left = _left(turn, index)
+        if left < -window(turn.leaf(index).travel):
+            return Met.PASSED
+        if not move.slow and left <= _slow_counts(turn.sheet, turn.leaf(index)):
+            move.slow, move.slew_per_s = True, SLOWING_PER_S
+        if move.holds_before_lap and count <= lap_count(turn.leaf(index)):
+            move.holds_before_lap = False
+            if not _is_out_of_the_way(turn, 1 - index):
+                move.phase = Phase.PAUSED
+                return None
+    move.armed = move.armed or turn.now >= move.arms_at
+    if not move.armed:
+        return None
+    if turn.inputs.quiet_us[index] >= STALL:
+        return _stand(turn, index)
+    return Met.STRAINED if obstacle.is_met(turn, index) else None
+
+
+def _stand(turn: Turn, index: int) -> Met | None:
+    """The motor is driven and stands."""
+    leaf, move = turn.leaf(index), turn.move(index)
+    if move.goal is Goal.SEEK or (move.goal is Goal.COUNT and not move.then_closes):
+        return _arrive(turn, index)
+    if move.goal is not Goal.STOP or _left(turn, index) > window(leaf.travel):
+        return Met.STOOD
+    seconds = number(turn.sheet, "seating push")
+    if move.direction > 0 or seconds == 0.0:
+        return _arrive(turn, index)
+    move.phase = Phase.SEATING
+    move.seats_until = next_on_grid(turn.now + round(seconds * 1e6), SCAN)
+    return None
+
+
+def _arrive(turn: Turn, index: int) -> Met | None:
+    """A leaf is where it was to go: let its drive go, and take a stop as the new reference of its counts."""
+    leaf, move = turn.leaf(index), turn.move(index)
+    if move.goal is Goal.STOP:
+        count = turn.inputs.counts[index]
+        leaf.origin = count if move.direction < 0 else count - leaf.travel
+    if move.then_closes:
+        leaf.move = to_stop(turn, index, -1)
+        leaf.move.wait = Wait.HOME
+        leaf.move.start_at = next_on_grid(turn.now + round(BRAKE_S * 1e6), SCAN)
+        return None
+    move.phase = Phase.DONE
+    return Met.ARRIVED

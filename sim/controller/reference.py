@@ -1,0 +1,172 @@
+"""The gate's own controller, behind its terminals: scan in, answer out.
+
+A scan in which nothing is due is answered from the last answer without touching anything. Something is due when a
+deadline is reached, a watch holds, a guard or a control reads differently, or a radio word or a request arrived; only
+then is the memory changed. So it makes no difference how often it is asked in between.
+"""
+
+from __future__ import annotations
+
+from typing import Any, Final
+
+from sim.controller import (
+    answer,
+    commands,
+    conduct,
+    guards,
+    log,
+    panel,
+    plain,
+    service,
+    transmitters,
+)
+from sim.controller.machine import RESTING, STARTING, UNSETTLED, GateMachine, State
+from sim.controller.memory import Memory, power_lost
+from sim.controller.ports import BOARD_MINIMUM_V, Controller, Inputs, Panel, Scan
+from sim.controller.sheet import number, word
+from sim.controller.turn import Turn
+from sim.units import SCAN, Us, next_on_grid
+
+SELF_CHECK_S: Final = 0.5
+"""How long the board looks at itself after power came [s]. CP, no source."""
+
+_FORGOTTEN: Final = ("brake", "yard light", "lock pulse")
+"""Deadlines that only end something."""
+
+
+class ReferenceController(Controller):
+    """A controller for two leaves with encoders, to the sheet."""
+
+    def __init__(self) -> None:
+        self._memory = Memory()
+        self._machine = GateMachine()
+        self._answer = answer.DEAD
+        self._panel: Panel | None = None
+        self._volts: tuple[tuple[float, ...], tuple[float, ...]] = ((), ())
+
+    # -- the contract ----------------------------------------------------------------------------------
+
+    def power_up(self, now: Us) -> None:
+        """The board has power again: nothing moves, what was held is not a command, what was at rest is known."""
+        memory = power_lost(self._memory)
+        memory.position_known = memory.position_kept and memory.learned
+        self._memory = memory
+        turn = self._turn(now, None)
+        turn.fire("power returns")
+        turn.start_timer("self-check", SELF_CHECK_S)
+        turn.note("power", "board", "has power again")
+        self._conclude(turn)
+
+    def scan(self, now: Us, inputs: Inputs) -> Scan:
+        """Answer for this instant. Called at scan instants, by the host or by a test."""
+        if self._is_due(now, inputs):
+            self._take_turn(now, inputs)
+        return self._answer
+
+    def panel(self) -> Panel:
+        """What the display shows."""
+        if self._panel is None:
+            self._panel = panel.shown(self._memory)
+        return self._panel
+
+    # -- keyframes -------------------------------------------------------------------------------------
+
+    def state(self) -> dict[str, Any]:
+        """Everything that outlives an instant, as base types."""
+        kept: dict[str, Any] = plain.to_plain(self._memory)
+        return kept
+
+    def restore(self, state: dict[str, Any]) -> None:
+        """Be exactly as when `state` was taken."""
+        self._memory = plain.from_plain(Memory, state)
+        self._machine.restore(self._memory.state)
+        self._answer = answer.made_from(self._memory)
+        self._panel = None
+        self._volts = ((), ())
+
+    # -- one due scan ----------------------------------------------------------------------------------
+
+    def _is_due(self, now: Us, inputs: Inputs) -> bool:
+        memory = self._memory
+        if memory.state is State.NO_POWER:
+            return inputs.supply_v > BOARD_MINIMUM_V
+        if memory.fresh or inputs.radio or inputs.requests or 0 <= memory.wake <= now:
+            return True
+        if inputs.supply_v <= BOARD_MINIMUM_V:
+            return True
+        if (inputs.guard_v, inputs.command_v) != self._volts:
+            now_read = (guards.read_all(inputs.guard_v), commands.levels(inputs.command_v))
+            if now_read != (memory.guards, memory.pressed):
+                return True
+            self._volts = (inputs.guard_v, inputs.command_v)
+        return any(answer.holds(watch, inputs) for watch in self._answer.watches or ())
+
+    def _turn(self, now: Us, inputs: Inputs | None) -> Turn:
+        unread = Inputs(0.0, (), (), (0.0, 0.0), (0, 0), (0, 0))
+        self._machine.restore(self._memory.state)
+        return Turn(Us(next_on_grid(now, SCAN)), inputs or unread, self._memory, self._machine)
+
+    def _take_turn(self, now: Us, inputs: Inputs) -> None:
+        if self._memory.state is State.NO_POWER:
+            self.power_up(now)
+        turn = self._turn(now, inputs)
+        if inputs.supply_v <= BOARD_MINIMUM_V:
+            self._lose_power(turn)
+            return
+        was = turn.state
+        self._read(turn)
+        for name in _FORGOTTEN:
+            turn.take_timer(name)
+        if not turn.timer_runs("brake"):
+            turn.memory.brakes = False
+        transmitters.watch_enrolling(turn)
+        conduct.guards_at(turn)
+        service.serve(turn)
+        transmitters.hear(turn)
+        commands.read(turn)
+        conduct.obey(turn)
+        conduct.carry_on(turn)
+        _light_yard(turn, was)
+        self._conclude(turn)
+
+    def _read(self, turn: Turn) -> None:
+        """Take over what the terminals say; the first time after power, the counters as they stand."""
+        memory, inputs = turn.memory, turn.inputs
+        memory.guard_volts, memory.command_volts = list(inputs.guard_v), list(inputs.command_v)
+        memory.supply_v = inputs.supply_v
+        if memory.fresh:
+            memory.fresh = False
+            for index, leaf in enumerate(memory.leaves):
+                leaf.origin = inputs.counts[index] - leaf.kept_position
+
+    def _lose_power(self, turn: Turn) -> None:
+        turn.fire("power fails")
+        turn.note("power", "board", "supply too low")
+        self._answer = answer.DEAD
+        self._panel = None
+
+    def _conclude(self, turn: Turn) -> None:
+        memory = turn.memory
+        settled = memory.state not in UNSETTLED and not turn.timer_runs("brake")
+        if not memory.fresh:
+            memory.position_kept = settled and memory.position_known
+            for index, leaf in enumerate(memory.leaves):
+                leaf.kept_position = turn.position(index)
+        memory.at = turn.now
+        memory.wake = answer.next_wake(memory, turn.now)
+        if memory.fresh:
+            memory.wake = turn.now
+        self._answer = answer.made_from(memory)
+        self._panel = None
+
+
+def _light_yard(turn: Turn, was: State) -> None:
+    """The yard light stays on for a while after the gate came to rest."""
+    moved = was in UNSETTLED or was in STARTING
+    if moved and turn.state in RESTING and word(turn.sheet, "yard light") == "on":
+        turn.start_timer("yard light", number(turn.sheet, "yard light after"))
+
+
+def sentences(controller: ReferenceController) -> list[str]:
+    """The controller's log in words, oldest first; for plays in tests and for the bench."""
+    return [log.sentence(note) for note in controller._memory.notes]

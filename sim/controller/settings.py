@@ -1,0 +1,340 @@
+"""The catalogue of the sheet: every setting describes itself.
+
+A setting's help says what goes wrong when it is wrong. The panel, the window, the documentation and the tests are
+made from these entries. Values are words for choices and numbers for amounts, in the unit the entry names.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+from typing import Final, Literal
+
+Value = str | int | float | bool
+"""What a setting may hold; base types only."""
+
+NOT_STATED: Final = "not stated"
+"""A fact about the site that nobody has written down yet."""
+
+NOT_FITTED: Final = "not fitted"
+"""Declares that no such device is there."""
+
+Outdates = Literal["", "load", "travel"]
+
+
+@dataclass(frozen=True, slots=True)
+class Setting:
+    """One row of the sheet."""
+
+    name: str
+    group: str
+    default: Value
+    help: str
+    """One sentence: what it does, and what goes wrong when it is wrong."""
+    unit: str = ""
+    choices: tuple[str, ...] = ()
+    least: float | None = None
+    most: float | None = None
+    step: float | None = None
+    outdates: Outdates = ""
+    """What a change makes worthless: the learned load, or the learned travel and with it everything learned."""
+    depends_on: tuple[str, ...] = ()
+    """Settings that are judged together with this one."""
+
+
+def _choice(name: str, group: str, default: str, choices: str, help: str, outdates: Outdates = "") -> Setting:
+    return Setting(name, group, default, help, choices=tuple(choices.split("|")), outdates=outdates)
+
+
+def _amount(
+    name: str,
+    group: str,
+    default: float,
+    unit: str,
+    limits: tuple[float, float, float],
+    help: str,
+    outdates: Outdates = "",
+    depends_on: tuple[str, ...] = (),
+) -> Setting:
+    least, most, step = limits
+    return Setting(name, group, default, help, unit, (), least, most, step, outdates, depends_on)
+
+
+_GATE = "the gate"
+_GUARDS = "guards"
+_ORDER = "leaf order"
+_MOTION = "motion"
+_FORCE = "force"
+_ITSELF = "closing by itself"
+_SIGNALS = "signals and lock"
+
+_BEAM = "reopen|hold|back off|halt|not fitted"
+_EDGE = "reopen|back off|not fitted"
+
+_ENTRIES: Final[tuple[Setting, ...]] = (
+    _choice(
+        "leaves fitted",
+        _GATE,
+        NOT_STATED,
+        "not stated|1|2",
+        "How many leaves hang here; wrong, a leaf is left behind or a drive that is not there is waited for.",
+        "travel",
+    ),
+    _choice(
+        "drive kind",
+        _GATE,
+        NOT_STATED,
+        "not stated|linear ram",
+        "What drives the leaves; wrong, stops and load are judged by the habits of another machine.",
+        "travel",
+    ),
+    _choice(
+        "opens first",
+        _ORDER,
+        NOT_STATED,
+        "not stated|active|inactive",
+        "Which leaf is free to move while the other is shut; wrong, the leaves clash at the cover strip.",
+        "travel",
+    ),
+    _amount(
+        "leaf delay, opening",
+        _ORDER,
+        0.0,
+        "s",
+        (0.0, 15.0, 0.5),
+        "How long the second leaf waits when opening; too short, it pushes against the strip of the first.",
+        depends_on=("run-time limit",),
+    ),
+    _amount(
+        "leaf delay, closing",
+        _ORDER,
+        0.0,
+        "s",
+        (0.0, 15.0, 0.5),
+        "How long the leaf that closes last waits; too short, it must stop before the lap until the other is home.",
+        depends_on=("run-time limit",),
+    ),
+    _amount(
+        "slow zone before stop",
+        _MOTION,
+        10.0,
+        "% of travel",
+        (5.0, 40.0, 1.0),
+        "Share of the travel before either stop that is run slowly; too short, the leaf is still fast where it "
+        "crushes.",
+    ),
+    _amount(
+        "slow speed",
+        _MOTION,
+        35.0,
+        "%",
+        (20.0, 60.0, 5.0),
+        "Speed in the slow zones; too high, a leaf hits too hard where it crushes; too low, it may stand still.",
+        "load",
+        ("run speed",),
+    ),
+    _amount(
+        "run speed",
+        _MOTION,
+        100.0,
+        "%",
+        (40.0, 100.0, 5.0),
+        "Speed between the slow zones; too high, a heavy leaf can't be stopped in time.",
+        "load",
+        ("slow speed",),
+    ),
+    _amount(
+        "soft start",
+        _MOTION,
+        1.0,
+        "s",
+        (0.3, 3.0, 0.1),
+        "Time to reach run speed; too short, the leaf jerks; too long, an obstacle at the start is noticed late.",
+        "load",
+    ),
+    _amount(
+        "seating push",
+        _MOTION,
+        0.3,
+        "s",
+        (0.0, 2.0, 0.1),
+        "How much longer the drive presses the leaf home at the closed stop; too long, it winds up hinge and drive.",
+    ),
+    _amount(
+        "run-time limit",
+        _MOTION,
+        60.0,
+        "s",
+        (20.0, 180.0, 5.0),
+        "The longest a movement may take; too short, the gate stops part way; too long, a slipping drive runs hot.",
+        depends_on=("leaf delay, opening", "leaf delay, closing"),
+    ),
+    _amount(
+        "motor effort, opening",
+        _FORCE,
+        60.0,
+        "%",
+        (20.0, 100.0, 5.0),
+        "Most the motor may push when opening, in % of its rating; too high, whatever it meets is crushed.",
+    ),
+    _amount(
+        "motor effort, closing",
+        _FORCE,
+        60.0,
+        "%",
+        (20.0, 100.0, 5.0),
+        "Most the motor may push when closing, in % of its rating; too high, a gauge at the edge shows who is hurt.",
+    ),
+    _amount(
+        "obstacle margin",
+        _FORCE,
+        25.0,
+        "%",
+        (10.0, 80.0, 5.0),
+        "Effort above the learned load that counts as an obstacle; too small, wind stops the gate; too large, "
+        "people do.",
+    ),
+    _amount(
+        "obstacle retries",
+        _FORCE,
+        2.0,
+        "",
+        (0.0, 5.0, 1.0),
+        "How often the gate may close by itself again after it met something; too often, it keeps hitting it.",
+    ),
+    _amount(
+        "back-off distance",
+        _FORCE,
+        8.0,
+        "% of travel",
+        (4.0, 20.0, 1.0),
+        "How far a back-off reverses; too short, what was caught stays caught.",
+    ),
+    _choice(
+        "outer beam",
+        _GUARDS,
+        "reopen",
+        _BEAM,
+        "What the beam in front of the gate does; declared away though it is there, it protects nobody.",
+    ),
+    _choice(
+        "inner beam",
+        _GUARDS,
+        "hold",
+        _BEAM,
+        "What the beam behind the gate does; declared though it is not there, the gate stands still.",
+    ),
+    _choice(
+        "active edge",
+        _GUARDS,
+        "back off",
+        _EDGE,
+        "What the safety edge of the active leaf does; declared away, contact is only noticed by motor effort.",
+    ),
+    _choice(
+        "inactive edge",
+        _GUARDS,
+        "back off",
+        _EDGE,
+        "What the safety edge of the inactive leaf does; declared away, contact is only noticed by motor effort.",
+    ),
+    _choice(
+        "stop circuit",
+        _GUARDS,
+        "halt",
+        "halt|not fitted",
+        "The stop circuit halts everything; a gate without one can't be stopped by the person who sees the danger.",
+    ),
+    _choice(
+        "guard test",
+        _GUARDS,
+        "on",
+        "on|off",
+        "Drops the beams' emitter supply before a start and sees each beam react; off, a dead beam goes unnoticed.",
+    ),
+    _choice(
+        "key switch",
+        "controls",
+        "open",
+        "open|hold-to-run open",
+        "What the key switch does; hold-to-run where the gate can't be seen from it moves the gate blindly.",
+    ),
+    _choice(
+        "auto-close",
+        _ITSELF,
+        "off",
+        "off|on",
+        "Lets the gate close by itself; on without working beams, it closes on whoever stands there.",
+    ),
+    _amount(
+        "auto-close after",
+        _ITSELF,
+        30.0,
+        "s",
+        (5.0, 300.0, 5.0),
+        "How long the open gate waits; too short, it closes on slow walkers; too long, it stands open.",
+    ),
+    _amount(
+        "auto-close after a passage",
+        _ITSELF,
+        0.0,
+        "s",
+        (0.0, 60.0, 1.0),
+        "Shorter wait once a beam was passed, 0 for none; too short, it closes on the second of two.",
+    ),
+    _amount(
+        "warning before moving",
+        _SIGNALS,
+        2.0,
+        "s",
+        (0.0, 10.0, 0.5),
+        "How long the lamp warns before a start; too short, nobody steps back in time.",
+    ),
+    _choice(
+        "electric lock",
+        _SIGNALS,
+        NOT_FITTED,
+        "not fitted|fitted",
+        "Whether a lock must be freed before opening; declared away though it is there, the drive pulls against it.",
+    ),
+    _amount(
+        "lock pulse",
+        _SIGNALS,
+        1.5,
+        "s",
+        (0.5, 4.0, 0.1),
+        "How long the lock is driven before opening; too short, the bolt is not free yet.",
+    ),
+    _amount(
+        "relief push",
+        _SIGNALS,
+        0.3,
+        "s",
+        (0.0, 1.0, 0.1),
+        "Short closing push that frees the lock before opening; too long, it winds up the drive.",
+    ),
+    _choice(
+        "yard light",
+        _SIGNALS,
+        "off",
+        "off|on",
+        "Switches the yard light while the gate moves and after; off at night, nobody sees the leaf come.",
+    ),
+    _amount(
+        "yard light after",
+        _SIGNALS,
+        60.0,
+        "s",
+        (0.0, 600.0, 10.0),
+        "How long the yard light stays on after a movement; too short, people walk in the dark.",
+    ),
+)
+
+CATALOGUE: Final[Mapping[str, Setting]] = MappingProxyType({entry.name: entry for entry in _ENTRIES})
+"""Every setting there is, in the order of the sheet."""
+
+
+def defaults() -> dict[str, Value]:
+    """A sheet as it leaves the works: nothing stated, every guard declared as fitted."""
+    return {entry.name: entry.default for entry in _ENTRIES}

@@ -1,0 +1,118 @@
+"""Writing on the sheet: reading what was typed, and refusing what contradicts the rest."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Mapping
+from typing import Final
+
+from sim.controller.ports import GUARD_TERMINALS
+from sim.controller.settings import CATALOGUE, NOT_FITTED, NOT_STATED, Setting, Value
+from sim.errors import ActionError, Refused
+
+Sheet = Mapping[str, Value]
+
+BEAMS: Final = GUARD_TERMINALS[:2]
+"""Guards whose emitters hang on the switched supply."""
+
+ACTS_ON_CLOSING: Final = ("reopen", "hold", "back off", "halt")
+
+_EDGE_NEVER: Final = (
+    "an edge must take the load off what it touched; holding or halting would keep the leaf pressed on it"
+)
+_STOP_NEVER: Final = "a gate that moves by itself needs a stop circuit that everybody near it can reach"
+
+
+def number(sheet: Sheet, name: str) -> float:
+    """The amount a setting holds, in the unit of its entry."""
+    value = sheet[name]
+    if isinstance(value, (str, bool)):
+        raise ActionError(f"'{name}' holds {value!r}, not an amount")
+    return float(value)
+
+
+def word(sheet: Sheet, name: str) -> str:
+    """The choice a setting holds."""
+    return str(sheet[name])
+
+
+def leaves(sheet: Sheet) -> tuple[int, ...]:
+    """Indices of the leaves that the sheet says are there; until it is stated, both are taken to be."""
+    return (0,) if word(sheet, "leaves fitted") == "1" else (0, 1)
+
+
+def first_leaf(sheet: Sheet) -> int:
+    """Index of the leaf that opens first and closes last."""
+    return 1 if word(sheet, "opens first") == "inactive" and len(leaves(sheet)) == 2 else 0
+
+
+def checked(sheet: Sheet, name: str, typed: Value) -> Value:
+    """The value to write for what was typed.
+
+    Raises ActionError for an unknown setting, a value it can't take or one out of range (naming what is allowed),
+    and Refused where it contradicts the rest of the sheet, with the reason.
+    """
+    entry = CATALOGUE.get(name)
+    if entry is None:
+        near = difflib.get_close_matches(name, CATALOGUE, n=1, cutoff=0.5)
+        raise ActionError(f"the sheet has no setting '{name}'" + (f"; did you mean '{near[0]}'?" if near else ""))
+    value = _chosen(entry, typed) if entry.choices else _measured(entry, typed)
+    reason = contradiction({**sheet, name: value})
+    if reason:
+        raise Refused(f"{name} can't be {_shown(entry, value)}: {reason}")
+    return value
+
+
+def _chosen(entry: Setting, typed: Value) -> str:
+    text = str(typed).strip().lower() if not isinstance(typed, bool) else ("on" if typed else "off")
+    if isinstance(typed, (int, float)) and not isinstance(typed, bool) and float(typed).is_integer():
+        text = str(int(typed))
+    if text in entry.choices:
+        return text
+    if entry.name.endswith("edge") and text in ("hold", "halt"):
+        raise Refused(f"{entry.name} can't be '{text}': {_EDGE_NEVER}")
+    raise ActionError(f"{entry.name} can't be '{typed}'; allowed: {', '.join(entry.choices)}")
+
+
+def _measured(entry: Setting, typed: Value) -> float:
+    try:
+        value = float(str(typed).strip().replace(",", ".")) if not isinstance(typed, bool) else float("nan")
+    except ValueError:
+        value = float("nan")
+    least, most = entry.least, entry.most
+    assert least is not None
+    assert most is not None
+    if not least <= value <= most:
+        unit = f" {entry.unit}" if entry.unit else ""
+        raise ActionError(f"{entry.name} can't be '{typed}'; allowed: {least:g} to {most:g}{unit}")
+    if entry.step == 1.0 and not entry.unit and not value.is_integer():
+        raise ActionError(f"{entry.name} can't be '{typed}'; a whole number is needed")
+    return value
+
+
+def _shown(entry: Setting, value: Value) -> str:
+    return f"'{value}'" if isinstance(value, str) else f"{value:g} {entry.unit}".strip()
+
+
+def contradiction(sheet: Sheet) -> str:
+    """Why this sheet as a whole can't stand, empty if it can."""
+    if word(sheet, "stop circuit") == NOT_FITTED:
+        return _STOP_NEVER
+    if number(sheet, "slow speed") > number(sheet, "run speed"):
+        return "the slow speed would be above the run speed"
+    longest = max(number(sheet, "leaf delay, opening"), number(sheet, "leaf delay, closing"))
+    if longest + 10.0 > number(sheet, "run-time limit"):
+        return "the second leaf would have less than 10 s to arrive before the run-time limit"
+    if word(sheet, "leaves fitted") == "1" and word(sheet, "opens first") == "inactive":
+        return "a gate with one leaf has no inactive leaf that could open first"
+    if word(sheet, "auto-close") == "on" and all(word(sheet, beam) == NOT_FITTED for beam in BEAMS):
+        return "a gate that closes by itself needs a beam that notices people without touching them"
+    return ""
+
+
+def unstated(sheet: Sheet) -> list[str]:
+    """What the sheet must still say before the gate can learn."""
+    missing = [name for name in ("leaves fitted", "drive kind") if word(sheet, name) == NOT_STATED]
+    if len(leaves(sheet)) == 2 and word(sheet, "opens first") == NOT_STATED:
+        missing.append("opens first")
+    return missing

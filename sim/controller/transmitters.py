@@ -1,0 +1,118 @@
+"""Radio: enrolling by pressing, what each button does, and the rolling counter that makes a copied word worthless.
+
+A word is good if its counter is ahead of the last good one by no more than a small window. Further ahead, two words
+in a row are needed. A counter that was used is never good again.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+from sim.controller.memory import Transmitter
+from sim.controller.ports import RadioWord
+from sim.controller.turn import Turn
+
+WINDOW: Final = 16
+"""Counters this far ahead are good at once. Facts 5.5, common practice."""
+
+FAR_WINDOW: Final = 32_768
+"""Counters this far ahead are good once a second one follows. Facts 5.5, common practice."""
+
+MOST_BUTTONS: Final = 40
+"""How many buttons can be enrolled."""
+
+ENROL_S: Final = 30.0
+"""Enrolling ends when nothing was pressed for this long [s]. CP, no source."""
+
+FUNCTIONS: Final = ("open", "close", "step", "halt", "pedestrian")
+
+
+def begin_enrolling(turn: Turn, holder: str, function: str) -> str:
+    """Await a press; returns why not, empty if it is awaited."""
+    radio = turn.memory.radio
+    if function not in FUNCTIONS:
+        return f"a button can't be given '{function}'; it can be given {', '.join(FUNCTIONS)}"
+    if not holder.strip():
+        return "say who carries it"
+    if len(radio.buttons) >= MOST_BUTTONS:
+        return f"the memory is full: {MOST_BUTTONS} buttons are enrolled"
+    radio.enrolling = [holder.strip(), function]
+    turn.start_timer("enrolling", ENROL_S)
+    return ""
+
+
+def watch_enrolling(turn: Turn) -> None:
+    """End an enrolling in which nothing was pressed."""
+    radio = turn.memory.radio
+    if turn.take_timer("enrolling") and radio.enrolling:
+        turn.note("transmitter", radio.enrolling[0], "not enrolled: nothing was pressed")
+        turn.say("not enrolled: nothing was pressed")
+        radio.enrolling = []
+
+
+def hear(turn: Turn) -> None:
+    """Take the radio words of this scan: to enrol, or as commands."""
+    radio = turn.memory.radio
+    for word in turn.inputs.radio:
+        if not word.pressed:
+            continue
+        if radio.enrolling:
+            _enrol(turn, word)
+            continue
+        entry = next((b for b in radio.buttons if (b.serial, b.button) == (word.serial, word.button)), None)
+        if entry is not None and _is_good(turn, word, entry.holder):
+            turn.commands.append((entry.function, f"transmitter of {entry.holder}"))
+
+
+def _enrol(turn: Turn, word: RadioWord) -> None:
+    radio = turn.memory.radio
+    holder, function = radio.enrolling
+    radio.enrolling = []
+    turn.stop_timer("enrolling")
+    known = next((b for b in radio.buttons if (b.serial, b.button) == (word.serial, word.button)), None)
+    if known is not None:
+        turn.say(f"not enrolled: this button is enrolled for {known.holder}")
+        turn.note("transmitter", holder, f"not enrolled: the button is enrolled for {known.holder}")
+        return
+    if word.counter <= radio.counters.get(word.serial, -1):
+        turn.say("not enrolled: an old word was received")
+        turn.note("transmitter", holder, "not enrolled: an old word was received")
+        return
+    radio.buttons.append(Transmitter(word.serial, word.button, holder, function))
+    radio.counters[word.serial] = word.counter
+    radio.pending.pop(word.serial, None)
+    turn.say(f"enrolled for {holder}: {function}")
+    turn.note("transmitter", holder, f"enrolled: {function}")
+
+
+def _is_good(turn: Turn, word: RadioWord, holder: str) -> bool:
+    radio = turn.memory.radio
+    ahead = word.counter - radio.counters[word.serial]
+    awaited = radio.pending.pop(word.serial, None)
+    if 0 < ahead <= WINDOW or (awaited == word.counter and 0 < ahead <= FAR_WINDOW):
+        radio.counters[word.serial] = word.counter
+        return True
+    if 0 < ahead <= FAR_WINDOW:
+        radio.pending[word.serial] = word.counter + 1
+        turn.note("transmitter", holder, "far ahead of its last word: press again")
+    else:
+        turn.note("transmitter", holder, "an old word was received and ignored")
+    return False
+
+
+def delete(turn: Turn, holder: str) -> str:
+    """Delete a holder's buttons; returns why not, empty if done. The counters stay, so that old words stay old."""
+    radio = turn.memory.radio
+    kept = [button for button in radio.buttons if button.holder != holder]
+    if len(kept) == len(radio.buttons):
+        holders = ", ".join(sorted({button.holder for button in kept})) or "nobody"
+        return f"no transmitter is enrolled for '{holder}'; enrolled: {holders}"
+    radio.buttons = kept
+    turn.note("transmitter", holder, "deleted")
+    return ""
+
+
+def delete_all(turn: Turn) -> None:
+    """Delete every button."""
+    turn.memory.radio.buttons = []
+    turn.note("transmitter", "all", "deleted")
