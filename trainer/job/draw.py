@@ -57,7 +57,7 @@ def resolved_with(job: Job, seed: int, chosen: tuple[Choice, ...]) -> Resolved:
         values.update(picked.values)
         if picked.arrival is not None:
             arrival = merged(arrival, picked.arrival)
-    site = with_changes(job.base_site, changes, str(job.path)) if changes else job.base_site
+    site = with_changes(job.base_site, changes, "the drawn site") if changes else job.base_site
     return Resolved(job, seed, site, arrival, MappingProxyType(values))
 
 
