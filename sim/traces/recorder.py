@@ -23,19 +23,19 @@ STATE = "controller state"
 
 def trace(world: World) -> Trace:
     """Everything recorded since the gate was found."""
-    recorded = world.plant.recorded()
+    recorded = world.plant.recording()
     sampled = np.asarray(recorded.time_us, dtype=np.int64)
     changes = [np.array([at for at, _ in steps], dtype=np.int64) for steps in world.levels.values()]
     every = np.unique(np.concatenate([sampled, *changes]))
     every = every[(every >= world.arrived) & (every >= (sampled[0] if len(sampled) else 0))]
     row = np.searchsorted(sampled, every, side="right") - 1
+    angles = (np.degrees(recorded.active_angle), np.degrees(recorded.inactive_angle))
+    currents = (recorded.active_current, recorded.inactive_current)
+    contacts = (recorded.active_contact, recorded.inactive_contact)
     signals = [
-        *(
-            Signal(f"{name} leaf angle", "°", np.degrees(recorded.angle[leaf])[row])
-            for leaf, name in enumerate(LEAVES)
-        ),
-        *(Signal(f"{name} motor current", "A", _at(recorded.current[i], row)) for i, name in enumerate(LEAVES)),
-        *(Signal(f"{name} leaf contact", "N", _at(recorded.contact[i], row)) for i, name in enumerate(LEAVES)),
+        *(Signal(f"{name} leaf angle", "°", _at(angles[leaf], row)) for leaf, name in enumerate(LEAVES)),
+        *(Signal(f"{name} motor current", "A", _at(currents[leaf], row)) for leaf, name in enumerate(LEAVES)),
+        *(Signal(f"{name} leaf contact", "N", _at(contacts[leaf], row)) for leaf, name in enumerate(LEAVES)),
         Signal("board supply", "V", _at(recorded.supply, row)),
         Signal("any guard tripped", "", _level(world.levels["guards"], every)),
         Signal("any control pressed", "", _level(world.levels["commands"], every)),
