@@ -9,6 +9,8 @@ from __future__ import annotations
 
 from typing import Any, Final, TypeAlias
 
+from sim.units import SCAN, STEP
+
 Floats: TypeAlias = Any
 """A flat array of float64, or a list of float with the same content."""
 
@@ -173,10 +175,10 @@ FULL: Final = 3
 
 # -- grids and limits ------------------------------------------------------------------------------------------
 
-STEP_US: Final = 1_000
+STEP_US: Final[int] = STEP
 STEP_S: Final = 0.001
-SCAN_US: Final = 10_000
+SCAN_US: Final[int] = SCAN
 CURVE_SAMPLES: Final = 8_000
 """The gauge's curve ends after this many milliseconds: a 5 s window and room behind it (facts 1.3)."""
 TINY: Final = 1e-12
-"""Speeds and currents below this are nothing: a decay that never ends would never rest."""
+"""Currents and forces below this are nothing: a decay that never ends would never rest."""

@@ -39,7 +39,6 @@ from sim.kernel.layout import (
     SHUT_LENGTH,
     SPEED,
     TILT_TORQUE,
-    TINY,
     TURNED,
     TURNING,
     WIND_ACROSS,
@@ -49,8 +48,15 @@ from sim.kernel.layout import (
     Floats,
 )
 
+ROTOR_STILL = 1e-6
+"""A rotor slower than this [rad/s] stands: a stall is approached for ever, and a gate that never rests can't be
+skipped. It holds back torques below 1e-3 rad/s² times the rotor's inertia, a millionth of its own friction."""
 
-def rubbed(speed: float, most: float) -> float:
+LEAF_STILL = 1e-9
+"""A leaf slower than this [rad/s] stands."""
+
+
+def rubbed(speed: float, most: float, still: float) -> float:
     """`speed` after dry friction that can take away `most` of it: exactly nothing if that is enough."""
     if speed > most:
         slower = speed - most
@@ -58,7 +64,7 @@ def rubbed(speed: float, most: float) -> float:
         slower = speed + most
     else:
         return 0.0
-    return 0.0 if abs(slower) < TINY else slower
+    return 0.0 if abs(slower) < still else slower
 
 
 def ram_travel(constants: Floats, leaf: int, sin: float, cos: float) -> tuple[float, float]:
@@ -101,7 +107,7 @@ def turn_rotor(state: Floats, constants: Floats, leaf: int, dt: float) -> None:
     load = constants[base + SCREW] * state[at + RAM_FORCE]
     friction = constants[base + NO_LOAD_TORQUE] + constants[base + LOAD_FRICTION] * abs(load)
     torque = constants[base + MOTOR_CONSTANT] * state[at + CURRENT] - load
-    speed = rubbed(state[at + TURNING] + kick * torque, kick * friction)
+    speed = rubbed(state[at + TURNING] + kick * torque, kick * friction, ROTOR_STILL)
     turned = state[at + TURNED] + dt * speed
     if state[at + ENGAGED] != 0.0:
         travel = constants[base + SCREW] * turned - state[at + RAM_OFFSET]
@@ -128,7 +134,7 @@ def swing_leaf(state: Floats, constants: Floats, leaf: int, dt: float, sin: floa
     speed = press_stops(state, constants, leaf, speed, dt)
     if state[at + OBSTACLES] != 0.0:
         speed = press_obstacles(state, constants, leaf, speed, dt)
-    speed = rubbed(speed, kick * constants[base + HINGE_FRICTION])
+    speed = rubbed(speed, kick * constants[base + HINGE_FRICTION], LEAF_STILL)
     state[at + SPEED] = speed
     state[at + ANGLE] = state[at + ANGLE] + dt * speed
 

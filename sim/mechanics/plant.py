@@ -148,10 +148,10 @@ class Plant(Standing):
         """A hand at the closing edge [N], positive opens, until it is set to nothing."""
         self._put(leaf, at.PUSH, force_n_at_tip * float(self._block(leaf)[at.WIDTH]) + 0.0)
 
-    def place_leaf(self, leaf: int, angle: float) -> None:
-        """Stand a leaf at an angle [rad], at rest, its ram slack: how a job finds it."""
+    def place_leaf(self, leaf: int, angle: float, speed: float = 0.0) -> None:
+        """Stand a leaf at an angle [rad], at a speed [rad/s], its ram slack, its motor at rest: how a job finds it."""
         self._put(leaf, at.ANGLE, angle)
-        self._put(leaf, at.SPEED, 0.0)
+        self._put(leaf, at.SPEED, speed)
         self._put(leaf, at.TURNING, 0.0)
         self._state[at.LAP_SIDE] = self._state[at.LAP_EASE] = 0.0
         if self.engaged(leaf):
@@ -177,6 +177,11 @@ class Plant(Standing):
 
         return undo
 
+    def refine(self, times: int) -> None:
+        """Divide every step into `times` as many parts: to see that the usual ones are fine enough."""
+        self._constants[at.FREE_PARTS] *= times
+        self._constants[at.CONTACT_PARTS] *= times
+
     # -- things in the way -----------------------------------------------------------------------------
 
     def place_obstacle(self, leaf: int, slot: int, thing: Obstacle) -> None:
@@ -185,6 +190,8 @@ class Plant(Standing):
         If the leaf already reaches into it, it is moved until it just touches. A gauge starts a new curve.
         """
         place = self._obstacle(leaf, slot)
+        if thing.is_gauge and self._state[at.GAUGE_ON] and not self._state[place + at.GAUGE]:
+            raise ValueError("a force gauge stands already; there is one")
         self.remove_obstacle(leaf, slot)
         angle = max(thing.angle, self.angle(leaf)) if thing.opening else min(thing.angle, self.angle(leaf))
         near = thing.radius_m >= float(self._block(leaf)[at.WIDTH]) - obstacle.EDGE_DEPTH
@@ -201,8 +208,6 @@ class Plant(Standing):
         self._names[leaf][slot] = thing.name
         self._put(leaf, at.OBSTACLES, self._get(leaf, at.OBSTACLES) + 1.0)
         if thing.is_gauge:
-            if self._state[at.GAUGE_ON]:
-                raise ValueError("a force gauge stands already; there is one")
             self._state[at.GAUGE_RAW : at.GAUGE_ON] = 0.0
             self._state[at.GAUGE_START] = -1.0
             self._state[at.GAUGE_ON] = 1.0

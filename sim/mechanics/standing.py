@@ -117,13 +117,16 @@ class Standing:
         return int(self._state[at.LAP_SIDE])
 
     def touching(self, leaf: int) -> str:
-        """What the leaf presses on now: a body's name, `other leaf`, `open stop`, `closed stop`, or nothing."""
+        """What the leaf presses on now: a body's name, `other leaf`, `open stop`, `closed stop`, or nothing.
+
+        Leaves seated at their closed stop in order press on each other through the strip as well; that is seated.
+        """
         for slot in range(at.OBSTACLE_SLOTS):
             if self._state[self._obstacle(leaf, slot) + at.TOUCHED]:
                 return self._names[leaf][slot]
-        if self._state[at.LAP_FORCE] > 0.0:
+        pressed, torque = self.lap_force() > 0.0, self._get(leaf, at.STOP_TORQUE)
+        if pressed and (self.lap_side() < 0 or torque == 0.0):
             return "other leaf"
-        torque = self._get(leaf, at.STOP_TORQUE)
         return "open stop" if torque < 0.0 else "closed stop" if torque > 0.0 else ""
 
     def edge_pressed(self, leaf: int) -> bool:
