@@ -56,6 +56,8 @@ class Button(Widget):
         self.on_press = on_press
         self.look: Look = look
         self.size = size
+        self.tint: Colour | None = None
+        """Colour of words and edge of a plain button, where the words tell a state."""
         self.down = False
 
     def relabel(self, label: str) -> None:
@@ -78,7 +80,7 @@ class Button(Widget):
             return PAPER, FAINT, RULE
         over = pen.hover is self
         table: dict[Look, tuple[Colour, Colour, Colour | None]] = {
-            "plain": (WIRE_WASH if over else SHEET, INK, INK),
+            "plain": (WIRE_WASH if over else SHEET, self.tint or INK, self.tint or INK),
             "main": ((52, 72, 90) if over else INK, WHITE, INK),
             "danger": ((140, 40, 22) if over else STOP, WHITE, STOP),
             "quiet": (WIRE_WASH if over else SHEET, WIRE, None),

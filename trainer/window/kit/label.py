@@ -173,6 +173,32 @@ class Note(Paragraph):
         pen.paragraph(self.text, inner, self.size, self.colour, self.face)
 
 
+class Item(Paragraph):
+    """A paragraph with a mark in the margin: a point of a list, a step, something that is waited for."""
+
+    role = "item"
+
+    def __init__(
+        self, text: str, sign: str = "·", sign_colour: Colour = INK, *, size: float = TEXT, colour: Colour = INK
+    ) -> None:
+        super().__init__(text, size=size, colour=colour)
+        self.sign = sign
+        self.sign_colour = sign_colour
+
+    def wish(self, style: Style, width: int) -> Size:
+        """Its lines beside the margin."""
+        _, high = super().wish(style, width - style.px(22))
+        return width, high + style.px(4)
+
+    def draw(self, pen: Pen) -> None:
+        """Mark and lines."""
+        margin = pen.style.px(22)
+        first = self.rect.top + leading(pen.style, self.size) / 2
+        pen.text(self.sign, (self.rect.left + pen.style.px(8), first), 14, self.sign_colour, Face.BOLD, "centre")
+        inner = pygame.Rect(self.rect.left + margin, self.rect.top, self.rect.width - margin, self.rect.height)
+        pen.paragraph(self.text, inner, self.size, self.colour, self.face)
+
+
 class Tag(Label):
     """A short word in a thin frame."""
 

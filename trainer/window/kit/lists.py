@@ -156,11 +156,17 @@ class ChoiceList(Widget):
             self.on_choose(choice)
 
 
-def open_list(owner: Widget, choices: Sequence[str], chosen: str | None, on_choose: Callable[[str], None]) -> None:
-    """Open a list of choices under (or over) its owner; a list that is already open there is left alone."""
+def open_list(
+    owner: Widget,
+    choices: Sequence[str],
+    chosen: str | None,
+    on_choose: Callable[[str], None],
+    anchor: pygame.Rect | None = None,
+) -> None:
+    """Open a list of choices under (or over) its owner, or at a part of it."""
     root = owner.top().root
     if root is not None and choices:
-        root.open_popup(ChoiceList(owner.label, choices, chosen, on_choose), owner)
+        root.open_popup(ChoiceList(owner.label, choices, chosen, on_choose), owner, anchor)
 
 
 class MenuButton(Button):

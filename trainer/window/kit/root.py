@@ -29,6 +29,7 @@ class Layer:
     top: Widget
     kind: Literal["screen", "dialog", "popup"]
     owner: Widget | None = None
+    anchor: pygame.Rect | None = None
     back_to: Widget | None = None
 
 
@@ -80,10 +81,10 @@ class Root:
         self._push(Layer(dialog, "dialog", back_to=self.focus))
         self.set_focus(first or dialog.answers[-1], shows=self.focus_shows)
 
-    def open_popup(self, popup: Widget, owner: Widget) -> None:
-        """Open a list at its owner."""
+    def open_popup(self, popup: Widget, owner: Widget, anchor: pygame.Rect | None = None) -> None:
+        """Open a list at its owner, or at `anchor`, a part of it."""
         self._close_popups()
-        self._push(Layer(popup, "popup", owner=owner, back_to=owner))
+        self._push(Layer(popup, "popup", owner=owner, anchor=anchor, back_to=owner))
         self.set_focus(popup, shows=False)
 
     def _push(self, layer: Layer) -> None:
@@ -135,7 +136,7 @@ class Root:
                     layer.top.place(self.style, self.screen)
 
     def _place_popup(self, layer: Layer) -> None:
-        anchor = layer.owner.rect if layer.owner is not None else self.screen
+        anchor = layer.anchor or (layer.owner.rect if layer.owner is not None else self.screen)
         width, height = layer.top.measure(self.style, self.screen.width - 16)
         width = max(width, anchor.width)
         below, above = self.screen.bottom - anchor.bottom - 8, anchor.top - 8
@@ -168,7 +169,7 @@ class Root:
         if told is None or about is None:
             self.bubble.hide()
         else:
-            self.bubble.show(told, about.rect)
+            self.bubble.show(told, about.help_rect())
 
     def _help_of(self, widget: Widget | None) -> str | None:
         while widget is not None:

@@ -178,6 +178,10 @@ class Widget:
         """Take a place and give places to children; called by the parent once per pass."""
         self.rect = pygame.Rect(rect)
 
+    def help_rect(self) -> pygame.Rect:
+        """What the help is about: a drawing points at a part of itself."""
+        return self.rect
+
     # drawing and hitting
 
     def draw(self, pen: Pen) -> None:

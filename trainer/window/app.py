@@ -1,0 +1,297 @@
+"""The window: opens first, then shows the front desk, a session's work screen, and its debrief.
+
+`run()` loops until the window is closed; `frame(dt)` is one turn of that loop and is all that tests need.
+Only what the first frame needs is imported at the top: the rooms below come in when a job starts.
+"""
+
+from __future__ import annotations
+
+import logging
+import os
+import threading
+import traceback
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import TYPE_CHECKING, Final
+
+# Drawing is done in memory; asking for an accelerated framebuffer costs a copy and time at start.
+os.environ.setdefault("SDL_FRAMEBUFFER_ACCELERATION", "0")
+os.environ.setdefault("PYGAME_HIDE_SUPPORT_PROMPT", "1")
+
+import pygame
+
+from sim.errors import GudgeonError
+from sim.units import Us
+from trainer.window.kit.glyphs import Glyphs
+from trainer.window.kit.root import Root
+from trainer.window.screens.frontdesk import FrontDesk
+from trainer.window.screens.trouble import Trouble
+from trainer.window.shipped import assets
+from trainer.window.words import _
+
+if TYPE_CHECKING:
+    from trainer.window.doors import Desk, JobCard, Mode, WorkSession
+    from trainer.window.screens.work import WorkScreen
+
+LEAST: Final = (1280, 800)
+FRAMES_PER_S: Final = 60
+LONGEST_S: Final = 0.1
+"""A frame that came late counts for no more wall time than this [s] (clock law 4)."""
+
+SCALES: Final = (1.0, 2.0)
+log = logging.getLogger(__name__)
+
+
+class App:
+    """The one window of the process."""
+
+    def __init__(
+        self,
+        desk: Desk,
+        size: tuple[int, int] = LEAST,
+        *,
+        scale: float = 1.0,
+        calm: bool = False,
+        announce: bool = False,
+        pictures: Path | None = None,
+        warm_up: Callable[[], None] | None = None,
+    ) -> None:
+        """`warm_up` is called once in the background after the first frame (loading the compiler); `announce`
+        prints `ready` when the window has been drawn; F12 writes pictures into `pictures`.
+        """
+        pygame.display.init()
+        pygame.font.init()
+        pygame.display.set_caption("Gudgeon · " + _("training model, certifies nothing"))
+        self.window = pygame.display.set_mode(size, pygame.RESIZABLE)
+        pygame.key.set_repeat(380, 33)
+        pygame.key.start_text_input()
+        self.desk = desk
+        self.text_scale = scale
+        self.root = Root(Glyphs(assets() / "fonts"), self.window.get_size(), self._scale())
+        self.root.calm = calm
+        self.root.shortcut = self._shortcut
+        self.root.on_let_go = self._let_go
+        self.session: WorkSession | None = None
+        self.work: WorkScreen | None = None
+        self.running = True
+        self.frames = 0
+        self.trouble: BaseException | None = None
+        self.pictures = pictures or Path.cwd()
+        self._announce = announce
+        self._warm_up = warm_up
+        self.show_desk()
+
+    # -- the loop
+
+    def run(self) -> None:
+        """Draw until the window is closed."""
+        clock = pygame.time.Clock()
+        try:
+            while self.running:
+                self.frame(clock.tick(FRAMES_PER_S) / 1000.0)
+        finally:
+            self.leave_session()
+            pygame.display.quit()
+
+    def frame(self, wall_s: float) -> None:
+        """One turn: events, time, one look, one picture."""
+        with self._calmly():
+            for event in pygame.event.get():
+                self._handle(event)
+        with self._calmly():
+            self._advance(min(wall_s, LONGEST_S))
+        with self._calmly():
+            self.root.draw(self.window)
+        pygame.display.flip()
+        self.frames += 1
+        if self.frames == 1:
+            self._first_frame_done()
+
+    def _first_frame_done(self) -> None:
+        if self._announce:
+            print("ready", flush=True)
+        if self._warm_up is not None:
+            threading.Thread(target=self._warm, args=(self._warm_up,), name="warm-up", daemon=True).start()
+
+    def _warm(self, warm_up: Callable[[], None]) -> None:
+        try:
+            warm_up()
+        except Exception as error:
+            # The slower form gives the same results, so that the window goes on; the person is told.
+            log.exception("the compiler could not be loaded")
+            self.root.toast(
+                _("The compiler could not be loaded ({error}); time may pass slower.").format(error=error), True
+            )
+
+    def _advance(self, wall_s: float) -> None:
+        self.root.advance(wall_s)
+        if self.session is None or self.trouble is not None:
+            return
+        self.session.tick(wall_s)
+        view = self.session.observe()
+        if self.work is not None:
+            self.work.show(view)
+            if view.debrief is not None and not self._debriefed:
+                self._debriefed = True
+                self.show_debrief()
+
+    @contextmanager
+    def _calmly(self) -> Iterator[None]:
+        """Whatever goes wrong in here becomes the calm panel; wrong again there, and the window gives up."""
+        try:
+            yield
+        except Exception as error:
+            if self.trouble is not None:
+                raise
+            log.exception("a screen failed")
+            self._show_trouble(error)
+
+    # -- screens
+
+    def show_desk(self) -> None:
+        """To the front desk; a session that is open is left, to be resumed."""
+        self.leave_session()
+        self.trouble = None
+        look: dict[str, object] = {
+            "scale": self.text_scale,
+            "calm": self.root.calm,
+            "on_scale": self.set_text_scale,
+            "on_calm": self.set_calm,
+        }
+        self.root.show(FrontDesk(self.desk, self._start, self._resume, look))
+
+    def _start(self, card: JobCard, mode: Mode, seed: int) -> None:
+        self._open(lambda: self.desk.start(card.name, mode, seed))
+
+    def _resume(self, card: JobCard) -> None:
+        self._open(lambda: self.desk.resume(card.name))
+
+    def _open(self, begin: Callable[[], WorkSession]) -> None:
+        try:
+            self.session = begin()
+        except GudgeonError as error:
+            self.root.toast(str(error), bad=True)
+            return
+        self._debriefed = False
+        self.show_work()
+
+    _debriefed = False
+
+    def show_work(self) -> None:
+        """The work screen of the open session."""
+        # Imported here: numpy and the catalogue of actions are not needed for the first frame.
+        from trainer.window.screens.work import WorkScreen
+
+        if self.session is None:
+            return
+        self.trouble = None
+        if self.work is None:
+            more = {
+                _("Larger text"): lambda: self.set_text_scale(self.text_scale + 0.1),
+                _("Smaller text"): lambda: self.set_text_scale(self.text_scale - 0.1),
+                _("Reduced motion on or off"): lambda: self.set_calm(not self.root.calm),
+                _("Debrief"): self.show_debrief,
+                _("Leave; resume later"): self.show_desk,
+            }
+            self.work = WorkScreen(self.session, self.root, more)
+        self.root.show(self.work)
+
+    def show_debrief(self) -> None:
+        """The debrief of the session, when there is one."""
+        from trainer.window.screens.debrief import DebriefScreen
+
+        if self.session is None:
+            return
+        view = self.session.observe()
+        if view.debrief is None:
+            self.root.toast(_("There is a debrief when the job has ended: hand over, or make safe."), bad=True)
+            return
+        self.root.show(DebriefScreen(view, view.debrief, self._see_moment, self.show_desk))
+
+    def _see_moment(self, when: Us) -> None:
+        if self.session is not None:
+            self.show_work()
+            self.session.look_at(when)
+
+    def _show_trouble(self, error: BaseException) -> None:
+        self.trouble = error
+        details = "".join(traceback.format_exception(error))
+        again = self.show_work if self.session is not None else self.show_desk
+        self.root.show(Trouble(error, details, self._again(again), self.show_desk))
+
+    def _again(self, show: Callable[[], None]) -> Callable[[], None]:
+        def do() -> None:
+            self.trouble = None
+            self.work = None
+            show()
+
+        return do
+
+    def leave_session(self) -> None:
+        """Close the open session, if there is one: it lets go of everything and can be resumed."""
+        session, self.session, self.work = self.session, None, None
+        if session is not None:
+            session.close()
+
+    def _let_go(self) -> None:
+        if self.session is not None:
+            self.session.release_all()
+
+    # -- look
+
+    def _scale(self) -> float:
+        width, height = self.window.get_size()
+        return self.text_scale * max(1.0, min(width / 1920, height / 1080))
+
+    def set_text_scale(self, scale: float) -> None:
+        """Text from 100 to 200 %; everything grows with it."""
+        self.text_scale = round(max(SCALES[0], min(scale, SCALES[1])), 2)
+        self.root.resize(self.window.get_size(), self._scale())
+
+    def set_calm(self, calm: bool) -> None:
+        """Reduced motion on or off."""
+        self.root.calm = calm
+
+    def picture(self, path: Path) -> None:
+        """Write what the window shows."""
+        pygame.image.save(self.window, path)
+
+    # -- events
+
+    def _handle(self, event: pygame.event.Event) -> None:
+        if event.type == pygame.QUIT:
+            self.running = False
+            self.leave_session()
+        elif event.type in (pygame.VIDEORESIZE, pygame.WINDOWSIZECHANGED):
+            self.window = pygame.display.get_surface() or self.window
+            self.root.resize(self.window.get_size(), self._scale())
+        elif event.type == pygame.KEYDOWN and event.key == pygame.K_F12:
+            self._take_picture()
+        elif event.type == pygame.KEYDOWN and event.mod & pygame.KMOD_CTRL and event.key in _SIZES:
+            self.set_text_scale(self.text_scale + _SIZES[event.key])
+        else:
+            self.root.handle(event)
+
+    def _take_picture(self) -> None:
+        number = 1
+        while (path := self.pictures / f"gudgeon-{number:03d}.png").exists():
+            number += 1
+        self.pictures.mkdir(parents=True, exist_ok=True)
+        self.picture(path)
+        self.root.toast(_("Picture written: {path}").format(path=path))
+
+    def _shortcut(self, event: pygame.event.Event) -> bool:
+        on_work = self.work is not None and self.root.layers[0].top is self.work
+        if on_work and self.root.layer.kind == "screen" and self.work is not None:
+            return self.work.shortcut(event)
+        return False
+
+
+_SIZES: Final = {
+    pygame.K_PLUS: 0.1,
+    pygame.K_EQUALS: 0.1,
+    pygame.K_KP_PLUS: 0.1,
+    pygame.K_MINUS: -0.1,
+    pygame.K_KP_MINUS: -0.1,
+}

@@ -1,0 +1,266 @@
+"""What each action changes in the canned session."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from typing import TYPE_CHECKING, Final
+
+from sim.units import SECOND, Us
+from sim.world.actions import Action
+from trainer.session.view import BodyView
+from trainer.window.canned import yard
+
+if TYPE_CHECKING:
+    from trainer.window.canned.session import CannedSession
+
+SIZES: Final = {
+    "test body": (0.7, 0.3, 0.2),
+    "adult": (0.5, 0.3, 1.75),
+    "child": (0.35, 0.22, 1.1),
+    "car": (1.8, 4.2, 1.5),
+}
+
+
+def refused(session: CannedSession, action: Action) -> str:
+    """Why the action makes no sense now, else empty."""
+    if action.kind == "set":
+        if session.sealed:
+            return "The sheet is sealed; unseal it with a reason."
+        if not session.powered:
+            return "The panel is dark: the controller has no power."
+        if action["value"] == "not fitted" and not session.survey:
+            return f"‘not fitted’ for the {action['setting']}: the survey must first say what covers that hazard."
+    if action.kind == "place body" and action["body"] == "car" and abs(float(action["y_m"])) < 1.0:
+        return "A car does not fit into the opening beside the leaves."
+    if action.kind in ("hand over", "make safe") and session.finished:
+        return "This job has ended."
+    return ""
+
+
+def take(session: CannedSession, action: Action) -> str:
+    """Do it; answers what came of it."""
+    does = _DOES.get(action.kind)
+    return does(session, action) if does is not None else ""
+
+
+def _flag(name: str, value: bool, said: str = "") -> Callable[[CannedSession, Action], str]:
+    def do(session: CannedSession, _: Action) -> str:
+        setattr(session, name, value)
+        return said
+
+    return do
+
+
+def _add(name: str, argument: str) -> Callable[[CannedSession, Action], str]:
+    return lambda session, action: getattr(session, name).add(action[argument]) or ""
+
+
+def _drop(name: str, argument: str) -> Callable[[CannedSession, Action], str]:
+    return lambda session, action: getattr(session, name).discard(action[argument]) or ""
+
+
+def _set(session: CannedSession, action: Action) -> str:
+    name = str(action["setting"])
+    if name not in session.settings:
+        return f"There is no setting ‘{name}’."
+    session.settings[name] = replace(session.settings[name], value=str(action["value"]))
+    return f"{name}: {action['value']}"
+
+
+def _press(session: CannedSession, action: Action) -> str:
+    control = str(action["control"])
+    session.held.append(control)
+    if control == "stop button":
+        session.drive(None, None)
+    elif not session.blocked():
+        shut = control == "close button" or (control == "step button" and session.angles[0] > 5)
+        session.drive(*((0.0, 0.0) if shut else (yard.OPEN_DEG, yard.OPEN_DEG)))
+    return f"{control} pressed"
+
+
+def _release(session: CannedSession, action: Action) -> str:
+    session.held = [held for held in session.held if held != action["control"]]
+    return ""
+
+
+def _jog(session: CannedSession, action: Action) -> str:
+    session.held.append(f"jog {action['leaf']} leaf")
+    session.jog_ways[str(action["leaf"])] = str(action["direction"])
+    return ""
+
+
+def _jog_end(session: CannedSession, action: Action) -> str:
+    session.held = [held for held in session.held if held != f"jog {action['leaf']} leaf"]
+    return ""
+
+
+def _transmit(session: CannedSession, action: Action) -> str:
+    session.held.append(f"transmitter {action['transmitter']}")
+    if session.enrolled and not session.blocked():
+        session.drive(yard.OPEN_DEG, yard.OPEN_DEG)
+    return f"transmitter {action['transmitter']}, button {action['button']}"
+
+
+def _transmit_end(session: CannedSession, action: Action) -> str:
+    session.held = [held for held in session.held if held != f"transmitter {action['transmitter']}"]
+    return ""
+
+
+def _engaged(value: bool) -> Callable[[CannedSession, Action], str]:
+    def do(session: CannedSession, action: Action) -> str:
+        session.engaged[0 if action["leaf"] == "active" else 1] = value
+        return f"{action['leaf']} leaf: drive {'engaged' if value else 'released'}"
+
+    return do
+
+
+def _push(session: CannedSession, action: Action) -> str:
+    leaf = 0 if action["leaf"] == "active" else 1
+    if session.engaged[leaf]:
+        return f"The {action['leaf']} leaf does not move: its drive is engaged. 180 N at the tip."
+    session.angles[leaf] = max(0.0, min(float(action["to_deg"]), yard.OPEN_DEG))
+    return f"{action['leaf']} leaf pushed to {session.angles[leaf]:.0f}°, 42 N at the tip"
+
+
+def _place(session: CannedSession, action: Action) -> str:
+    name = str(action["body"])
+    across, along, high = SIZES[name]
+    lying = bool(action["lying"])
+    size = (high, across, along) if lying else (across, along, high)
+    session.bodies[name] = BodyView(name, float(action["x_m"]), float(action["y_m"]), size, lying)
+    return f"{name} placed"
+
+
+def _remove(session: CannedSession, action: Action) -> str:
+    session.bodies.pop(str(action["body"]), None)
+    return f"{action['body']} taken away"
+
+
+def _survey(session: CannedSession, action: Action) -> str:
+    session.survey[str(action["hazard"])] = str(action["protection"])
+    return "Written down."
+
+
+def _group(session: CannedSession, action: Action) -> str:
+    session.user_group = str(action["group"])
+    return "Written down."
+
+
+def _note(session: CannedSession, action: Action) -> str:
+    session.notes.append((Us(round(session.now * SECOND)), str(action["text"])))
+    return "Written down."
+
+
+def _predict(session: CannedSession, action: Action) -> str:
+    session.answers[str(action["question"])] = str(action["answer"])
+    return "Now look."
+
+
+def _probes(session: CannedSession, action: Action) -> str:
+    session.probes = (str(action["red"]), str(action["black"]))
+    unit = {"volts dc": "27.31 V", "volts ac": "0.02 V", "ohms": "4.113 kΩ", "continuity": "open"}
+    session.meter = (str(action["function"]), unit[str(action["function"])])
+    return f"{action['function']}: {session.meter[1]}"
+
+
+def _lift(session: CannedSession, _: Action) -> str:
+    session.meter, session.probes = ("", ""), ("", "")
+    return "Probes lifted."
+
+
+def _test(session: CannedSession, action: Action) -> str:
+    session.tester = (f"{action['red']} to {action['black']}", "live, about 27 V" if session.powered else "dead")
+    return session.tester[1]
+
+
+def _gauge(session: CannedSession, action: Action) -> str:
+    session.gauge = (str(action["leaf"]), float(action["gap_mm"]), float(action["height_mm"]))
+    return "The gauge stands."
+
+
+def _no_gauge(session: CannedSession, _: Action) -> str:
+    session.gauge = None
+    return "Gauge taken away."
+
+
+def _curve(session: CannedSession, _: Action) -> str:
+    session.curves.append(yard.curve(len(session.curves)))
+    return f"Stored: {session.curves[-1].peak_n:.0f} N, {session.curves[-1].verdict}"
+
+
+def _enrol(session: CannedSession, action: Action) -> str:
+    session.enrolled.append((str(action["holder"]), str(action["function"])))
+    return f"{action['holder']}: {action['function']}"
+
+
+def _delete(session: CannedSession, action: Action) -> str:
+    session.enrolled = [row for row in session.enrolled if row[0] != action["holder"]]
+    return "Deleted."
+
+
+def _learn(session: CannedSession, _: Action) -> str:
+    if session.blocked():
+        return "It does not start: " + ", ".join(session.blocked())
+    session.learned = True
+    session.drive(yard.OPEN_DEG, yard.OPEN_DEG)
+    return "Learning has begun."
+
+
+def _end(session: CannedSession, action: Action) -> str:
+    session.finished = True
+    return "The job has ended."
+
+
+def _wait(session: CannedSession, action: Action) -> str:
+    session.let_pass(float(action["seconds"] if action.kind == "wait" else 8.0))
+    return "Time has passed."
+
+
+_DOES: Final[dict[str, Callable[[CannedSession, Action], str]]] = {
+    "set": _set,
+    "press": _press,
+    "release": _release,
+    "jog press": _jog,
+    "jog release": _jog_end,
+    "press transmitter": _transmit,
+    "release transmitter": _transmit_end,
+    "isolate": _flag("mains", False, "Isolator open, locked, tagged."),
+    "restore": _flag("mains", True, "Supply restored."),
+    "remove battery link": _flag("battery", False, "Battery link pulled."),
+    "fit battery link": _flag("battery", True, "Battery link fitted."),
+    "cordon": _flag("cordon", True, "Barriers stand."),
+    "remove cordon": _flag("cordon", False, "Barriers taken away."),
+    "seal sheet": _flag("sealed", True, "Sealed."),
+    "unseal sheet": _flag("sealed", False, "Unsealed."),
+    "release drive": _engaged(False),
+    "engage drive": _engaged(True),
+    "push leaf": _push,
+    "place body": _place,
+    "remove body": _remove,
+    "cover beam": _add("by_hand", "guard"),
+    "uncover beam": _drop("by_hand", "guard"),
+    "press edge": _add("by_hand", "guard"),
+    "release edge": _drop("by_hand", "guard"),
+    "unplug": _add("unplugged", "guard"),
+    "plug in": _drop("unplugged", "guard"),
+    "bridge": _add("bridged", "guard"),
+    "remove bridge": _drop("bridged", "guard"),
+    "survey hazard": _survey,
+    "state user group": _group,
+    "note": _note,
+    "predict": _predict,
+    "place probes": _probes,
+    "lift probes": _lift,
+    "test dead": _test,
+    "place force gauge": _gauge,
+    "remove force gauge": _no_gauge,
+    "read force gauge": _curve,
+    "enrol transmitter": _enrol,
+    "delete transmitter": _delete,
+    "learn travel": _learn,
+    "hand over": _end,
+    "make safe": _end,
+    "wait": _wait,
+    "wait until": _wait,
+}

@@ -1,0 +1,160 @@
+"""The `View` of the canned session."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from sim.controller.ports import Panel
+from sim.units import SECOND, Us
+from trainer.session.view import LeafView, SettingView, Step, View
+from trainer.window.canned import yard
+
+if TYPE_CHECKING:
+    from trainer.window.canned.session import CannedSession
+
+QUESTION = "The gate is closing and someone walks through the outer beam. What will it do?"
+CHECKS = ("stop circuit", "outer beam", "active edge", "inactive edge", "leaf order", "closing force", "hand-over")
+
+
+def view_of(session: CannedSession) -> View:
+    """Everything a screen can draw."""
+    now = Us(round(session.now * SECOND))
+    return View(
+        now=now if session.shown is None else Us(round(session.shown * SECOND)),
+        job="First run",
+        grade="learner",
+        place="Thistle Yard, cart entrance",
+        brief=yard.BRIEF,
+        brief_points=yard.POINTS,
+        mode=session.mode,
+        seed=session.seed,
+        paused=session.paused,
+        pace=session.pace,
+        achieved_pace=min(session.pace, 1.0) if session.held else session.pace,
+        leaves=_leaves(session),
+        opening_m=yard.OPENING_M,
+        strip_carrier="active",
+        strip_face="inside",
+        guards=tuple(
+            replace(guard, by_hand=guard.name in session.by_hand)
+            for guard in yard.guards(session.tripped(), frozenset(session.unplugged), frozenset(session.bridged))
+        ),
+        bodies=tuple(session.bodies.values()),
+        lamp_on=_moving(session),
+        mains_on=session.mains,
+        battery_linked=session.battery,
+        board_on=session.powered,
+        cordoned=session.cordon,
+        wind_m_s=4.0,
+        panel=_panel(session),
+        settings=_settings(session),
+        terminals=yard.terminals(),
+        meter=session.meter,
+        meter_probes=session.probes,
+        tester=session.tester,
+        gauge=session.gauge,
+        curves=tuple(session.curves),
+        survey=yard.hazards(session.survey),
+        user_group=session.user_group,
+        notes=tuple(session.notes),
+        steps=_steps(session),
+        questions=((QUESTION, ("open fully", "stop and wait", "go on closing"), session.answers.get(QUESTION, "")),),
+        acceptance=tuple((check, "not yet" if n > 1 else "passed") for n, check in enumerate(CHECKS)),
+        transmitters=(("grey, two buttons", 2), ("blue, two buttons", 2)),
+        strip=session.strip(),
+        held=tuple(session.held),
+        busy="",
+        last_reply=session.reply,
+        alarms=tuple(session.alarms),
+        finished=session.finished,
+        debrief=yard.debrief() if session.finished else None,
+        cautions=("Isolate both sources and prove dead before a hand goes into the cabinet.",),
+        walls=yard.WALLS,
+        wind_from_deg=20.0,
+        strip_overlap_m=0.05,
+    )
+
+
+def _moving(session: CannedSession) -> bool:
+    return any(w is not None and abs(w - a) > 0.05 for w, a in zip(session.wish, session.angles, strict=True))
+
+
+def _leaves(session: CannedSession) -> tuple[LeafView, LeafView]:
+    leaves = []
+    for leaf, (name, angle) in enumerate(zip(("active", "inactive"), session.shown_angles(), strict=True)):
+        post, bracket = yard.ram_ends(leaf == 0, angle)
+        pressed = f"{name} edge" in session.by_hand
+        stop = "open stop" if angle > yard.OPEN_DEG - 0.05 else "closed stop" if angle < 0.05 else ""
+        leaves.append(
+            LeafView(
+                name=name,
+                angle_deg=angle,
+                open_stop_deg=yard.OPEN_DEG,
+                width_m=yard.LEAF_M,
+                height_m=1.6,
+                motor_a=2.1 if _moving(session) else 0.0,
+                engaged=session.engaged[leaf],
+                hinge_xy_m=(0.0 if leaf == 0 else yard.OPENING_M, 0.0),
+                opens_towards="inside",
+                ram_post_xy_m=post,
+                ram_leaf_xy_m=bracket,
+                touching="adult" if pressed else stop,
+                contact_n=138.0 if pressed else 0.0,
+            )
+        )
+    return leaves[0], leaves[1]
+
+
+def _panel(session: CannedSession) -> Panel:
+    blocked = session.blocked()
+    if not session.powered:
+        return Panel("dark", "The panel is dark: the controller has no power.")
+    moving = _moving(session)
+    if blocked:
+        state, message = "standing", f"Standing still: the {blocked[0]} reads open and is declared as fitted."
+    elif moving:
+        opens = (session.wish[0] or 0.0) > session.angles[0] or (session.wish[1] or 0.0) > session.angles[1]
+        state, message = ("opening", "Opening.") if opens else ("closing", "Closing.")
+    else:
+        state, message = "ready", "Ready. Travel learned." if session.learned else "Ready. Learning not finished."
+    events = [(at, text) for at, kind, text in session.marks if kind == "event"]
+    waits = tuple(f"the {name} to read clear, or to be declared as not fitted" for name in blocked)
+    lines = yard.input_lines(session.tripped(), frozenset(session.unplugged), session.declared())
+    return Panel(
+        state,
+        message,
+        waits or ("a command",),
+        lines,
+        {row.name: row.value for row in session.settings.values()},
+        (1843, 1851) if session.learned else (None, None),
+        tuple(session.enrolled),
+        ((Us(0), "Power on. Position not known."), *events),
+        session.sealed,
+    )
+
+
+def _settings(session: CannedSession) -> tuple[SettingView, ...]:
+    locked = "the sheet is sealed; unseal it with a reason" if session.sealed else ""
+    if not session.powered:
+        locked = "the panel is dark: the controller has no power"
+    blocked, tripped = set(session.blocked()), session.tripped()
+    rows = []
+    for row in session.settings.values():
+        state = ""
+        if row.group == "guards" and row.name != "guard test" and row.value != "not fitted":
+            state = "tripped" if row.name in tripped else "broken" if row.name in blocked else "clear"
+        rows.append(replace(row, locked=locked, state=state))
+    return tuple(rows)
+
+
+def _steps(session: CannedSession) -> tuple[Step, ...]:
+    kinds = {kind for kind, _ in session.done}
+    return (
+        Step("Walk the survey: who uses the gate, where it can hurt, what protects there.", bool(session.survey)),
+        Step("With the drives released, swing both leaves by hand from stop to stop.", "push leaf" in kinds),
+        Step("Restore the supply and find out why the gate keeps still.", session.mains and "restore" in kinds),
+        Step("Tell the sheet what is there, and which leaf opens first.", "set" in kinds),
+        Step("Jog each leaf and see which way it turns.", "jog press" in kinds),
+        Step("Prove each guard, then let the controller learn the travel.", session.learned),
+    )

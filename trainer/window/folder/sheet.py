@@ -1,0 +1,165 @@
+"""Sheet: every setting of the controller by group, with unit, range and help; learning, transmitters, seal, log."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
+from trainer.window.folder.page import Page, Section
+from trainer.window.folder.transmitters import TransmitterList
+from trainer.window.form import ActionForm
+from trainer.window.kit.boxes import Flow, Row
+from trainer.window.kit.choice import Dropdown
+from trainer.window.kit.entry import NumberEntry
+from trainer.window.kit.label import Heading, Item, Label, Note, Paragraph
+from trainer.window.kit.style import GO, GO_WASH, INK, SMALL, SOFT, STOP, STOP_WASH, WARN, WARN_WASH
+from trainer.window.kit.widget import Widget
+from trainer.window.words import _, action_words, first_upper, moment
+
+if TYPE_CHECKING:
+    from trainer.session.view import SettingView, View
+    from trainer.window.hands import Hands
+
+FIELD_WIDE = 118.0
+SIDE_WIDE = 58.0
+
+
+class SettingRow(Row):
+    """One setting: its name, a field, its unit or how the guard reads now."""
+
+    def __init__(self, row: SettingView, write: Callable[[str, str], None]) -> None:
+        self.setting = row
+        told = first_upper(row.help)
+        if row.least is not None and row.most is not None:
+            told += " " + _("{least:g} to {most:g} {unit}.").format(least=row.least, most=row.most, unit=row.unit)
+        self.name = Label(first_upper(row.name), size=13, grow=1.0, help=told)
+        self.field = self._make_field(row, write, told)
+        self.side = Label("", size=SMALL, width=SIDE_WIDE)
+        super().__init__(self.name, self.field, self.side, gap=6, role="setting", label=row.name)
+        self.update(row)
+
+    def _make_field(self, row: SettingView, write: Callable[[str, str], None], told: str) -> Dropdown | NumberEntry:
+        def take(value: str) -> None:
+            write(row.name, value)
+
+        if row.choices:
+            return Dropdown(
+                row.name, row.choices, row.value, take, help=told, width=FIELD_WIDE, acts=("set",), anchor_right=True
+            )
+        return NumberEntry(
+            row.name,
+            row.value,
+            take,
+            least=row.least,
+            most=row.most,
+            step=row.step or 1.0,
+            unit=row.unit,
+            help=told,
+            width=FIELD_WIDE,
+            acts=("set",),
+        )
+
+    def update(self, row: SettingView) -> None:
+        """Take what stands in the controller now."""
+        self.setting = row
+        field = self.field
+        field.enabled = not row.locked
+        if isinstance(field, Dropdown):
+            field.chosen = row.value
+            field.colour = STOP if row.state in ("tripped", "broken") else INK
+        else:
+            field.show(row.value)
+        self._side(row)
+
+    def _side(self, row: SettingView) -> None:
+        if isinstance(self.field, NumberEntry) and self.field.pending:
+            self.side.show(_("↵ write"), WARN)
+        elif row.state:
+            self.side.show(_(row.state), STOP if row.state in ("tripped", "broken") else GO)
+        else:
+            self.side.show(row.unit, SOFT)
+
+
+class SheetPage(Page):
+    """The controller's own settings, as its service panel has them."""
+
+    title = "Sheet"
+
+    def __init__(self, hands: Hands) -> None:
+        super().__init__(hands)
+        self.note = Note("", GO, GO_WASH)
+        self.lock = Note("", WARN, WARN_WASH, sign="⚠")
+        self.rows: dict[str, SettingRow] = {}
+        self.settings = Section(self._settings)
+        self.learning = Section(self._learning, Heading(_("Travel learning")))
+        self.transmitters = TransmitterList(hands)
+        self.seal = Section(self._seal, Heading(_("Seal")))
+        self.log = Section(self._log, Heading(_("The controller's own log")))
+        acts = Flow(
+            self.act(action_words("acknowledge"), "acknowledge", _("Acknowledge the message on the panel.")),
+            self.act(action_words("reset sheet"), "reset sheet", _("Every guard is then declared as fitted again.")),
+        )
+        self.body.fill_with(
+            [self.note, self.lock, self.settings, self.learning, acts, self.transmitters, self.seal, self.log]
+        )
+
+    def show(self, view: View) -> None:
+        """Values follow the controller; a field that is being typed in is left alone."""
+        panel = view.panel
+        bad = any(line.blocks for line in panel.inputs) or not view.board_on
+        self.note.recolour(*((STOP, STOP_WASH, "") if bad else (GO, GO_WASH, "")))
+        self.note.show(panel.message)
+        locked = next((row.locked for row in view.settings if row.locked), "")
+        self.lock.visible = bool(locked) and locked not in panel.message.lower()
+        self.lock.show(first_upper(locked))
+        if self.changed("names", tuple(row.name for row in view.settings)):
+            self.settings.rebuild()
+        for row in view.settings:
+            shown = self.rows.get(row.name)
+            if shown is not None:
+                shown.update(row)
+        if self.changed("travel", (panel.travel, view.board_on)):
+            self.learning.rebuild()
+        if self.changed("seal", panel.sealed):
+            self.seal.rebuild()
+        if self.changed("log", panel.log):
+            self.log.rebuild()
+        self.transmitters.show(view)
+
+    def _write(self, setting: str, value: str) -> None:
+        self.hands.do("set", {"setting": setting, "value": value})
+
+    def _settings(self) -> list[Widget]:
+        out: list[Widget] = []
+        group = ""
+        self.rows.clear()
+        for row in self.hands.view.settings:
+            if row.group != group:
+                group = row.group
+                out.append(Heading(_(group)))
+            self.rows[row.name] = SettingRow(row, self._write)
+            out.append(self.rows[row.name])
+        return out
+
+    def _learning(self) -> list[Widget]:
+        travel = self.hands.view.panel.travel
+        if None in travel:
+            told: Widget = Item(_("Not learned, or not finished."), "·", SOFT)
+        else:
+            told = Item(
+                _("Learned: active leaf {active}, inactive leaf {inactive} counts.").format(
+                    active=travel[0], inactive=travel[1]
+                ),
+                "✓",
+                GO,
+            )
+        return [told, Flow(self.act(action_words("learn travel"), "learn travel"))]
+
+    def _seal(self) -> list[Widget]:
+        sealed = self.hands.view.panel.sealed
+        told = _("The sheet is sealed.") if sealed else _("The sheet is open. It is sealed at hand-over.")
+        return [Paragraph(told, size=13), ActionForm(self.hands, "unseal sheet" if sealed else "seal sheet")]
+
+    def _log(self) -> list[Widget]:
+        lines = self.hands.view.panel.log[-30:]
+        return [Item(f"{moment(at)}   {text}", "·", SOFT, size=SMALL) for at, text in reversed(lines)]

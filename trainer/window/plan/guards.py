@@ -1,0 +1,145 @@
+"""Guards, lamp and force gauge on the plan: beams break where they are cut, and every state has a word."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+import pygame
+
+from trainer.window.kit.style import BODY, FAINT, GO, INK, POST, SOFT, STOP, WARN, WHITE, Colour
+from trainer.window.plan.leaves import slip_text
+from trainer.window.plan.viewport import Viewport, leaf_point
+from trainer.window.words import _
+
+if TYPE_CHECKING:
+    from trainer.session.view import GuardView, View
+    from trainer.window.kit.pen import Pen
+
+Point = tuple[float, float]
+
+
+def guard_state(guard: GuardView) -> str:
+    """How a guard stands, in a word or two."""
+    words = []
+    if not guard.fitted:
+        return _("not there")
+    if guard.tripped:
+        words.append(_("covered") if guard.by_hand and guard.kind == "beam" else _TRIPPED[guard.kind]())
+    if not guard.plugged:
+        words.append(_("unplugged"))
+    if guard.bridged:
+        words.append(_("bridged"))
+    return ", ".join(words) or _("clear")
+
+
+_TRIPPED = {"beam": lambda: _("tripped"), "edge": lambda: _("pressed"), "stop": lambda: _("pressed")}
+
+
+def draw_beam(pen: Pen, port: Viewport, view: View, guard: GuardView) -> pygame.Rect | None:
+    """A beam between its two heads; answers where it is."""
+    if guard.ends_xy_m is None or not guard.fitted:
+        return None
+    (x0, y0), (x1, y1) = guard.ends_xy_m
+    a, b = port.to_screen(x0, y0), port.to_screen(x1, y1)
+    colour = STOP if guard.tripped or guard.bridged or not guard.plugged else GO
+    breaks = cuts(view, guard)
+    at = min(breaks) if breaks else (0.985 if guard.by_hand else 1.0)
+    cut = (a[0] + (b[0] - a[0]) * at, a[1] + (b[1] - a[1]) * at)
+    live = view.board_on
+    pen.dashes(a, cut, colour if live else FAINT, 2 if guard.tripped else 1.4, 7, 5)
+    if at < 1.0:
+        pen.dashes(cut, b, FAINT, 1, 1, 6)
+    for head, emits in ((a, True), (b, False)):
+        _draw_head(pen, head, b if emits else a, colour, emits)
+    if guard.by_hand:
+        card = pygame.Rect(0, 0, pen.style.px(5), pen.style.px(24))
+        card.center = (round(b[0] - math.copysign(pen.style.px(12), b[0] - a[0])), round(b[1]))
+        pen.box(card, BODY, INK, 0, 1.2)
+    words = f"{guard.name} · {guard_state(guard)}"
+    below = pen.style.px(16) if y0 <= 0 else -pen.style.px(16)
+    slip_text(pen, words, (a[0] + pen.style.px(14), a[1] + below), colour)
+    heads = pygame.Rect(min(a[0], b[0]), a[1], abs(b[0] - a[0]), 1)
+    return heads.inflate(pen.style.px(20), pen.style.px(16))
+
+
+def _draw_head(pen: Pen, at: Point, towards: Point, colour: Colour, emits: bool) -> None:
+    side = pen.style.px(13)
+    box = pygame.Rect(0, 0, side, side)
+    box.center = (round(at[0]), round(at[1]))
+    pen.box(box, colour if emits else WHITE, colour, 1, 2)
+    if emits:
+        way = math.copysign(1, towards[0] - at[0])
+        x, y, r = box.centerx, box.centery, pen.style.px(3)
+        pen.shape([(x - way * r, y - r), (x - way * r, y + r), (x + way * r, y)], WHITE, None)
+
+
+def cuts(view: View, guard: GuardView) -> list[float]:
+    """Where bodies stand in a beam, as parts of its length from the emitter."""
+    if guard.ends_xy_m is None or not guard.tripped:
+        return []
+    (x0, y0), (x1, _y1) = guard.ends_xy_m
+    found = []
+    for body in view.bodies:
+        half_x, half_y = body.size_m[0] / 2, body.size_m[1] / 2
+        if abs(body.y_m - y0) <= half_y and body.size_m[2] >= guard.height_m - 1e-6 and x1 != x0:
+            way = math.copysign(half_x, x1 - x0)
+            part = (body.x_m - way - x0) / (x1 - x0)
+            if 0.0 <= part <= 1.0:
+                found.append(part)
+    return found
+
+
+def draw_stop(pen: Pen, port: Viewport, guard: GuardView) -> pygame.Rect | None:
+    """The stop button on its post."""
+    if not guard.fitted or guard.ends_xy_m is None:
+        return None
+    x, y = port.to_screen(*guard.ends_xy_m[0])
+    pen.dot((x, y), 8, BODY, INK)
+    pen.dot((x, y), 3 if guard.tripped else 4.5, STOP)
+    bad = guard.tripped or guard.bridged or not guard.plugged
+    words = _("stop") if not bad else f"{_('stop')} · {guard_state(guard)}"
+    slip_text(pen, words, (x + pen.style.px(13), y), STOP if bad else SOFT)
+    return pygame.Rect(round(x) - 10, round(y) - 10, 20, 20)
+
+
+def draw_edge_words(pen: Pen, port: Viewport, view: View, guard: GuardView) -> None:
+    """An edge says so when it is pressed, bridged or unplugged; clear ones keep quiet."""
+    if not guard.fitted or guard_state(guard) == _("clear"):
+        return
+    leaf = next(leaf for leaf in view.leaves if guard.name.startswith(leaf.name))
+    active = leaf.name == "active"
+    off = -pen.style.px(20) / port.scale
+    at = port.to_screen(*leaf_point(view.opening_m, active, leaf.angle_deg, leaf.width_m * 0.8, off))
+    slip_text(pen, f"{guard.name} · {guard_state(guard)}", at, STOP, "centre")
+
+
+def draw_lamp(pen: Pen, port: Viewport, view: View) -> None:
+    """The warning lamp on the inactive post: it blinks slowly while driven; in reduced motion it shows rays."""
+    x, y = port.to_screen(view.opening_m + 0.18, 0.0)
+    lit = view.lamp_on and (pen.calm or pen.now % 1.0 < 0.5)
+    pen.dot((x, y), 7, (244, 178, 60) if lit else POST, INK)
+    if view.lamp_on:
+        near, far = pen.style.px(10), pen.style.px(15)
+        for n in range(8):
+            ux, uy = math.cos(n * math.pi / 4), math.sin(n * math.pi / 4)
+            pen.line((x + ux * near, y + uy * near), (x + ux * far, y + uy * far), WARN if lit else POST, 1.6)
+        slip_text(pen, _("lamp on"), (x, y + pen.style.px(26)), WARN, "centre")
+
+
+def draw_gauge(pen: Pen, port: Viewport, view: View) -> None:
+    """The force gauge where the leaf will meet it, with its place in words."""
+    if view.gauge is None:
+        return
+    name, gap_mm, height_mm = view.gauge
+    leaf = next(leaf for leaf in view.leaves if leaf.name == name)
+    other = next(leaf for leaf in view.leaves if leaf.name != name)
+    cosine = (view.opening_m - other.width_m - gap_mm / 1000.0) / leaf.width_m
+    angle = math.degrees(math.acos(max(-1.0, min(1.0, cosine))))
+    near = port.to_screen(*leaf_point(view.opening_m, name == "active", angle, leaf.width_m, -0.03))
+    far = port.to_screen(*leaf_point(view.opening_m, name == "active", angle, leaf.width_m, -0.33))
+    pen.line(near, far, INK, 6)
+    pen.line(near, far, BODY, 3)
+    pen.dot(near, 5, WHITE, INK)
+    words = _("force gauge · gap {gap:.0f} mm, {high:.0f} mm up").format(gap=gap_mm, high=height_mm)
+    slip_text(pen, words, (far[0], far[1] + pen.style.px(12)), INK, "centre")

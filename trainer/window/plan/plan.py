@@ -1,0 +1,283 @@
+"""The plan as a canvas: draws the yard, and lets bodies be placed, dragged and taken away, leaves be pushed."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING, Any, Final
+
+import pygame
+
+from trainer.window.kit.canvas import Canvas
+from trainer.window.kit.lists import open_list
+from trainer.window.kit.style import INK, Style
+from trainer.window.plan.bodies import GHOST_M, draw_body, draw_ghost
+from trainer.window.plan.ground import draw_cabinet, draw_frame, draw_ground
+from trainer.window.plan.guards import draw_beam, draw_edge_words, draw_gauge, draw_lamp, draw_stop, guard_state
+from trainer.window.plan.leaves import draw_leaf, draw_leaf_words, leaf_name
+from trainer.window.plan.targets import Target, menu_for, target_at
+from trainer.window.plan.viewport import Viewport
+from trainer.window.words import _
+
+if TYPE_CHECKING:
+    from trainer.window.hands import Hands
+    from trainer.window.kit.pen import Pen
+
+STEP_M: Final = 0.1
+"""How far an arrow key moves a body that is being carried [m]; a tenth of it with Shift."""
+
+CLICK_PX: Final = 4
+"""A mouse that moved less than this was clicked, not dragged."""
+
+
+class Plan(Canvas):
+    """The hero of the work screen."""
+
+    takes_focus = True
+    takes_repeats = True
+
+    def __init__(self, hands: Hands) -> None:
+        super().__init__(_("plan of the yard"))
+        self.hands = hands
+        self.port = Viewport()
+        self.carried: str | None = None
+        """The body on the way to its place."""
+        self.carried_lying = False
+        self.carried_m = (0.0, 0.0)
+        self.pushing: tuple[str, float] | None = None
+        """A released leaf that is being pushed, and the angle asked for [°]."""
+        self.places: dict[tuple[str, str], pygame.Rect] = {}
+        """Where things were drawn: (what kind, its name) to its place."""
+        self._down: tuple[int, int] | None = None
+        self._panning: tuple[int, int] | None = None
+        self._target: Target | None = None
+
+    # -- drawing
+
+    def place(self, style: Style, rect: pygame.Rect) -> None:
+        """The viewport follows the canvas."""
+        super().place(style, rect)
+        view = self.hands.view
+        self.port.area = pygame.Rect(rect)
+        self.port.opening_m = view.opening_m
+        self.port.reach_m = max(leaf.width_m for leaf in view.leaves)
+
+    def key_of(self) -> object:
+        """The ground changes with the viewport, the cordon and the weather."""
+        view = self.hands.view
+        return (self.port.key(), view.cordoned, view.wind_m_s, view.wind_from_deg, view.walls)
+
+    def paint(self, pen: Pen) -> None:
+        """The ground and the frame, with the corner of the canvas at (0, 0)."""
+        still = Viewport(
+            self.port.opening_m,
+            self.port.reach_m,
+            pygame.Rect((0, 0), self.rect.size),
+            self.port.zoom,
+            self.port.shift_m,
+        )
+        draw_ground(pen, still, self.hands.view)
+        draw_frame(pen, still, self.hands.view)
+
+    def draw_over(self, pen: Pen) -> None:
+        """Everything that can change from one frame to the next."""
+        view, port, places = self.hands.view, self.port, self.places
+        places.clear()
+        places["part", "cabinet"] = draw_cabinet(pen, port, view)
+        draw_lamp(pen, port, view)
+        touched = {leaf.touching for leaf in view.leaves if leaf.contact_n > 1}
+        guards = {guard.name: guard for guard in view.guards}
+        for body in view.bodies:
+            if body.name != self.carried:
+                places["body", body.name] = draw_body(pen, port, body, body.name in touched)
+        for guard in view.guards:
+            drawn = draw_beam(pen, port, view, guard) if guard.kind == "beam" else None
+            if drawn is not None:
+                places["guard", guard.name] = drawn
+        for leaf in view.leaves:
+            edge = guards.get(f"{leaf.name} edge")
+            draw_leaf(pen, port, view, leaf, bool(edge and edge.tripped), bool(edge and edge.fitted))
+        for leaf in view.leaves:
+            draw_leaf_words(pen, port, view, leaf)
+            places["leaf", leaf.name] = self._leaf_place(leaf.name)
+        for guard in view.guards:
+            if guard.kind == "edge":
+                draw_edge_words(pen, port, view, guard)
+            elif guard.kind == "stop" and (drawn := draw_stop(pen, port, guard)) is not None:
+                places["guard", guard.name] = drawn
+        draw_gauge(pen, port, view)
+        self._draw_hand(pen)
+        pygame.draw.rect(pen.surface, INK, self.rect, pen.style.px(1.5))
+        if pen.focus is self and pen.ring:
+            pen.ring_round(self.rect.inflate(-pen.style.px(8), -pen.style.px(8)))
+
+    def _leaf_place(self, name: str) -> pygame.Rect:
+        leaf = next(leaf for leaf in self.hands.view.leaves if leaf.name == name)
+        way = 1 if name == "active" else -1
+        angle = math.radians(leaf.angle_deg)
+        tip = (
+            leaf.hinge_xy_m[0] + way * leaf.width_m * math.cos(angle),
+            leaf.hinge_xy_m[1] + leaf.width_m * math.sin(angle),
+        )
+        a, b = self.port.to_screen(*leaf.hinge_xy_m), self.port.to_screen(*tip)
+        rect = pygame.Rect(min(a[0], b[0]), min(a[1], b[1]), abs(a[0] - b[0]), abs(a[1] - b[1]))
+        return rect.inflate(12, 12)
+
+    def _draw_hand(self, pen: Pen) -> None:
+        if self.carried is not None:
+            across, along = GHOST_M[self.carried]
+            draw_ghost(pen, self.port, self.carried, self.carried_m, (across, along))
+        if self.pushing is not None:
+            name, angle = self.pushing
+            at = self.places["leaf", name].center
+            pen.text(
+                _("push {leaf} to {angle:.0f}°").format(leaf=leaf_name(name), angle=angle), at, 13, anchor="centre"
+            )
+
+    def tree(self) -> dict[str, Any]:
+        """What stands on the plan is told as children, with its state in words."""
+        told = super().tree()
+        view = self.hands.view
+        values = {("leaf", leaf.name): f"{leaf.angle_deg:.1f}°" for leaf in view.leaves}
+        values |= {("guard", guard.name): guard_state(guard) for guard in view.guards}
+        told["children"] = [
+            {"role": kind, "label": name, "value": values.get((kind, name)), "enabled": True, "rect": tuple(rect)}
+            for (kind, name), rect in self.places.items()
+        ]
+        return told
+
+    # -- carrying
+
+    def carry(self, body: str, lying: bool = False) -> None:
+        """Take a body in hand; a click, or arrows and Enter, put it down."""
+        self.carried = body
+        self.carried_lying = lying
+        standing = next((b for b in self.hands.view.bodies if b.name == body), None)
+        start = (self.hands.view.opening_m / 2, -1.0)
+        self.carried_m = (standing.x_m, standing.y_m) if standing is not None else start
+        root = self.top().root
+        if root is not None:
+            root.set_focus(self, shows=False)
+            root.toast(_("Click where it shall stand, or use the arrows and Enter. Esc puts it back."))
+
+    def put_down(self) -> None:
+        """Place what is carried where the mark is."""
+        if self.carried is not None:
+            x, y = round(self.carried_m[0], 2), round(self.carried_m[1], 2)
+            body, self.carried = self.carried, None
+            self.hands.do("place body", {"body": body, "x_m": x, "y_m": y, "lying": self.carried_lying})
+
+    def blurred(self) -> None:
+        """A drag that was begun is given up; what is carried stays in hand."""
+        self._down = self._panning = self._target = self.pushing = None
+
+    # -- mouse
+
+    def hover(self, point: tuple[int, int]) -> None:
+        """What is carried follows the mouse; help tells what is under it."""
+        if self.carried is not None:
+            self.carried_m = self.port.to_plan(point)
+        self._target = target_at(self.hands.view, self.port, self.places, point)
+        self.help = self._target.told if self._target is not None else ""
+
+    def leave(self) -> None:
+        """No help for what is no longer under the mouse."""
+        self.help = ""
+
+    def help_rect(self) -> pygame.Rect:
+        """Help stands at what it is about."""
+        return self._target.rect if self._target is not None else self.rect
+
+    def press(self, point: tuple[int, int], button: int) -> bool:
+        """Put down what is carried, or begin a click or a drag."""
+        if button == 3:
+            if self.carried is not None:
+                self.carried = None
+            else:
+                self._open_menu(point)
+            return True
+        if self.carried is not None:
+            self.carried_m = self.port.to_plan(point)
+            self.put_down()
+            return True
+        self._down = self._panning = point
+        self._target = target_at(self.hands.view, self.port, self.places, point)
+        return True
+
+    def drag(self, point: tuple[int, int]) -> None:
+        """A body follows, a released leaf is pushed, the ground is moved."""
+        if self._down is None or math.dist(point, self._down) < CLICK_PX:
+            return
+        target = self._target
+        if target is not None and target.kind == "body":
+            self.carried = target.name
+            body = next(b for b in self.hands.view.bodies if b.name == target.name)
+            self.carried_lying = body.lying
+            self.carried_m = self.port.to_plan(point)
+        elif target is not None and target.kind == "leaf":
+            leaf = next(leaf for leaf in self.hands.view.leaves if leaf.name == target.name)
+            x, y = self.port.to_plan(point)
+            across = x if leaf.name == "active" else self.hands.view.opening_m - x
+            angle = max(0.0, min(math.degrees(math.atan2(y, across)), leaf.open_stop_deg))
+            self.pushing = (leaf.name, float(round(angle)))
+        elif self._panning is not None:
+            scale = self.port.scale
+            self.port.move((self._panning[0] - point[0]) / scale, (point[1] - self._panning[1]) / scale)
+            self._panning = point
+
+    def drop(self, point: tuple[int, int]) -> None:
+        """Finish what was begun."""
+        down, self._down, self._panning = self._down, None, None
+        if self.carried is not None and down is not None:
+            self.put_down()
+        elif self.pushing is not None:
+            (name, angle), self.pushing = self.pushing, None
+            self.hands.do("push leaf", {"leaf": name, "to_deg": angle})
+        elif down is not None and math.dist(point, down) < CLICK_PX:
+            self._open_menu(point)
+
+    def wheel(self, turns: float, point: tuple[int, int]) -> bool:
+        """Zoom at the pointer."""
+        self.port.zoom_at(point, 1.15**turns)
+        return True
+
+    def _open_menu(self, point: tuple[int, int]) -> None:
+        target = target_at(self.hands.view, self.port, self.places, point)
+        if target is None:
+            return
+        entries = menu_for(self.hands.view, target)
+        if entries:
+            acts = {words: (kind, arguments) for words, kind, arguments in entries}
+
+            def take(words: str) -> None:
+                self.hands.do(*acts[words])
+
+            open_list(self, list(acts), None, take, target.rect)
+
+    # -- keys
+
+    def key(self, event: pygame.event.Event) -> bool:
+        """Arrows move what is carried, or the plan; plus and minus zoom."""
+        way = {
+            pygame.K_LEFT: (-1, 0),
+            pygame.K_RIGHT: (1, 0),
+            pygame.K_UP: (0, 1),
+            pygame.K_DOWN: (0, -1),
+        }.get(event.key)
+        if way is not None:
+            step = STEP_M * (0.1 if event.mod & pygame.KMOD_SHIFT else 1.0)
+            if self.carried is not None:
+                self.carried_m = (self.carried_m[0] + way[0] * step, self.carried_m[1] + way[1] * step)
+            else:
+                self.port.move(way[0] * 0.3, way[1] * 0.3)
+            return True
+        if event.key in (pygame.K_PLUS, pygame.K_KP_PLUS, pygame.K_EQUALS) and not event.mod & pygame.KMOD_CTRL:
+            self.port.zoom_at(self.rect.center, 1.25)
+        elif event.key in (pygame.K_MINUS, pygame.K_KP_MINUS) and not event.mod & pygame.KMOD_CTRL:
+            self.port.zoom_at(self.rect.center, 0.8)
+        elif event.key in (pygame.K_RETURN, pygame.K_KP_ENTER) and self.carried is not None:
+            self.put_down()
+        elif event.key == pygame.K_ESCAPE and self.carried is not None:
+            self.carried = None
+        else:
+            return False
+        return True

@@ -1,0 +1,119 @@
+"""What can be taken hold of on the plan, and what can be done to it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Literal
+
+import pygame
+
+from trainer.window.plan.guards import guard_state
+from trainer.window.plan.leaves import leaf_name
+from trainer.window.plan.viewport import Viewport, leaf_point
+from trainer.window.words import _, first_upper
+
+if TYPE_CHECKING:
+    from trainer.session.view import View
+
+Entry = tuple[str, str, dict[str, object]]
+"""(words in the menu, kind of the action, its arguments)."""
+
+NEAR_PX = 11
+
+
+@dataclass(frozen=True)
+class Target:
+    """Something under the mouse."""
+
+    kind: Literal["body", "leaf", "guard", "part"]
+    name: str
+    rect: pygame.Rect
+    told: str
+
+
+def target_at(
+    view: View, port: Viewport, places: dict[tuple[str, str], pygame.Rect], point: tuple[int, int]
+) -> Target | None:
+    """What lies under a pixel: bodies before leaves before guards."""
+    for body in view.bodies:
+        rect = places.get(("body", body.name))
+        if rect is not None and rect.inflate(8, 8).collidepoint(point):
+            return Target("body", body.name, rect, _("{name}: drag it, click for more").format(name=body.name))
+    for leaf in view.leaves:
+        a = port.to_screen(*leaf.hinge_xy_m)
+        b = port.to_screen(*leaf_point(view.opening_m, leaf.name == "active", leaf.angle_deg, leaf.width_m, 0.0))
+        if _distance(point, a, b) <= NEAR_PX:
+            rect = pygame.Rect(point[0] - 8, point[1] - 8, 16, 16)
+            told = _("{leaf}, {angle:.1f}°: click for its drive").format(
+                leaf=first_upper(leaf_name(leaf.name)), angle=leaf.angle_deg
+            )
+            if not leaf.engaged:
+                told = _("{leaf}, released: drag it to push it by hand").format(
+                    leaf=first_upper(leaf_name(leaf.name))
+                )
+            return Target("leaf", leaf.name, rect, told)
+    for (kind, name), rect in places.items():
+        if rect.inflate(6, 10).collidepoint(point):
+            if kind == "guard":
+                guard = next(guard for guard in view.guards if guard.name == name)
+                told = _("{guard}: {state}. Click for more").format(guard=first_upper(name), state=guard_state(guard))
+                return Target("guard", name, pygame.Rect(point[0] - 8, rect.top, 16, rect.height), told)
+            if kind == "part":
+                return Target("part", name, rect, _("The cabinet: its tab is at the side"))
+    return None
+
+
+def menu_for(view: View, target: Target) -> list[Entry]:
+    """What can be done to it now."""
+    if target.kind == "body":
+        body = next(body for body in view.bodies if body.name == target.name)
+        at = {"body": body.name, "x_m": body.x_m, "y_m": body.y_m}
+        turn = _("Stand it up") if body.lying else _("Lay it down")
+        return [
+            (_("Take it away"), "remove body", {"body": body.name}),
+            (turn, "place body", {**at, "lying": not body.lying}),
+        ]
+    if target.kind == "leaf":
+        return leaf_menu(view, target.name)
+    if target.kind == "guard":
+        return guard_menu(view, target.name)
+    return []
+
+
+def leaf_menu(view: View, name: str) -> list[Entry]:
+    """What can be done to a leaf by hand."""
+    leaf = next(leaf for leaf in view.leaves if leaf.name == name)
+    half = float(round(leaf.open_stop_deg / 2))
+    entries: list[Entry] = []
+    if leaf.engaged:
+        entries.append((_("Release the drive"), "release drive", {"leaf": name}))
+    else:
+        entries.append((_("Engage the drive"), "engage drive", {"leaf": name}))
+        for words, angle in ((_("shut"), 0.0), (_("half open"), half), (_("fully open"), leaf.open_stop_deg)):
+            entries.append((_("Push it {where}").format(where=words), "push leaf", {"leaf": name, "to_deg": angle}))
+    return entries
+
+
+def guard_menu(view: View, name: str) -> list[Entry]:
+    """What can be done to a guard from the yard."""
+    guard = next(guard for guard in view.guards if guard.name == name)
+    given: dict[str, object] = {"guard": name}
+    if not guard.fitted:
+        return []
+    if guard.kind == "beam":
+        return [
+            (_("Uncover it"), "uncover beam", given)
+            if guard.by_hand
+            else (_("Hold a card before it"), "cover beam", given)
+        ]
+    if guard.kind == "edge":
+        return [(_("Let it go"), "release edge", given) if guard.by_hand else (_("Press it"), "press edge", given)]
+    return []
+
+
+def _distance(point: tuple[int, int], a: tuple[float, float], b: tuple[float, float]) -> float:
+    """Distance of a pixel from a stretch."""
+    dx, dy = b[0] - a[0], b[1] - a[1]
+    length = dx * dx + dy * dy or 1.0
+    part = max(0.0, min(1.0, ((point[0] - a[0]) * dx + (point[1] - a[1]) * dy) / length))
+    return float(((point[0] - a[0] - part * dx) ** 2 + (point[1] - a[1] - part * dy) ** 2) ** 0.5)

@@ -1,0 +1,131 @@
+"""The work screen: top bar, plan with its controls, folder, time strip."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
+import pygame
+
+from trainer.window.controls import Controls
+from trainer.window.folder.folder import Folder
+from trainer.window.hands import Hands
+from trainer.window.kit.boxes import Column, Row
+from trainer.window.kit.choice import RadioRow
+from trainer.window.kit.label import Note
+from trainer.window.kit.style import STOP, STOP_WASH, Style
+from trainer.window.plan.plan import Plan
+from trainer.window.screens.palette import open_keys, open_palette
+from trainer.window.strip.panel import TimePanel
+from trainer.window.topbar import TopBar
+from trainer.window.words import _, moment
+
+if TYPE_CHECKING:
+    from trainer.session.view import View
+    from trainer.window.doors import WorkSession
+    from trainer.window.kit.root import Root
+
+NARROW = 1060.0
+"""Below this many logical px the plan and the folder take turns."""
+
+LOW = 640.0
+"""Below this height [logical px] the time strip shares the turns."""
+
+ALARM_STAYS_US = 20_000_000
+
+
+class WorkScreen(Column):
+    """Draws a session and hands on what is done to it."""
+
+    def __init__(self, session: WorkSession, root: Root, more: dict[str, Callable[[], None]]) -> None:
+        self.hands = Hands(session, root)
+        self.session = session
+        acts = {_("All actions…"): lambda: open_palette(self.hands), _("Keys…"): lambda: open_keys(root), **more}
+        self.bar = TopBar(self.hands, acts, lambda: self.open_page("Cabinet"))
+        self.plan = Plan(self.hands)
+        self.controls = Controls(self.hands, self.plan)
+        self.alarm = Note("", STOP, STOP_WASH, sign="⚠")
+        self.folder = Folder(self.hands)
+        self.time = TimePanel(self.hands)
+        self.turns = RadioRow(_("shown"), [_("Yard"), _("Folder"), _("Time")], _("Yard"), self._turn)
+        self.yard = Column(self.alarm, self.plan, self.controls, gap=8, grow=1.0, role="region", label=_("yard"))
+        self.middle = Row(gap=12, grow=1.0)
+        self.middle.stretch = True
+        self._form: tuple[bool, bool] | None = None
+        super().__init__(gap=0, role="screen", label=_("work"))
+        self._arrange(False, False)
+        self.show(self.hands.view)
+
+    def _arrange(self, narrow: bool, low: bool) -> None:
+        if (narrow, low) == self._form:
+            return
+        self._form = (narrow, low)
+        self.bar.arrange(narrow)
+        rows: list[Column | Row] = []
+        if narrow or low:
+            choices = [_("Yard"), _("Folder"), *([_("Time")] if low else [])]
+            self.turns.choices = choices
+            rows.append(Row(self.turns))
+            self.middle.fill_with([self.yard, self.folder, *([self.time] if low else [])])
+        else:
+            self.middle.fill_with([self.yard, self.folder])
+        rows.append(self.middle)
+        if not low:
+            rows.append(self.time)
+        self.fill_with([self.bar, Column(*rows, gap=8, pad=(14, 10), grow=1.0)])
+        self._turn(self.turns.chosen)
+
+    def _turn(self, shown: str) -> None:
+        narrow, low = self._form or (False, False)
+        self.yard.visible = not (narrow or low) or shown == _("Yard")
+        self.folder.visible = not narrow or shown == _("Folder")
+        if narrow or low:
+            self.folder.visible = shown == _("Folder") or (low and not narrow and shown == _("Yard"))
+        self.time.visible = not low or shown == _("Time")
+
+    def place(self, style: Style, rect: pygame.Rect) -> None:
+        """Wide windows show all at once, small ones in turns; the folder takes a third."""
+        wide, high = rect.width / style.scale, rect.height / style.scale
+        self._arrange(wide < NARROW, high < LOW)
+        alone = wide < NARROW
+        self.folder.fixed_width = None if alone else max(500.0, min(wide * 0.36, 680.0))
+        self.folder.grow = 1.0 if alone else 0.0
+        self.yard.grow = 1.0
+        self.time.fixed_height = None if high < LOW else max(146.0, min(high * 0.19, 230.0))
+        self.time.grow = 1.0 if high < LOW else 0.0
+        super().place(style, rect)
+
+    def show(self, view: View) -> None:
+        """Take the newest look; called once a frame."""
+        self.hands.view = view
+        self.bar.show(view)
+        self.controls.show(view)
+        self.folder.show(view)
+        self.time.show(view)
+        fresh = [(at, text) for at, text in view.alarms if 0 <= view.now - at < ALARM_STAYS_US]
+        self.alarm.visible = bool(fresh)
+        if fresh:
+            self.alarm.show(f"{moment(fresh[-1][0])}   {fresh[-1][1]}")
+
+    def open_page(self, name: str) -> None:
+        """Open a page of the folder, wherever it is now."""
+        self.turns.choose(_("Folder"))
+        self.folder.open(name)
+
+    def shortcut(self, event: pygame.event.Event) -> bool:
+        """Keys of the whole screen."""
+        if event.key == pygame.K_F9 or event.key == pygame.K_p:
+            self.bar.toggle_pause()
+        elif event.key in (pygame.K_1, pygame.K_2, pygame.K_3, pygame.K_4) and not event.mod & pygame.KMOD_CTRL:
+            self.bar.set_pace(event.key - pygame.K_1)
+        elif event.mod & pygame.KMOD_CTRL and pygame.K_1 <= event.key <= pygame.K_8:
+            self.open_page(list(self.folder.makers)[event.key - pygame.K_1])
+        elif event.key == pygame.K_k and event.mod & pygame.KMOD_CTRL:
+            open_palette(self.hands)
+        elif event.key == pygame.K_F1 or event.unicode == "?":
+            open_keys(self.hands.root)
+        elif event.key == pygame.K_ESCAPE:
+            self.session.release_all()
+        else:
+            return False
+        return True

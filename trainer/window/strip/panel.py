@@ -1,0 +1,91 @@
+"""The time strip with its controls: how much is in sight, what is shown, and going on from there."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from sim.units import SECOND, Us
+from trainer.window.kit.boxes import Column, Row, Spacer
+from trainer.window.kit.button import Button
+from trainer.window.kit.choice import RadioRow
+from trainer.window.kit.dialog import Dialog
+from trainer.window.kit.label import Label, Note, Paragraph
+from trainer.window.kit.style import SOFT, WARN, WARN_WASH
+from trainer.window.strip.timestrip import TimeStrip
+from trainer.window.words import _, moment
+
+if TYPE_CHECKING:
+    from trainer.session.view import View
+    from trainer.window.hands import Hands
+
+SPANS = {"1 min": 60.0, "5 min": 300.0, "30 min": 1800.0, "all": 0.0}
+
+
+class TimePanel(Column):
+    """Strip and controls."""
+
+    def __init__(self, hands: Hands) -> None:
+        self.hands = hands
+        self.strip = TimeStrip(self._look, hands.view)
+        spans = RadioRow(_("time in sight"), list(SPANS), "1 min", self._span, size=11)
+        self.told = Label("", colour=SOFT, size=12, grow=1.0, name=_("instant shown"))
+        self.back = Button(_("Back to now"), lambda: self._look(None))
+        self.go_on = Button(_("Go on from here"), self._ask, look="main")
+        self.back.visible = self.go_on.visible = False
+        bar = Row(Label(_("Time"), size=12, colour=SOFT), spans, Spacer(4), self.told, self.back, self.go_on, gap=10)
+        super().__init__(bar, self.strip, gap=4, role="region", label=_("time"))
+        self.strip.grow = 1.0
+
+    def show(self, view: View) -> None:
+        """Take the newest look."""
+        self.strip.show(view)
+        shown = view.strip.shown_s
+        past = shown is not None
+        self.back.visible = past
+        self.go_on.visible = past and view.mode == "practice"
+        if shown is None:
+            told = _("Drag along the strip to look back.")
+        elif view.mode == "practice":
+            told = _("Looking at {when}. Nothing has changed yet.").format(when=moment(round(shown * SECOND)))
+        else:
+            told = _("Looking at {when}. In an assessed attempt the past can only be looked at.").format(
+                when=moment(round(shown * SECOND))
+            )
+        self.told.show(told, WARN if past else SOFT)
+
+    def _span(self, name: str) -> None:
+        self.strip.set_span(SPANS[name])
+
+    def _look(self, when: Us | None) -> None:
+        self.hands.session.look_at(when)
+
+    def _ask(self) -> None:
+        shown = self.strip.strip.shown_s
+        root = self.top().root
+        if shown is None or root is None:
+            return
+        when = Us(round(shown * SECOND))
+        body = [
+            Note(
+                _("What came after {when} is left behind. It stays in the journal, and the debrief shows it.").format(
+                    when=moment(when)
+                ),
+                WARN,
+                WARN_WASH,
+                sign="↶",
+            ),
+            Paragraph(_("Everything stands again as it stood then.")),
+        ]
+        root.open_dialog(
+            Dialog(
+                _("Go on from {when}?").format(when=moment(when)),
+                body,
+                [
+                    (_("Go on from there"), "main", lambda: self._go_on(when)),
+                    (_("Keep looking"), "plain", lambda: None),
+                ],
+            )
+        )
+
+    def _go_on(self, when: Us) -> None:
+        self.hands.told(self.hands.session.go_on_from(when))

@@ -1,0 +1,312 @@
+"""The strip's drawing: angles, currents, guards, commands and marks against time; hover reads, drag looks back."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING, Final
+
+import pygame
+
+from sim.units import SECOND, Us
+from trainer.window.kit.canvas import Canvas
+from trainer.window.kit.glyphs import Face
+from trainer.window.kit.style import (
+    FIELD,
+    GO,
+    GRID,
+    INK,
+    RULE,
+    SHEET,
+    SMALL,
+    SOFT,
+    STOP,
+    WARN,
+    WARN_WASH,
+    WIRE,
+    Style,
+)
+from trainer.window.kit.widget import Size, Value
+from trainer.window.strip.traces import polyline, value_at
+from trainer.window.words import _, moment
+
+if TYPE_CHECKING:
+    from trainer.session.view import StripView, View
+    from trainer.window.kit.pen import Pen
+
+LABELS: Final = 118.0
+"""Room for the names of the rows [logical px]."""
+
+STEPS_S: Final = (1, 2, 5, 10, 15, 30, 60, 120, 300, 600, 1800, 3600)
+ROWS: Final = (("angle", 3.4), ("current", 2.6), ("guards", 1.25), ("commands", 1.25))
+"""Rows and their shares of the height."""
+
+MARK_COLOURS: Final = {"act": INK, "event": WIRE, "danger": STOP}
+
+
+class TimeStrip(Canvas):
+    """Time from left to right; the mark of now wanders to the right and the paper moves on when it nears the edge."""
+
+    role = "time strip"
+    takes_focus = True
+    takes_repeats = True
+
+    def __init__(self, on_look: Callable[[Us | None], None], view: View) -> None:
+        super().__init__(_("time strip"), help="")
+        self.view = view
+        self.on_look = on_look
+        self.span_s = 60.0
+        self.start_s = 0.0
+        self._cursor: int | None = None
+        self._dragging = False
+        self._style: Style | None = None
+
+    @property
+    def value(self) -> Value:
+        """The instant shown, in words."""
+        shown = self.strip.shown_s
+        return _("now") if shown is None else moment(round(shown * SECOND))
+
+    @property
+    def strip(self) -> StripView:
+        """What is recorded."""
+        return self.view.strip
+
+    def wish(self, style: Style, width: int) -> Size:
+        """A fixed share of the screen."""
+        return width, style.px(104)
+
+    def place(self, style: Style, rect: pygame.Rect) -> None:
+        """The style is kept for finding the instant under the mouse."""
+        super().place(style, rect)
+        self._style = style
+
+    # -- time and pixels
+
+    def _left(self, style: Style) -> int:
+        return style.px(LABELS)
+
+    def _width(self, style: Style) -> int:
+        return max(self.rect.width - self._left(style) - style.px(14), 10)
+
+    def _per_px(self, style: Style) -> float:
+        return self.span_s / self._width(style)
+
+    def show(self, view: View) -> None:
+        """Take the newest look; move the paper on when now nears the right edge."""
+        self.view = view
+        end = view.strip.end_s
+        if view.strip.shown_s is None and not self._dragging:
+            if end > self.start_s + self.span_s * 0.97:
+                self.start_s = end - self.span_s * 0.8
+            elif end < self.start_s:
+                self.start_s = max(0.0, end - self.span_s * 0.8)
+
+    def set_span(self, span_s: float) -> None:
+        """How much time is in sight [s]; 0: all of it."""
+        end = self.strip.end_s
+        self.span_s = span_s if span_s > 0 else max(end * 1.08, 60.0)
+        self.start_s = max(0.0, end - self.span_s * 0.8) if span_s > 0 else 0.0
+
+    # -- drawing
+
+    def key_of(self) -> object:
+        """The curves change when now reaches another pixel, and when the paper moves."""
+        strip = self.strip
+        pixel = -1 if self._style is None else int(strip.end_s / self._per_px(self._style))
+        return (self.start_s, self.span_s, pixel, len(strip.marks), strip.shown_s is None)
+
+    def paint(self, pen: Pen) -> None:
+        """Rows, curves, marks and the axis."""
+        area = pygame.Rect((0, 0), self.rect.size)
+        pygame.draw.rect(pen.surface, INK, area, pen.style.px(1.5))
+        left, width = self._left(pen.style), self._width(pen.style)
+        rows = self._rows(pen.style)
+        self._axis(pen, left, width, rows["axis"])
+        names = {
+            "angle": _("leaf angle °"),
+            "current": _("motor current A"),
+            "guards": _("guards"),
+            "commands": _("commands"),
+        }
+        for name, (top, bottom) in rows.items():
+            if name == "axis":
+                continue
+            pen.text(names[name], (pen.style.px(12), (top + bottom) / 2), SMALL, SOFT)
+            pen.line((left, bottom), (left + width, bottom), GRID)
+        per_px, strip = self._per_px(pen.style), self.strip
+        for channel, row, colour, thick, span in self._curves():
+            if channel in strip.channels:
+                top, bottom = rows[row]
+                points = polyline(
+                    strip.time_s, strip.channels[channel], self.start_s, per_px, width, (bottom - 1, top + 2), span
+                )
+                pen.lines([(x + left, y) for x, y in points], colour, thick)
+        self._paint_marks(pen, left, width, rows["axis"])
+
+    def _curves(self) -> tuple[tuple[str, str, tuple[int, int, int], float, tuple[float, float]], ...]:
+        open_deg = max(leaf.open_stop_deg for leaf in self.view.leaves) * 1.04
+        amps = (-6.0, 6.0)
+        return (
+            ("inactive angle", "angle", WIRE, 1.0, (0.0, open_deg)),
+            ("active angle", "angle", GO, 2.0, (0.0, open_deg)),
+            ("inactive current", "current", WIRE, 1.0, amps),
+            ("active current", "current", GO, 2.0, amps),
+            ("guards", "guards", STOP, 2.0, (0.0, 1.0)),
+            ("commands", "commands", INK, 1.5, (0.0, 1.0)),
+        )
+
+    def _rows(self, style: Style) -> dict[str, tuple[int, int]]:
+        top, bottom = style.px(8), self.rect.height - style.px(24)
+        total, y = sum(share for _name, share in ROWS), float(top)
+        rows = {}
+        for name, share in ROWS:
+            high = (bottom - top) * share / total
+            rows[name] = (round(y + style.px(3)), round(y + high - style.px(2)))
+            y += high
+        rows["axis"] = (bottom, self.rect.height)
+        return rows
+
+    def _axis(self, pen: Pen, left: int, width: int, row: tuple[int, int]) -> None:
+        y = row[0] + pen.style.px(2)
+        pen.line((left, y), (left + width, y), RULE, 1.4)
+        step = next((s for s in STEPS_S if s / self._per_px(pen.style) >= pen.style.px(84)), STEPS_S[-1])
+        at = -(-self.start_s // step) * step
+        while at <= self.start_s + self.span_s:
+            x = left + (at - self.start_s) / self._per_px(pen.style)
+            pen.line((x, y - pen.style.px(3)), (x, y + pen.style.px(3)), FIELD)
+            pen.text(moment(round(at * SECOND)), (x, y + pen.style.px(12)), 11, SOFT, anchor="centre")
+            at += step
+
+    def _paint_marks(self, pen: Pen, left: int, width: int, row: tuple[int, int]) -> None:
+        y, px = row[0] + pen.style.px(2), pen.style.px
+        taken: set[tuple[int, str]] = set()
+        for when, kind, _text in self.strip.marks:
+            x = round(left + (when / SECOND - self.start_s) / self._per_px(pen.style))
+            if not left <= x <= left + width or (x, kind) in taken:
+                continue
+            taken.add((x, kind))
+            colour = MARK_COLOURS.get(kind, INK)
+            if kind == "act":
+                pen.line((x, y - px(7)), (x, y), colour, 1.6)
+            elif kind == "danger":
+                pen.shape([(x - px(5), y), (x + px(5), y), (x, y - px(9))], colour, None)
+            else:
+                pen.shape([(x, y - px(8)), (x + px(4), y - px(4)), (x, y), (x - px(4), y - px(4))], colour, None)
+
+    def draw_over(self, pen: Pen) -> None:
+        """Now, the past instant that is shown, and what the mouse reads."""
+        left, width = self.rect.left + self._left(pen.style), self._width(pen.style)
+        now = left + (self.strip.end_s - self.start_s) / self._per_px(pen.style)
+        shown = self.strip.shown_s
+        foot = self.rect.bottom - pen.style.px(22)
+        if left <= now <= left + width:
+            self._needle(pen, now, SOFT if shown is not None else STOP, _("now"), foot)
+        if shown is not None:
+            x = left + (shown - self.start_s) / self._per_px(pen.style)
+            self._needle(pen, x, WARN, _("shown"), foot)
+        if self._cursor is not None and not self._dragging and left <= self._cursor <= left + width:
+            self._reading(pen, self._cursor)
+        if pen.focus is self and pen.ring:
+            pen.ring_round(self.rect.inflate(-pen.style.px(8), -pen.style.px(8)))
+
+    def _needle(self, pen: Pen, x: float, colour: tuple[int, int, int], word: str, foot: int) -> None:
+        px = pen.style.px
+        pen.line((x, self.rect.top + px(4)), (x, foot), colour, 1.4)
+        pen.shape([(x, foot - px(6)), (x - px(5), foot + px(2)), (x + px(5), foot + px(2))], colour, None)
+        wide = pen.style.width(word, 11, Face.BOLD)
+        slip = pygame.Rect(round(x) - wide // 2 - px(3), foot + px(4), wide + px(6), px(14))
+        pen.fill(slip, SHEET)
+        pen.text(word, slip.center, 11, colour, Face.BOLD, "centre")
+
+    def _reading(self, pen: Pen, x: int) -> None:
+        when = self.instant_at(x)
+        if when > self.strip.end_s:
+            return
+        pen.line((x, self.rect.top + 4), (x, self.rect.bottom - pen.style.px(24)), INK)
+        lines = [moment(round(when * SECOND)), *self.readings(when)]
+        px = pen.style.px
+        wide = max(pen.style.width(line, 11, Face.REGULAR) for line in lines) + px(14)
+        box = pygame.Rect(x + px(8), self.rect.top + px(5), wide, px(15) * len(lines) + px(6))
+        if box.right > self.rect.right - 4:
+            box.right = x - px(8)
+        box.bottom = min(box.bottom, self.rect.bottom - 3)
+        pen.box(box, WARN_WASH, FIELD, 2)
+        for n, line in enumerate(lines):
+            face = Face.BOLD if n == 0 else Face.REGULAR
+            pen.text(line, (box.left + px(7), box.top + px(10) + px(15) * n), 11, INK, face)
+
+    def readings(self, when_s: float) -> list[str]:
+        """What was recorded at an instant, in words."""
+        strip = self.strip
+
+        def read(channel: str) -> float:
+            value = value_at(strip.time_s, strip.channels[channel], when_s) if channel in strip.channels else None
+            return 0.0 if value is None else value
+
+        told = [
+            _("active {angle:.1f}°, {amps:.1f} A").format(angle=read("active angle"), amps=read("active current")),
+            _("inactive {angle:.1f}°, {amps:.1f} A").format(
+                angle=read("inactive angle"), amps=read("inactive current")
+            ),
+        ]
+        if "supply" in strip.channels:
+            told.append(_("supply {volts:.1f} V").format(volts=read("supply")))
+        near = self.span_s / 200
+        marks = [text for at, _kind, text in strip.marks if abs(at / SECOND - when_s) <= near]
+        return told + [text if len(text) < 48 else text[:46] + "…" for text in marks[-2:]]
+
+    # -- events
+
+    def instant_at(self, x: int) -> float:
+        """The instant under a pixel [s], not before the beginning."""
+        if self._style is None:
+            return 0.0
+        return max(0.0, self.start_s + (x - self.rect.left - self._left(self._style)) * self._per_px(self._style))
+
+    def look_at(self, when_s: float) -> None:
+        """Show an instant; at or after now means back to now."""
+        live = when_s >= self.strip.end_s
+        self.on_look(None if live else Us(round(max(when_s, 0.0) * SECOND)))
+
+    def hover(self, point: tuple[int, int]) -> None:
+        """Read the values there."""
+        self._cursor = point[0]
+
+    def leave(self) -> None:
+        """Nothing is read."""
+        self._cursor = None
+
+    def press(self, point: tuple[int, int], button: int) -> bool:
+        """Look at the instant under the mouse."""
+        if button == 1:
+            self._dragging = True
+            self.look_at(self.instant_at(point[0]))
+        return button == 1
+
+    def drag(self, point: tuple[int, int]) -> None:
+        """Look further back or forth."""
+        if self._dragging:
+            self.look_at(self.instant_at(point[0]))
+
+    def drop(self, point: tuple[int, int]) -> None:
+        """Stay there."""
+        self._dragging = False
+
+    def blurred(self) -> None:
+        """A drag that was begun ends where it is."""
+        self._dragging = False
+
+    def key(self, event: pygame.event.Event) -> bool:
+        """Arrows look a second back or forth: a tenth with Shift, ten with Ctrl; End and Esc go back to now."""
+        way = {pygame.K_LEFT: -1.0, pygame.K_RIGHT: 1.0}.get(event.key)
+        shown = self.strip.shown_s if self.strip.shown_s is not None else self.strip.end_s
+        if way is not None:
+            step = 0.1 if event.mod & pygame.KMOD_SHIFT else 10.0 if event.mod & pygame.KMOD_CTRL else 1.0
+            self.look_at(shown + way * step)
+        elif event.key == pygame.K_HOME:
+            self.look_at(0.0)
+        elif event.key == pygame.K_END or (event.key == pygame.K_ESCAPE and self.strip.shown_s is not None):
+            self.on_look(None)
+        else:
+            return False
+        return True

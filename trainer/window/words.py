@@ -1,0 +1,108 @@
+"""Every sentence of the window goes through `_`, so that a catalogue of another language can stand behind it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from typing import Final
+
+from sim.units import clock_text
+
+_translate: Callable[[str], str] = str
+
+
+def _(text: str) -> str:
+    """The sentence in the language of the window."""
+    return _translate(text)
+
+
+def speak(translate: Callable[[str], str]) -> None:
+    """Take another language from now on; `translate` turns an English sentence into it."""
+    global _translate
+    _translate = translate
+
+
+ACTIONS: Final[Mapping[str, str]] = {
+    "state user group": "Write it down",
+    "survey hazard": "Write it down",
+    "note": "Write",
+    "predict": "Say what you expect",
+    "cordon": "Put up barriers",
+    "remove cordon": "Take barriers away",
+    "isolate": "Isolate and lock",
+    "restore": "Restore the supply",
+    "remove battery link": "Pull the battery link",
+    "fit battery link": "Fit the battery link",
+    "release drive": "Release the drive",
+    "engage drive": "Engage the drive",
+    "push leaf": "Push by hand",
+    "learn travel": "Start travel learning",
+    "acknowledge": "Acknowledge",
+    "reset sheet": "Back to defaults",
+    "seal sheet": "Seal the sheet",
+    "unseal sheet": "Unseal",
+    "enrol transmitter": "Enrol",
+    "delete transmitter": "Delete",
+    "swap motor leads": "Swap motor leads",
+    "unplug": "Unplug",
+    "plug in": "Plug in",
+    "bridge": "Bridge",
+    "remove bridge": "Remove bridge",
+    "place body": "Place",
+    "remove body": "Take away",
+    "cover beam": "Cover",
+    "uncover beam": "Uncover",
+    "press edge": "Press",
+    "release edge": "Let go",
+    "prove tester": "Prove the tester",
+    "test dead": "Test",
+    "place probes": "Place the probes",
+    "read meter": "Read",
+    "lift probes": "Lift the probes",
+    "place force gauge": "Set the gauge up",
+    "read force gauge": "Store the reading",
+    "remove force gauge": "Take the gauge away",
+    "hand over": "Hand over",
+    "make safe": "Make safe, not repaired",
+    "wait until": "Wait until",
+    "set": "Write",
+    "press": "Press",
+    "release": "Let go",
+    "jog press": "Jog",
+    "jog release": "Let go",
+    "press transmitter": "Press",
+    "release transmitter": "Let go",
+    "wait": "Wait",
+}
+"""What the button of an action says."""
+
+
+def action_words(kind: str) -> str:
+    """What the button of an action says; the kind itself for one that has no words of its own yet."""
+    return _(ACTIONS.get(kind, kind.capitalize()))
+
+
+def first_upper(text: str) -> str:
+    """The text with a capital at its beginning, the rest as it is."""
+    return text[:1].upper() + text[1:]
+
+
+def clock(now: int) -> str:
+    """The simulated time as the top bar shows it: hours, minutes, seconds, tenths."""
+    return clock_text(now)[:-1]
+
+
+def moment(now: int) -> str:
+    """An instant in a list: minutes and seconds (hours before them when there are any)."""
+    text = clock_text(now)[:-3]
+    return text[2:] if text.startswith("0:") else text
+
+
+def short_duration(seconds: float) -> str:
+    """A span for people: seconds below two minutes, else minutes."""
+    return f"{seconds:g} s" if seconds < 120 else f"{seconds / 60:g} min"
+
+
+def first_sentence(text: str) -> str:
+    """The beginning of a text up to its first full stop."""
+    end = min((at for mark in ".!?" if (at := text.find(mark)) >= 0), default=len(text) - 1)
+    return text[: end + 1].strip()
