@@ -61,7 +61,7 @@ class Finding:
 
     def costing(self, points: float) -> Finding:
         """The same finding with its effect on the score."""
-        return replace(self, points=round(points, 2))
+        return replace(self, points=max(0.0, round(points, 2)))
 
     def view(self) -> FindingView:
         """As a screen draws it."""

@@ -177,6 +177,20 @@ def test_bridge_under_jog_is_not_grave(run, first_run) -> None:
     assert dict(made.lines)["Safe?"] == "yes"
 
 
+def test_running_a_gate_with_a_bridge_that_was_found_in_it_is_not_grave(run, first_run) -> None:
+    """Somebody else's link is nobody's unsafe act until it is left in; taken off dead, it costs nothing."""
+
+    def off(p):
+        return p.power(False).prove_dead().do("remove bridge", guard="inner beam").power(True)
+
+    late = grade(run(before={"leave": off}).history, "learner", first_run, PAR)
+    assert not any(f.grave for f in late.findings)
+    left = run()
+    left.stands(bridged=("inner beam",))
+    found = [f.name for f in grade(left.history, "learner", first_run, PAR).findings if f.grave]
+    assert found == ["bridge left"]
+
+
 def test_pulling_a_plug_under_power_is_no_live_work(run, first_run) -> None:
     """Plugs are made to be pulled: proving a guard by unplugging it is not work behind the covers."""
     made = grade(run().history, "learner", first_run, PAR)

@@ -254,7 +254,7 @@ def test_nor_does_it_in_a_run_that_was_half_right(run, stages, first_run, data, 
     assert sum(f.points for f in after.findings) >= sum(f.points for f in before.findings) - 0.2
 
 
-@pytest.mark.parametrize("what", ["struck", "person", "learning", "live", "bridged", "clash", "effort", "link"])
+@pytest.mark.parametrize("what", ["struck", "person", "learning", "live", "clash", "effort", "link"])
 def test_an_unsafe_act_costs_something_in_a_right_run(run, first_run, what: str) -> None:
     """In a run that had full marks each of them is seen and costs."""
     history = run().history

@@ -32,7 +32,7 @@ def _closes(story: Story) -> Verdict:
     seen: list[list[Move]] = []
     for run in runs(story, "close"):
         before = [o for o in openings if o[0].start < run[0].start]
-        if before and not _asked_since(story, before[-1][0].start, run[0].start) and _home(story, run):
+        if before and not _asked_since(story, before[-1][0].start, run[-1].start) and _home(story, run):
             seen.append(run)
     if not seen:
         return not_yet("The gate was not seen to shut by itself." if on else "Auto-close is off.")

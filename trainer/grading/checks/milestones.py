@@ -13,9 +13,11 @@ HALF_OPEN_DEG = (15.0, 75.0)
 
 
 def _isolated(story: Story) -> Verdict:
-    if story.standing.mains_on or story.standing.battery_linked:
-        return not_yet("A source is on.")
-    return passed("Both sources are off.", *[d.cite for d in story.done("isolate", "remove battery link")])
+    """Both sources were off at some instant; that they come back on later takes nothing away."""
+    instants = [0, *(at for track in (story.mains, story.battery) for at, _ in track.changes)]
+    if all(story.is_live(at) for at in instants):
+        return not_yet("A source was on all the time.")
+    return passed("Both sources were off.", *[d.cite for d in story.done("isolate", "remove battery link")])
 
 
 def _restored(story: Story) -> Verdict:
@@ -25,7 +27,10 @@ def _restored(story: Story) -> Verdict:
 
 
 def _cordoned(story: Story) -> Verdict:
-    return passed("Barriers stand.") if story.standing.cordoned else not_yet("No barriers stand round the arc.")
+    put_up = story.done("cordon")
+    if not put_up and not story.standing.cordoned:
+        return not_yet("No barriers stand round the arc.")
+    return passed("Barriers were put up.", *[d.cite for d in put_up])
 
 
 def _half_open(story: Story) -> Verdict:

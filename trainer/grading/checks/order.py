@@ -14,7 +14,10 @@ SHUT_DEG = 2.0
 
 
 def runs(story: Story, direction: str) -> list[list[Move]]:
-    """Automatic runs one way, each the moves of both leaves until something moved the other way."""
+    """Automatic runs one way, each the moves of both leaves until something moved the other way.
+
+    A leaf may stand and go on within a run: the second waits outside the lap until the first is home.
+    """
     found: list[list[Move]] = []
     open_run = False
     for move in story.moves:
@@ -24,7 +27,7 @@ def runs(story: Story, direction: str) -> list[list[Move]]:
         if move.direction != direction:
             open_run = False
             continue
-        if not open_run or any(move.leaf == other.leaf and move.start > other.end for other in found[-1]):
+        if not open_run:
             found.append([])
         found[-1].append(move)
         open_run = True

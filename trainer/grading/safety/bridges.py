@@ -3,29 +3,29 @@
 from __future__ import annotations
 
 from trainer.grading.safety.rule import Breach, Rule, breach
-from trainer.grading.story import BY_ITSELF, GUARDS, Story, cite
+from trainer.grading.story import BY_ITSELF, Story, cite
 
 MENTIONS = ("bridge", "bridging", "link")
 """A note that has one of these, or the guard's name, speaks of it."""
 
 
 def _while_moving(story: Story) -> list[Breach]:
+    """Only links that somebody fitted here: one that was found in the gate is nobody's act until it is left in."""
     found = []
     moves = [move for move in story.moves if move.by in BY_ITSELF]
-    for guard in GUARDS:
-        hit = [
-            move
-            for begin, end in story.bridge_on(guard).spans(True, story.end)
-            for move in moves
-            if move.start <= end and move.end >= begin
-        ]
+    for deed in story.done("bridge"):
+        guard = deed.of("guard")
+        spans = story.bridge_on(guard).spans(True, story.end)
+        until = next((end for begin, end in spans if begin == deed.effect_at), deed.effect_at)
+        hit = [cite(move.event) for move in moves if move.start <= until and move.end >= deed.effect_at]
         told = [
-            e for e in story.events("danger", what="guard bridged", detail=guard) if e.data.get("by") in BY_ITSELF
+            cite(event)
+            for event in story.events("danger", what="guard bridged", detail=guard)
+            if event.data.get("by") in BY_ITSELF and deed.effect_at <= event.at <= until
         ]
         if hit or told:
-            fitted = [deed.cite for deed in story.done("bridge", guard=guard)]
-            moved = cite(hit[0].event) if hit else cite(told[0])
-            found.append(breach(f"The gate moved by itself while the {guard} was bridged.", *fitted, moved))
+            text = f"The gate moved by itself while the {guard} was bridged."
+            found.append(breach(text, deed.cite, *(hit or told)[:1]))
     return found
 
 

@@ -40,7 +40,10 @@ def _clashed(story: Story) -> list[Breach]:
 
 
 def _leads(story: Story) -> list[Breach]:
-    wrong = [m for m in story.moves if m.by in BY_ITSELF and m.turned and m.turned != m.direction]
+    """A gate in service is run to see what is wrong with it; one that is being commissioned is jogged first."""
+    began = next((deed.entry.at for deed in story.done("learn travel")), story.end + 1)
+    moves = [m for m in story.moves if m.by in BY_ITSELF and m.start >= began]
+    wrong = [m for m in moves if m.turned and m.turned != m.direction]
     leaves = sorted({move.leaf for move in wrong})
     found = [
         breach(f"The {leaf} leaf ran by itself the wrong way.", *[cite(m.event) for m in wrong if m.leaf == leaf][:1])
