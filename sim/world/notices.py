@@ -24,8 +24,8 @@ ANSWER = 4 * SECOND
 """A controller that has not moved by now after a command will not: warning time included [µs]. CP, no source."""
 
 
-CLASH_N = 200.0
-"""Leaves that seat in order press less than this on the strip [N]. CP, no source."""
+CLASH_N = 30.0
+"""Leaves that pass each other out of order press at least this much on the strip [N]. CP, no source."""
 
 
 class Notices:
@@ -47,15 +47,18 @@ class Notices:
 
     def forget(self) -> None:
         """Arrival is over: what was said before is nobody's business now."""
-        self._said = ("", "")
+        panel = self._world.controller.panel()
+        self._said = (panel.state, panel.message) if self._world.host.on else ("no power", "")
         self._board = None
-        self.travel = self._world.controller.panel().travel
+        self.travel = panel.travel
         self.slow_start_gap_m = None
 
     # -- drives ----------------------------------------------------------------------------------------
 
     def drives_changed(self, before: Outputs, after: Outputs) -> None:
         """Called by the host when the controller's outputs changed."""
+        self._clash_looked_at(before)
+        self.leaves_looked_at()
         for leaf, (old, new) in enumerate(((before.active, after.active), (before.inactive, after.inactive))):
             if new.duty and _way(new.duty) != _way(old.duty):
                 self._started(leaf, new.duty)
@@ -92,6 +95,7 @@ class Notices:
     def _rested(self, leaf: int, token: int) -> None:
         if token != self._rest_token[leaf]:
             return
+        self.leaves_looked_at()
         angle, started = self._angle_deg(leaf), self._started_deg[leaf]
         self._started_deg[leaf] = None
         self._world.tell(
@@ -131,12 +135,15 @@ class Notices:
                     active=active or 0,
                     inactive=inactive or 0,
                 )
-        self.leaves_looked_at()
 
     def leaves_looked_at(self) -> None:
-        """Tell of stops and of leaves pressing on each other when that changed."""
+        """Tell of stops and of leaves pressing on each other when that changed.
+
+        Called only where something changed for the gate itself, so that how often the controller is asked, which
+        it may decide, changes nothing in what is told.
+        """
         plant = self._world.plant
-        self._clash_looked_at(plant.lap_force(), plant.lap_side())
+        self._clash_looked_at(self._world.host.outputs)
         for leaf, name in enumerate(LEAVES):
             touching = plant.touching(leaf)
             if touching == self._touching[leaf]:
@@ -153,14 +160,20 @@ class Notices:
                     speed_m_s=round(speed, 3),
                 )
 
-    def _clash_looked_at(self, force_n: float, side: int) -> None:
-        """Tell once when the leaves meet out of order, or one pushes hard against the strip of the other."""
-        hard = force_n > CLASH_N and bool(self.moving())
-        if hard and not self._clashed:
-            order = "in the wrong order" if side < 0 else "at the cover strip"
-            text = f"the leaves press on each other {order} with {force_n:.0f} N"
+    def _clash_looked_at(self, outputs: Outputs) -> None:
+        """Tell once when the leaves press on each other out of order, driven by these outputs."""
+        force_n, side = self._world.plant.lap_force(), self._world.plant.lap_side()
+        against = force_n > CLASH_N and (side < 0 or self._against_the_strip(outputs))
+        if against and not self._clashed:
+            order = "the leaf behind the strip came last" if side < 0 else "the leaf behind the strip pushes first"
+            text = f"the leaves clash at the cover strip with {force_n:.0f} N: {order}"
             self._world.tell("clash", text, force_n=round(force_n), side=side)
-        self._clashed = hard or (self._clashed and force_n > 0.0)
+        self._clashed = against or (self._clashed and force_n > 0.0)
+
+    def _against_the_strip(self, outputs: Outputs) -> bool:
+        """Whether the leaf that must open last is driven open, so that it pushes the strip before it."""
+        behind = outputs.inactive if self._world.site.opens_first == "active" else outputs.active
+        return behind.duty > 0.0
 
     def guards_changed(self) -> None:
         """Called whenever a device may have tripped or cleared: tells which, and whether the gate was moving."""

@@ -216,7 +216,7 @@ class World:
         """A digest of everything that decides what happens next and of all that happened."""
         deep = hashlib.blake2b(digest_size=16)
         deep.update(str(self.now).encode())
-        deep.update(self.plant.keyframe())
+        deep.update(self.plant.physical())
         deep.update(repr(self.cabinet.state()).encode())
         deep.update(repr(self.controller.panel()).encode())
         deep.update(repr([(e.at, e.kind, e.text, sorted(e.data.items())) for e in self.events]).encode())

@@ -5,12 +5,17 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
+from sim.controller.machine import RESTING, State
 from sim.units import from_seconds
 from sim.world.actions import Action
 from sim.world.effects.effect import Effect
 
 if TYPE_CHECKING:
     from sim.world.world import World
+
+
+BUSY_WORDS = {state.value for state in State if state not in (*RESTING, State.NO_POWER)}
+"""States of the controller in which something it was asked for is still to come."""
 
 
 def _wait(world: World, action: Action) -> str:
@@ -34,7 +39,7 @@ def condition(world: World, what: str) -> Callable[[], bool]:
         "fully open": lambda: world.stands(fully_open=True),
         "fully closed": lambda: world.stands(fully_open=False),
         "the message changes": lambda: world.controller.panel().message != said,
-        "learning ends": lambda: "learning" not in world.controller.panel().state,
+        "learning ends": lambda: world.controller.panel().state not in BUSY_WORDS,
     }
     return conditions[what]
 

@@ -27,7 +27,7 @@ def test_a_slip_gets_the_nearest_right_name() -> None:
     """A misspelt kind, argument or choice is answered with the one that was meant."""
     with pytest.raises(ActionError, match="did you mean 'isolate'"):
         checked("isolat")
-    with pytest.raises(ActionError, match="takes no 'leav'.*did you mean 'leaf'"):
+    with pytest.raises(ActionError, match=r"takes no 'leav'.*did you mean 'leaf'"):
         checked("release drive", {"leav": "active"})
     with pytest.raises(ActionError, match="allowed: active, inactive; did you mean 'active'"):
         checked("release drive", {"leaf": "activ"})
