@@ -54,6 +54,15 @@ def test_battery_on_charge_and_at_rest(cabinet: Cabinet) -> None:
     assert cabinet.volts(*posts) == pytest.approx(25.3, abs=0.05)
 
 
+def test_the_battery_hangs_on_its_charger_while_the_mains_is_there(cabinet: Cabinet) -> None:
+    """A trickle of (27.13 − 25.3)/(1 + 60) A ≈ 30 mA, by hand; it takes over when the mains goes."""
+    across = ("board supply, plus", "board battery, plus")
+    bus = cabinet.volts("board supply, plus", "board supply, minus") or 0.0
+    assert cabinet.volts(*across) == pytest.approx((bus - 25.3) / 61.0, rel=0.01)
+    cabinet.isolate()
+    assert -0.005 < (cabinet.volts(*across) or 0.0) < 0.0
+
+
 @pytest.mark.parametrize(("rest_v", "inner_ohm", "loaded"), [(25.3, 0.055, 24.75), (24.48, 0.3, 21.48)])
 def test_battery_under_ten_amperes(site: Site, rest_v: float, inner_ohm: float, loaded: float) -> None:
     """A healthy pair stays above 23.5 V; an aged one (0.3 Ω, half full) falls to 21.5 V (facts 5.2)."""

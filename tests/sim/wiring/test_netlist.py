@@ -24,7 +24,9 @@ def divider() -> Netlist:
 
 EDITS = {
     "add": lambda net: net.add(Resistor("more", "supply.plus", "middle.pin", 470.0)),
+    "add two": lambda net: net.add(Resistor("more", "a.a", "b.b", 47.0), Resistor("most", "b.b", "middle.pin", 4.7)),
     "remove": lambda net: net.remove("upper"),
+    "remove two": lambda net: net.remove("upper", "leak"),
     "change a value": lambda net: net.change("upper", ohm=333.0),
     "open a contact": lambda net: net.change("lower", closed=False),
     "move an end": lambda net: net.change("upper", b="elsewhere.pin"),
