@@ -149,7 +149,7 @@ class Plant(Standing):
         self._put(leaf, at.PUSH, force_n_at_tip * float(self._block(leaf)[at.WIDTH]) + 0.0)
 
     def place_leaf(self, leaf: int, angle: float, speed: float = 0.0) -> None:
-        """Stand a leaf at an angle [rad], at a speed [rad/s], its ram slack, its motor at rest: how a job finds it."""
+        """Stand a leaf at an angle [rad], at a speed [rad/s], ram slack, motor at rest: how a job finds it."""
         self._put(leaf, at.ANGLE, angle)
         self._put(leaf, at.SPEED, speed)
         self._put(leaf, at.TURNING, 0.0)

@@ -136,7 +136,7 @@ def test_a_released_leaf_leaves_its_motor_alone(plant: Plant, run) -> None:
 
 
 def test_a_hand_moves_a_released_leaf_and_not_an_engaged_one(plant: Plant, run) -> None:
-    """40 N at the tip swings a healthy released leaf (facts 6.3); engaged, the self-locking screw gives millimetres."""
+    """40 N at the tip swings a healthy released leaf (facts 6.3); engaged, the self-locking screw holds it."""
     plant.place_leaf(0, 0.5)
     plant.place_leaf(1, 0.5)
     plant.release(0)
