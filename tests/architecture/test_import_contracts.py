@@ -171,7 +171,7 @@ def test_a_planted_violation_breaks_exactly_its_contract(
         ("trainer/window/planted.py", "import sim.kernel.compiler"),
         ("trainer/reports/planted.py", "import matplotlib"),
         ("trainer/reports/planted.py", "import jinja2"),
-        ("trainer/cli.py", "import typer, rich"),
+        ("trainer/cli/planted.py", "import typer, rich"),
         ("sim/controller/planted.py", "import sim.units, sim.errors"),
         ("sim/bench/planted.py", "import sim.world, sim.instruments, sim.traces"),
     ],

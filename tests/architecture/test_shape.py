@@ -42,7 +42,7 @@ SIM_ROOMS = {
     "instruments",
     "bench",
 }
-TRAINER_ROOMS = {"job", "session", "diagnosis", "grading", "drills", "records", "reports", "window"}
+TRAINER_ROOMS = {"job", "session", "diagnosis", "grading", "drills", "records", "reports", "window", "cli"}
 
 MOST_LINES = 400
 """A file longer than this has more than one subject."""

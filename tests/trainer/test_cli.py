@@ -12,6 +12,7 @@ from pathlib import Path
 import pytest
 
 from trainer import CAUTION, cli
+from trainer.cli import commands
 
 ROOT = Path(__file__).resolve().parents[2]
 SITE = ROOT / "scenarios/sites/mill_lane.yaml"
@@ -139,7 +140,7 @@ def test_a_duration_that_is_none_is_a_usage_error(duration: str, gudgeon: Callab
 )
 def test_durations_are_whole_microseconds(text: str, microseconds: float) -> None:
     """People write seconds, minutes or hours; the clock gets whole microseconds."""
-    assert cli._microseconds(text) == microseconds
+    assert commands._microseconds(text) == microseconds
 
 
 def test_a_site_that_is_not_there_is_one_sentence(gudgeon: Callable[..., Said], tmp_path: Path) -> None:

@@ -55,7 +55,7 @@ def test_a_crash_is_a_finding_in_words(trial_of: Callable[..., Result]) -> None:
     result = trial_of("return [][3]")
     assert result.ended == "controller failed"
     assert "scan raised IndexError: list index out of range (mine.py, line" in result.said
-    assert 2.5 <= result.reached_s <= 4.0
+    assert result.reached_s == 2.0  # a second of the three had passed before the gate was found
 
 
 def test_a_stranger_that_hangs_is_ended(trial_of: Callable[..., Result]) -> None:

@@ -1,0 +1,99 @@
+"""Attempts: a window to work in, or a solution played without one and graded."""
+
+from __future__ import annotations
+
+import os
+from dataclasses import asdict
+from pathlib import Path
+from typing import TYPE_CHECKING, Literal, NoReturn, cast
+
+from trainer import CAUTION
+from trainer.cli import printed
+
+if TYPE_CHECKING:
+    from trainer.session.desk import Desk
+    from trainer.session.session import Session
+    from trainer.window.doors import Desk as WindowDesk
+
+MAIN_JOB = "first_run"
+"""What is carried out headless when there is no display."""
+
+PASSED = "competent"
+"""The one result that counts as passed."""
+
+
+def desk(folder: Path | None = None) -> Desk:
+    """The front desk with grading at hand; attempts in `folder`, or where the person's own attempts are kept."""
+    from trainer.grading.judge import Grader
+    from trainer.session.desk import Desk
+
+    return Desk(judge=Grader()) if folder is None else Desk(judge=Grader(), folder=folder)
+
+
+def has_display() -> bool:
+    """Whether a window can be hoped for."""
+    return any(os.environ.get(name) for name in ("DISPLAY", "WAYLAND_DISPLAY", "SDL_VIDEODRIVER"))
+
+
+def open_window(job: str | None, mode: Literal["practice", "assessed"], seed: int | None, out: Path) -> None:
+    """The window, on the list of jobs or straight in a job; without a display the job is played instead."""
+    if not has_display():
+        print("There is no display here, so the job is carried out without a window.", flush=True)
+        play(job or MAIN_JOB, None, seed or 0, out, as_json=False)
+    from trainer.window.app import App
+
+    front = desk()
+    app = App(cast("WindowDesk", front), warm_up=_load_compiler)
+    if job is not None:
+        app.session = front.start(job, mode, seed)
+        app.show_work()
+    app.run()
+
+
+def _load_compiler() -> None:
+    from sim.kernel import compiler
+
+    compiler.load()
+
+
+def play(job: str, solution: Path | None, seed: int, out: Path, as_json: bool) -> NoReturn:
+    """Play a solution (None: the job's own), print the graded result, write the reports, end with an exit code."""
+    from sim.kernel import compiler
+    from trainer.job import load_named_job, load_solution, reference_solution, resolve
+    from trainer.session.play import Hands, ScriptFailed
+
+    resolved = resolve(load_named_job(job), seed)
+    script = load_solution(solution, resolved.values) if solution else reference_solution(resolved)
+    if script is None:
+        printed.stop(f"the job '{resolved.job.title}' has no solution of its own; name one with --solution")
+    compiler.load()
+    printed.note(f"Playing '{resolved.job.title}', seed {seed}, from {script.path.name}.")
+    session = desk(out / "session").start(job, "practice", seed)
+    failure = ""
+    try:
+        Hands(session).play(script.steps)
+    except ScriptFailed as error:
+        failure = str(error)
+    finish(session, failure, out, as_json)
+
+
+def finish(session: Session, failure: str, out: Path, as_json: bool) -> NoReturn:
+    """Print the result of a session that was played, write its reports, and end: 0 only if it was passed."""
+    from trainer.reports import write_reports
+
+    session.give_up()
+    view = session.observe()
+    session.close()
+    written = write_reports(view, out)
+    result = view.debrief
+    assert result is not None, "a session that has ended, with a judge, is graded"
+    if as_json:
+        files = [str(path) for path in (written.debrief, written.record, *written.pictures) if path]
+        printed.as_json({"job": view.job, "seed": view.seed, "stopped": failure, **asdict(result), "files": files})
+    else:
+        printed.debrief(view.job, view.seed, result)
+        if failure:
+            print(f"The script stopped: {failure}")
+        print(f"The debrief, the record and {len(written.pictures)} pictures are in {out}.")
+        print(CAUTION)
+    raise SystemExit(0 if result.result == PASSED and not failure else 1)

@@ -1,0 +1,192 @@
+"""The commands: each parses, makes one call, and says how it ended."""
+
+from __future__ import annotations
+
+import os
+import re
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import asdict
+from importlib.metadata import PackageNotFoundError, version
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from sim.errors import GudgeonError
+from sim.units import Us, from_seconds
+from trainer import CAUTION
+from trainer.cli import attempt, printed
+
+app = typer.Typer(
+    name="gudgeon",
+    help=f"A simulator of an automated two-leaf swing gate, and the training yard around it.\n\n{CAUTION}",
+    pretty_exceptions_enable=False,
+    add_completion=False,
+    no_args_is_help=False,
+)
+
+JsonFlag = Annotated[bool, typer.Option("--json", help="Print the result as JSON.")]
+SeedOption = Annotated[int, typer.Option("--seed", min=0, max=2**31, help="What is drawn; 0 is the first pass.")]
+OutOption = Annotated[Path, typer.Option("--out", help="Folder for the report and its pictures.")]
+SolutionOption = Annotated[
+    Path | None, typer.Option("--solution", help="A solution file instead of the one that comes with it.")
+]
+OUT = Path("gudgeon-out")
+
+LONGEST_S = 86_400.0
+"""A gate is watched for a day at most [s]."""
+
+
+def main() -> None:
+    """What the installed command runs."""
+    with _told_in_words():
+        app()
+
+
+@contextmanager
+def _told_in_words() -> Iterator[None]:
+    """An error raised on purpose ends the command with its own sentence and code 2; nothing else is caught."""
+    try:
+        yield
+    except GudgeonError as error:
+        printed.stop(str(error))
+    except KeyboardInterrupt:
+        printed.stop("stopped by the keyboard")
+    except BrokenPipeError:
+        # Whoever read our output has gone (a pager, head): there is nobody left to tell.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        raise SystemExit(1) from None
+
+
+def _version(wanted: bool) -> None:
+    if wanted:
+        try:
+            print(f"gudgeon {version('gudgeon')}")
+        except PackageNotFoundError:
+            print("gudgeon (not installed)")
+        raise typer.Exit
+
+
+@app.callback(invoke_without_command=True)
+def gudgeon(
+    context: typer.Context,
+    show_version: Annotated[
+        bool, typer.Option("--version", callback=_version, is_eager=True, help="Print the version.")
+    ] = False,
+    out: OutOption = OUT,
+) -> None:
+    """Without a command: open the window with the list of jobs."""
+    if context.invoked_subcommand is None:
+        attempt.open_window(None, "practice", None, out)
+
+
+@app.command()
+def start(
+    job: Annotated[str | None, typer.Option("--job", help="Go straight to this job.")] = None,
+    headless: Annotated[bool, typer.Option("--headless", help="No window: play the job's own solution.")] = False,
+    assessed: Annotated[
+        bool, typer.Option("--assessed/--practice", help="In an assessed attempt rewind only looks.")
+    ] = False,
+    seed: Annotated[int | None, typer.Option("--seed", min=0, help="What is drawn; 0 is the first pass.")] = None,
+    out: OutOption = OUT,
+) -> None:
+    """Open the window, with a job or with the list of jobs."""
+    if headless:
+        attempt.play(job or attempt.MAIN_JOB, None, seed or 0, out, as_json=False)
+    attempt.open_window(job, "assessed" if assessed else "practice", seed, out)
+
+
+@app.command()
+def jobs(as_json: JsonFlag = False) -> None:
+    """List the jobs."""
+    cards = attempt.desk().jobs()
+    if as_json:
+        printed.as_json([asdict(card) for card in cards])
+    else:
+        printed.jobs(cards)
+
+
+@app.command()
+def play(
+    job: Annotated[str, typer.Argument(help="A job's title, its file name, or a path.")],
+    solution: SolutionOption = None,
+    seed: SeedOption = 0,
+    as_json: JsonFlag = False,
+    out: OutOption = OUT,
+) -> None:
+    """Play a solution of a job without a window, grade it, and write the report."""
+    attempt.play(job, solution, seed, out, as_json)
+
+
+@app.command()
+def run(
+    site: Annotated[Path, typer.Argument(help="A site file.")],
+    duration: Annotated[str, typer.Option("--for", help="How long to watch: 120, 120s, 2min.")] = "120s",
+    trace: Annotated[Path | None, typer.Option("--trace", help="Write the signals as CSV to this file.")] = None,
+    controller: Annotated[
+        str | None, typer.Option("--controller", help="file.py:Class instead of the reference controller.")
+    ] = None,
+    seed: SeedOption = 0,
+    as_json: JsonFlag = False,
+) -> None:
+    """Run a gate: open it, close it, watch it for a time, and say what happened.
+
+    A controller of your own runs in a process of its own, which is ended when it stops answering. That contains
+    accidents; it is not security: run only code that you trust.
+    """
+    watched = _microseconds(duration)
+    from sim.site import load_site
+
+    found = load_site(site)
+    from sim.bench.trial import Order, Trial
+
+    order = Order(found, watched, seed)
+    if controller is None:
+        trial = Trial(order)
+        result = trial.run()
+        if trace is not None:
+            from sim.traces.export import write_csv
+
+            write_csv(trial.world, trace)
+    else:
+        from sim.bench import foreign, stranger
+
+        result = stranger.run_apart(stranger.Job(order, foreign.source(controller), trace))
+    if as_json:
+        printed.as_json(result.as_base_types())
+    else:
+        printed.trial(result, trace)
+    raise typer.Exit(0 if result.ended == "finished" else 1)
+
+
+def _microseconds(text: str) -> Us:
+    """A duration as people write it, in whole microseconds."""
+    factors = {"": 1.0, "s": 1.0, "min": 60.0, "h": 3600.0}
+    found = re.fullmatch(r"\s*(\d+(?:\.\d+)?)\s*([a-z]*)\s*", text)
+    if found is None or found[2] not in factors:
+        raise typer.BadParameter(f"'{text}' is no duration; allowed: 120, 120s, 2min, 1h", param_hint="--for")
+    seconds = float(found[1]) * factors[found[2]]
+    if not 0.0 < seconds <= LONGEST_S:
+        raise typer.BadParameter(f"{text} is {seconds:g} s; allowed: more than 0 to 24h", param_hint="--for")
+    return from_seconds(seconds)
+
+
+@app.command()
+def check(path: Annotated[Path, typer.Argument(help="A site, job, solution or drill, or a folder of them.")]) -> None:
+    """Read files as the program would, and say everything that is wrong with them."""
+    from trainer.cli import scenario
+
+    raise typer.Exit(1 if scenario.check(path) else 0)
+
+
+@app.command()
+def schema(kind: Annotated[str, typer.Argument(help="site, job, solution or drill")]) -> None:
+    """Print the JSON schema of a kind of file, for editors that complete and check while typing."""
+    from trainer.job import schemas
+
+    known = schemas()
+    if kind not in known:
+        raise typer.BadParameter(f"'{kind}' is no kind of file; allowed: {', '.join(known)}", param_hint="KIND")
+    printed.as_json(known[kind])

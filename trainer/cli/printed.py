@@ -1,0 +1,110 @@
+"""What the commands print: tables for people, JSON for programs, progress and errors beside both."""
+
+from __future__ import annotations
+
+import json
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING, NoReturn
+
+from trainer import CAUTION
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from sim.bench.trial import Result
+    from trainer.session.desk import JobCard
+    from trainer.session.view import DebriefView
+
+
+def stop(sentence: str, code: int = 2) -> NoReturn:
+    """End the command with a sentence on standard error."""
+    print(sentence, file=sys.stderr)
+    raise SystemExit(code)
+
+
+def note(line: str) -> None:
+    """A word about progress: on standard error, so that a result on standard output stays clean."""
+    print(line, file=sys.stderr, flush=True)
+
+
+def as_json(data: object) -> None:
+    """Data as JSON, two spaces, words as they are."""
+    print(json.dumps(data, indent=2, ensure_ascii=False))
+
+
+def table(heads: tuple[str, ...], rows: Sequence[tuple[str, ...]]) -> None:
+    """A table without frames, as wide as the terminal."""
+    from rich.console import Console
+    from rich.table import Table
+    from rich.text import Text
+
+    made = Table(box=None, pad_edge=False, padding=(0, 2, 0, 0))
+    for head in heads:
+        made.add_column(head, overflow="fold")
+    for row in rows:
+        made.add_row(*(Text(cell) for cell in row))
+    Console().print(made)
+
+
+def jobs(cards: Sequence[JobCard]) -> None:
+    """The list of jobs."""
+    rows = [
+        (
+            card.name,
+            card.title + (" (unfinished)" if card.unfinished else ""),
+            card.grade,
+            f"{card.minutes:g}",
+            "" if card.best is None else f"{card.best:.0f}",
+            card.about.strip(),
+        )
+        for card in cards
+    ]
+    table(("job", "title", "grade", "minutes", "best", "what is asked"), rows)
+
+
+def debrief(job: str, seed: int, result: DebriefView) -> None:
+    """A graded result: every finding with the lines of the journal that show it."""
+    print(f"{job}, seed {seed}: {result.result}, {result.score:.0f} of 100")
+    for question, answer in result.lines:
+        print(f"{question} {answer}")
+    table(("part", "points", "of"), [(part, f"{got:g}", f"{of:g}") for part, got, of in result.parts])
+    rows = [
+        (
+            f"{finding.outcome}, grave" if finding.grave else finding.outcome,
+            finding.title,
+            finding.what,
+            ", ".join(str(line) for line, _, _ in finding.evidence),
+        )
+        for finding in result.findings
+    ]
+    table(("", "finding", "what was seen", "journal lines"), rows)
+
+
+def trial(result: Result, trace: Path | None) -> None:
+    """What came of running a gate."""
+    print(f"{result.site}, {result.controller}, {result.reached_s:g} s, asked {result.scans} times")
+    if result.happened:
+        table(("time", "what happened"), [(f"{h.at_s:8.2f} s", h.text) for h in result.happened])
+    if result.leaves:
+        rows = [
+            (
+                leaf.name,
+                f"{leaf.angle_deg:.1f}°",
+                f"{leaf.most_open_deg:.1f}°",
+                f"{leaf.most_tip_m_s:.3f} m/s",
+                f"{leaf.most_motor_a:.1f} A",
+                f"{leaf.most_contact_n:.0f} N",
+            )
+            for leaf in result.leaves
+        ]
+        table(("leaf", "stands at", "most open", "fastest edge", "most current", "most contact"), rows)
+    if result.state:
+        print(f"The controller says: {result.state}. {result.message}".rstrip())
+    if result.said:
+        print(f"The controller failed: {result.said}.")
+    if result.digest:
+        print(f"Digest {result.digest}")
+    if trace is not None and result.ended == "finished":
+        print(f"Signals are in {trace}.")
+    print(CAUTION)

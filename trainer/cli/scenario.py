@@ -1,0 +1,58 @@
+"""Reading scenario files as the program would, to say what is wrong with them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+from sim.errors import ScenarioError
+from trainer.cli.printed import stop
+
+
+def check(path: Path) -> int:
+    """Print for each file under `path` whether it is good, or everything that is wrong; how many are not."""
+    if not path.exists():
+        stop(f"there is no file or folder '{path}'")
+    files = sorted(path.rglob("*.yaml")) if path.is_dir() else [path]
+    if not files:
+        stop(f"there is no file ending in .yaml under '{path}'")
+    bad = 0
+    for file in files:
+        try:
+            print(f"{file}: a good {_read(file)}")
+        except ScenarioError as error:
+            bad += 1
+            print(error)
+    return bad
+
+
+def _read(file: Path) -> str:
+    """Read a file by what its key `format` says; the kind of file it is."""
+    from sim.site import load_site, read_yaml
+    from trainer.job import load_drill, load_job
+
+    readers: dict[str, Callable[[Path], object]] = {
+        "site": load_site,
+        "job": load_job,
+        "solution": _read_solution,
+        "drill": load_drill,
+    }
+    said = read_yaml(file).data.get("format", "")
+    kind = str(said).removeprefix("gudgeon-").split("/")[0]
+    if kind not in readers:
+        allowed = ", ".join(f"gudgeon-{name}/1" for name in readers)
+        raise ScenarioError([f"{file} format: read {said!r}; allowed: {allowed}"])
+    readers[kind](file)
+    return kind
+
+
+def _read_solution(file: Path) -> object:
+    """A solution with what its job draws on the first pass; jobs stand beside the folder `solutions`."""
+    from sim.site import read_yaml
+    from trainer.job import load_named_job, load_solution, resolve
+
+    above = file.resolve().parent.parent
+    job = str(read_yaml(file).data.get("job", ""))
+    beside = (above / job, above.parent / "jobs" / job)
+    found = next((path for path in beside if path.is_file()), Path(job))
+    return load_solution(file, resolve(load_named_job(str(found)), 0).values)
