@@ -1,4 +1,4 @@
-"""The controls under the plan: wired buttons and jog that act while held, transmitters, and what hands do in the yard."""
+"""The controls under the plan: what acts while it is held, and what hands do in the yard."""
 
 from __future__ import annotations
 
@@ -27,6 +27,8 @@ WIRED = (
     ("key switch", "Key switch"),
     ("stop button", "Stop"),
 )
+AT_GUARDS = ("cover beam", "uncover beam", "press edge", "release edge")
+AT_LEAVES = ("release drive", "engage drive", "push leaf")
 BODIES = ("test body", "adult", "child", "car")
 
 
@@ -40,8 +42,7 @@ class Controls(Flow):
         self.tag = Dropdown(_("transmitter"), [], "", lambda _tag: self._relabel(), width=150)
         self.keys = Row(gap=4)
         self._transmitters: tuple[tuple[str, int], ...] = ()
-        self.guards = MenuButton(_("Guards"), [], self._at_guards, acts=("cover beam", "uncover beam", "press edge",
-                                                                         "release edge"))  # fmt: skip
+        self.guards = MenuButton(_("Guards"), [], self._at_guards, acts=AT_GUARDS)
         self.leaves = MenuButton(
             _("Leaves"), [], self._at_leaves, acts=("release drive", "engage drive", "push leaf")
         )
@@ -79,11 +80,12 @@ class Controls(Flow):
     def _jogs(self) -> list[Widget]:
         out: list[Widget] = []
         for leaf in LEAVES:
-            out.append(Label(_(leaf), size=12, colour=SOFT))
+            pair: list[Widget] = [Label(_(leaf), size=12, colour=SOFT)]
             for way in ("open", "close"):
                 given: dict[str, object] = {"leaf": leaf, "direction": way}
                 button = self._hold(f"jog {leaf} {way}", _(way), ("jog press", "jog release"), given, "plain")
-                out.append(button)
+                pair.append(button)
+            out.append(Row(*pair, gap=5))
         return out
 
     # -- transmitters
@@ -151,4 +153,4 @@ class Controls(Flow):
 
 
 def _group(caption: str, *widgets: Widget) -> Column:
-    return Column(Label(caption, size=11, colour=SOFT), Row(*widgets, gap=5), gap=3, label=caption)
+    return Column(Label(caption, size=11, colour=SOFT), Flow(*widgets, gap=5, line_gap=5), gap=3, label=caption)

@@ -6,13 +6,14 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING, Final
 
 from sim.world.actions import CATALOGUE
-from trainer.window.kit.boxes import Box, Column, Row
+from trainer.window.kit.boxes import Box, Column, Flow, Row
 from trainer.window.kit.button import Button
 from trainer.window.kit.choice import RadioRow
 from trainer.window.kit.glyphs import Face
 from trainer.window.kit.label import Label, Paragraph
 from trainer.window.kit.lists import MenuButton
 from trainer.window.kit.style import GO, INK, LARGE, SHEET, SMALL, SOFT, STOP, WARN
+from trainer.window.kit.widget import Widget
 from trainer.window.words import _, clock, first_sentence, first_upper
 
 if TYPE_CHECKING:
@@ -27,7 +28,9 @@ WAITS: Final = next(a.choices for a in CATALOGUE["wait until"].arguments if a.na
 class TopBar(Column):
     """One row, or two where the window is narrow for the size of its text."""
 
-    def __init__(self, hands: Hands, more: dict[str, Callable[[], None]], to_cabinet: Callable[[], None]) -> None:
+    def __init__(
+        self, hands: Hands, more: dict[str, Callable[[], None]], to_cabinet: Callable[[], None], turns: RadioRow
+    ) -> None:
         self.hands = hands
         self.more_acts = more
         self.place_name = Label("", face=Face.BOLD, size=16)
@@ -50,21 +53,26 @@ class TopBar(Column):
         self.more = MenuButton(_("More"), list(more), self._more)
         self.titles = Column(self.place_name, self.job, gap=1)
         self.times = Column(self.clock, self.achieved, gap=0, width=124)
+        self.turns = turns
+        """Which part of the screen is shown, where they take turns."""
         self.narrow: bool | None = None
         super().__init__(gap=6, pad=(16, 7), fill=SHEET, role="region", label=_("top bar"))
-        self.arrange(False)
+        self.arrange(False, False)
 
-    def arrange(self, narrow: bool) -> None:
-        """Put the parts in one row or in two."""
-        if narrow == self.narrow:
-            return
+    def arrange(self, narrow: bool, turns: bool) -> None:
+        """Put the parts in one row, or in as many as they need."""
         self.narrow = narrow
         self.titles.grow = 1.0 if narrow else 0.0
-        tools = [self.pause, self.pace, self.wait, self.supply, self.more]
+        pacing: list[Widget] = [self.pause, self.pace, self.wait]
+        sides: list[Widget] = [self.supply, self.more]
+        switch: list[Widget] = [self.turns] if turns else []
         if narrow:
-            rows: list[Box] = [Row(self.titles, self.times, gap=12), Row(*tools, gap=8)]
+            rows: list[Box] = [Row(self.titles, self.times, *sides, gap=12), Flow(*switch, *pacing)]
         else:
-            rows = [Row(self.titles, self.words, self.times, *tools, gap=11)]
+            rows = [
+                Row(self.titles, self.words, self.times, *pacing, *sides, gap=11),
+                *([Row(*switch)] if turns else []),
+            ]
         self.fill_with(rows)
 
     def draw(self, pen: Pen) -> None:
@@ -89,6 +97,7 @@ class TopBar(Column):
         else:
             told = ""
         self.achieved.show(told)
+        self.achieved.visible = bool(told)
         self.pause.relabel(_("Go on") if view.paused else _("Pause"))
         self.pause.look = "on" if view.paused else "plain"
         self.pace.chosen = next((words for words, pace in PACES.items() if pace == view.pace), "")

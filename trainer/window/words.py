@@ -94,7 +94,9 @@ def clock(now: int) -> str:
 def moment(now: int) -> str:
     """An instant in a list: minutes and seconds (hours before them when there are any)."""
     text = clock_text(now)[:-3]
-    return text[2:] if text.startswith("0:") else text
+    if not text.startswith("0:"):
+        return text
+    return text[3:] if text[2] == "0" else text[2:]
 
 
 def short_duration(seconds: float) -> str:

@@ -54,7 +54,7 @@ class CurvePlot(Canvas):
     def paint(self, pen: Pen) -> None:
         """Axes, limits, curves; the first three quarters of a second are drawn wider than the rest."""
         px = pen.style.px
-        area = pygame.Rect(px(40), px(12), self.rect.width - px(52), self.rect.height - px(42))
+        area = pygame.Rect(px(40), px(12), self.rect.width - px(52), self.rect.height - px(56))
         limit = PEAK_N if not self.curves or self.curves[0].gap_mm <= CRUSH_GAP_MM else FREE_PEAK_N
         peak = max([limit * 1.15, *(c.peak_n * 1.1 for c in self.curves)])
 
@@ -70,7 +70,7 @@ class CurvePlot(Canvas):
             pen.line((x, area.bottom), (x, area.bottom + px(4)), SOFT)
             pen.text(f"{second:g}", (x, area.bottom + px(13)), 11, SOFT, anchor="centre")
         pen.text("N", (px(6), area.top - px(2)), 11, SOFT)
-        pen.text(_("seconds after contact"), (area.centerx, self.rect.height - px(8)), 11, SOFT, anchor="centre")
+        pen.text(_("seconds after contact"), (area.centerx, self.rect.height - px(11)), 11, SOFT, anchor="centre")
         self._limits(pen, spot, limit)
         for n, curve in enumerate(self.curves[-len(LINES) :]):
             step = max(len(curve.time_s) // 400, 1)

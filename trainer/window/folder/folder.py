@@ -79,9 +79,11 @@ class Folder(Stretched):
         open_rows = sum(not row.protection for row in view.survey)
         if view.survey and open_rows < len(view.survey):
             badges[names["Survey"]] = ("✓" if not open_rows else str(open_rows), bool(open_rows))
-        passed = sum(state == "passed" for _check, state in view.acceptance)
-        if view.acceptance:
-            badges[names["Acceptance"]] = (f"{passed}/{len(view.acceptance)}", False)
+        failing = sum(state in ("failed", "stale") for _check, state in view.acceptance)
+        if failing:
+            badges[names["Acceptance"]] = (str(failing), True)
+        elif view.acceptance and all(state == "passed" for _check, state in view.acceptance):
+            badges[names["Acceptance"]] = ("✓", False)
         if any(not answer for _q, _a, answer in view.questions):
             badges[names["Brief"]] = ("?", False)
         return badges

@@ -47,10 +47,10 @@ class Page(Scroll):
 class Section(Column):
     """A part of a page whose rows are built anew when what they stand for changes."""
 
-    def __init__(self, build: Callable[[], list[Widget]], *heads: Widget) -> None:
+    def __init__(self, build: Callable[[], list[Widget]], *heads: Widget, gap: float = 6.0) -> None:
         self.heads = heads
         self.build = build
-        super().__init__(*heads, gap=6)
+        super().__init__(*heads, gap=gap)
 
     def rebuild(self) -> None:
         """Build the rows anew."""

@@ -90,7 +90,7 @@ class SheetPage(Page):
         self.note = Note("", GO, GO_WASH)
         self.lock = Note("", WARN, WARN_WASH, sign="⚠")
         self.rows: dict[str, SettingRow] = {}
-        self.settings = Section(self._settings)
+        self.settings = Section(self._settings, gap=3)
         self.learning = Section(self._learning, Heading(_("Travel learning")))
         self.transmitters = TransmitterList(hands)
         self.seal = Section(self._seal, Heading(_("Seal")))

@@ -36,7 +36,7 @@ class SurveyPage(Page):
             words=lambda group: first_upper(_(group)),
         )
         self.barriers = Section(self._barriers, Heading(_("The arc")))
-        self.hazards = Section(self._hazards, Heading(_("Where people can be hurt, and what protects there")))
+        self.hazards = Section(self._hazards, Heading(_("Hazards, and what protects there")))
         self.body.fill_with([Heading(_("Who uses the gate")), self.group, self.barriers, self.hazards])
 
     def show(self, view: View) -> None:

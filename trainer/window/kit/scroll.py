@@ -40,15 +40,17 @@ class Scroll(Widget):
 
     def wish(self, style: Style, width: int) -> Size:
         """As high as the child; whoever holds it gives less."""
-        wide, high = self.child.measure(style, width - style.px(BAR + 6))
-        return wide, high
+        return self.child.measure(style, width)
 
     def place(self, style: Style, rect: pygame.Rect) -> None:
         """The child is placed at its own height, moved by the offset."""
         super().place(style, rect)
         self._style = style
-        inner = rect.width - style.px(BAR + 6)
+        inner = rect.width
         self._content = self.child.measure(style, inner)[1]
+        if self._content > rect.height:
+            inner -= style.px(BAR + 6)
+            self._content = self.child.measure(style, inner)[1]
         self.offset = max(0, min(self.offset, self._content - rect.height))
         height = max(self._content, rect.height)
         self.child.place(style, pygame.Rect(rect.left, rect.top - self.offset, inner, height))

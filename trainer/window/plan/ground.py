@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 POST_M = (0.36, 0.4)
 """Across and along [m]; the view holds no size of the posts, so that they are drawn alike everywhere."""
 
-CABINET_M = (0.75, 0.95, 0.8, 0.5)
+CABINET_M = (0.95, 0.38, 0.8, 0.5)
 """Beside the inactive post, from its hinge [m]: the view holds no place of the cabinet."""
 
 
@@ -54,7 +54,7 @@ def _grid(pen: Pen, port: Viewport) -> None:
 def _places(pen: Pen, port: Viewport, view: View) -> None:
     margin = pen.style.px(16)
     pen.text(_("inside"), (port.area.left + margin, port.area.top + margin), 13, SOFT)
-    pen.text(_("outside"), (port.area.left + margin, port.area.bottom - margin), 13, SOFT)
+    pen.text(_("outside"), (port.area.left + margin, port.area.bottom - margin - pen.style.px(18)), 13, SOFT)
 
 
 def _masonry(pen: Pen, port: Viewport, name: str, x: float, y: float, along_x: float, along_y: float) -> None:
@@ -65,11 +65,15 @@ def _masonry(pen: Pen, port: Viewport, name: str, x: float, y: float, along_x: f
         for start in range(rect.left - rect.height, rect.right, step):
             pen.line((start, rect.bottom), (start + rect.height, rect.top), HATCH, 2)
     pygame.draw.rect(pen.surface, INK, rect, pen.style.px(1.4))
-    if rect.width > pen.style.width(name, SMALL, Face.REGULAR):
-        pen.text(name, (rect.left + pen.style.px(4), rect.top - pen.style.px(11)), SMALL, SOFT)
+    shown, px = rect.clip(port.area), pen.style.px
+    if shown.width > pen.style.width(name, SMALL, Face.REGULAR) + px(8):
+        left = x < port.opening_m / 2
+        at = (shown.left + px(8) if left else shown.right - px(8), rect.bottom + px(11))
+        pen.text(name, at, SMALL, SOFT, anchor="left" if left else "right")
     else:
-        at = (rect.left - pen.style.px(6), rect.centery)
-        pen.text(name, at, SMALL, SOFT, anchor="right")
+        left = x < port.opening_m / 2
+        at = (rect.right if left else rect.left, rect.bottom + px(11))
+        pen.text(name, at, SMALL, SOFT, anchor="right" if left else "left")
 
 
 def _arcs(pen: Pen, port: Viewport, view: View) -> None:
@@ -85,8 +89,8 @@ def _arcs(pen: Pen, port: Viewport, view: View) -> None:
 
 
 def _dimension(pen: Pen, port: Viewport, view: View) -> None:
-    left, y = port.to_screen(0, -1.3)
-    right, _y = port.to_screen(view.opening_m, -1.3)
+    left, y = port.to_screen(0, -1.45)
+    right, _y = port.to_screen(view.opening_m, -1.45)
     tick = pen.style.px(9)
     pen.line((left, y), (right, y), SOFT)
     for x in (left, right):
@@ -101,8 +105,8 @@ def _cordon(pen: Pen, port: Viewport, view: View) -> None:
     rect = port.rect(-0.55, -1.05, view.opening_m + 1.1, reach + 1.05)
     corners = [rect.topleft, rect.topright, rect.bottomright, rect.bottomleft]
     for a, b in zip(corners, [*corners[1:], corners[0]], strict=True):
-        pen.line(a, b, WHITE, 4)
-        pen.dashes(a, b, STOP, 4, 12, 12)
+        pen.line(a, b, WHITE, 3)
+        pen.dashes(a, b, STOP, 3, 10, 10)
     for corner in corners:
         pen.dot(corner, 5, WHITE, STOP)
     label = pen.style.width(_("barrier"), SMALL, Face.REGULAR)
@@ -120,7 +124,10 @@ def draw_frame(pen: Pen, port: Viewport, view: View) -> None:
 
 def _title_block(pen: Pen, port: Viewport) -> None:
     px = pen.style.px
-    wide = min(px(258), port.area.width - px(20))
+    if port.area.width < px(620) or port.area.height < px(330):
+        _title_line(pen, port)
+        return
+    wide = min(px(286), port.area.width - px(20))
     caution = _("Training model: it certifies nothing. Real gates crush and kill.")
     lines = pen.style.glyphs.wrap(caution, Face.REGULAR, px(11), wide - px(20))
     high = px(28) + px(16) * len(lines) + px(10)
@@ -129,25 +136,37 @@ def _title_block(pen: Pen, port: Viewport) -> None:
     pygame.draw.rect(pen.surface, INK, box, px(1.5))
     pen.line((box.left, box.top + px(27)), (box.right - 1, box.top + px(27)), INK, 1.5)
     pen.text(_("PLAN · lengths in metres"), (box.left + px(10), box.top + px(14)), 11, INK)
-    metre = round(port.scale)
-    if metre < wide - px(190):
-        x, y = box.right - px(10) - metre, box.top + px(17)
-        pen.fill(pygame.Rect(x, y, metre // 2, px(4)), INK)
-        pygame.draw.rect(pen.surface, INK, pygame.Rect(x, y, metre, px(4)), 1)
-        pen.text("1 m", (box.right - px(10), box.top + px(9)), 10, SOFT, anchor="right")
+    length = next((m for m in (2.0, 1.0, 0.5, 0.25) if m * port.scale < wide - px(176)), 0.0)
+    bar = round(length * port.scale)
+    if bar:
+        x, y = box.right - px(10) - bar, box.top + px(17)
+        pen.fill(pygame.Rect(x, y, bar // 2, px(4)), INK)
+        pygame.draw.rect(pen.surface, INK, pygame.Rect(x, y, bar, px(4)), 1)
+        pen.text(f"{length:g} m", (box.right - px(10), box.top + px(9)), 10, SOFT, anchor="right")
     for n, line in enumerate(lines):
         pen.text(line, (box.left + px(10), box.top + px(28) + px(14) + px(16) * n), 11, SOFT)
 
 
+def _title_line(pen: Pen, port: Viewport) -> None:
+    """Where there is no room for the block, its caution stands in one line along the foot."""
+    px = pen.style.px
+    box = pygame.Rect(port.area.left, port.area.bottom - px(22), port.area.width, px(22))
+    pen.fill(box, SHEET)
+    pen.line(box.topleft, box.topright, INK, 1.5)
+    pen.text_in(
+        _("Training model: it certifies nothing. Real gates crush and kill."), box.inflate(-px(16), 0), 11, SOFT
+    )
+
+
 def _north_and_wind(pen: Pen, port: Viewport, view: View) -> None:
     px = pen.style.px
-    x, y = port.area.right - px(24), port.area.top + px(40)
+    x, y = port.area.right - px(32), port.area.top + px(40)
     pen.line((x, y + px(18)), (x, y - px(12)), INK, 1.4)
     pen.shape([(x, y - px(16)), (x - px(4), y - px(5)), (x + px(4), y - px(5))], INK, None)
-    pen.text(_("inside"), (x, y - px(25)), 10, SOFT, anchor="centre")
+    pen.text(_("plan north"), (x - px(6), y - px(25)), 10, SOFT, anchor="centre")
     if view.wind_m_s <= 0:
         return
-    centre = (port.area.right - px(86), y)
+    centre = (port.area.right - px(104), y)
     bearing = math.radians(view.wind_from_deg)
     towards = (-math.sin(bearing), math.cos(bearing))
     side = (-towards[1], towards[0])
@@ -175,9 +194,10 @@ def draw_cabinet(pen: Pen, port: Viewport, view: View) -> pygame.Rect:
     pen.fill(rect, WHITE)
     pygame.draw.rect(pen.surface, INK, rect, pen.style.px(1.6))
     pen.line((rect.left, rect.top + pen.style.px(4)), (rect.right - 1, rect.top + pen.style.px(4)), RULE)
-    pen.text(_("cabinet"), (rect.centerx, rect.centery - pen.style.px(4)), SMALL, INK, anchor="centre")
-    told = _("has power") if view.board_on else _("no power")
-    pen.text(
-        told, (rect.centerx, rect.centery + pen.style.px(10)), 10, STOP if view.board_on else SOFT, anchor="centre"
-    )
+    px = pen.style.px
+    inside = pen.style.width(_("has power"), 10, Face.REGULAR) < rect.width and rect.height > px(34)
+    y = rect.centery - px(5) if inside else rect.top - px(24)
+    told, colour = (_("has power"), STOP) if view.board_on else (_("no power"), SOFT)
+    pen.text(_("cabinet"), (rect.centerx, y), SMALL, INK, anchor="centre")
+    pen.text(told, (rect.centerx, y + px(14)), 10, colour, anchor="centre")
     return rect

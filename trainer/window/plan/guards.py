@@ -57,7 +57,7 @@ def draw_beam(pen: Pen, port: Viewport, view: View, guard: GuardView) -> pygame.
         card.center = (round(b[0] - math.copysign(pen.style.px(12), b[0] - a[0])), round(b[1]))
         pen.box(card, BODY, INK, 0, 1.2)
     words = f"{guard.name} · {guard_state(guard)}"
-    below = pen.style.px(16) if y0 <= 0 else -pen.style.px(16)
+    below = -pen.style.px(15) if y0 <= 0 else pen.style.px(15)
     slip_text(pen, words, (a[0] + pen.style.px(14), a[1] + below), colour)
     heads = pygame.Rect(min(a[0], b[0]), a[1], abs(b[0] - a[0]), 1)
     return heads.inflate(pen.style.px(20), pen.style.px(16))
@@ -124,7 +124,7 @@ def draw_lamp(pen: Pen, port: Viewport, view: View) -> None:
         for n in range(8):
             ux, uy = math.cos(n * math.pi / 4), math.sin(n * math.pi / 4)
             pen.line((x + ux * near, y + uy * near), (x + ux * far, y + uy * far), WARN if lit else POST, 1.6)
-        slip_text(pen, _("lamp on"), (x, y + pen.style.px(26)), WARN, "centre")
+        slip_text(pen, _("lamp on"), (x + pen.style.px(20), y), WARN)
 
 
 def draw_gauge(pen: Pen, port: Viewport, view: View) -> None:

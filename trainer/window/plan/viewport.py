@@ -9,7 +9,11 @@ from typing import Final
 import pygame
 
 MARGIN_M: Final = 2.25
-"""Ground shown beside and in front of the opening at first [m]."""
+"""Ground shown beside the opening at first [m]."""
+
+FRONT_M: Final = 2.0
+BEHIND_M: Final = 0.7
+"""Ground shown before the opening, and beyond the reach of the leaves [m]."""
 
 NEAREST: Final = 4.0
 """How far one may zoom in, as a multiple of the first scale."""
@@ -29,12 +33,9 @@ class Viewport:
     @property
     def fitted(self) -> float:
         """Pixels per metre at which the whole yard is in sight."""
-        return max(
-            min(
-                self.area.width / (self.opening_m + 2 * MARGIN_M), self.area.height / (self.reach_m + MARGIN_M + 0.75)
-            ),
-            1.0,
-        )
+        across = self.area.width / (self.opening_m + 2 * MARGIN_M)
+        along = self.area.height / (self.reach_m + FRONT_M + BEHIND_M)
+        return max(min(across, along), 1.0)
 
     @property
     def scale(self) -> float:
@@ -45,7 +46,7 @@ class Viewport:
     def middle_m(self) -> tuple[float, float]:
         """What lies in the middle of the area [m]."""
         across = self.opening_m / 2
-        along = (self.reach_m + 0.75 - MARGIN_M) / 2
+        along = (self.reach_m + BEHIND_M - FRONT_M) / 2
         return across + self.shift_m[0], along + self.shift_m[1]
 
     def key(self) -> tuple[object, ...]:

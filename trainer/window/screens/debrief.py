@@ -12,7 +12,7 @@ from trainer.window.kit.boxes import Column, Row, Spacer
 from trainer.window.kit.button import Button
 from trainer.window.kit.glyphs import Face
 from trainer.window.kit.label import Heading, Label, Paragraph
-from trainer.window.kit.scroll import Scroll
+from trainer.window.kit.split import Split
 from trainer.window.kit.style import (
     FIELD,
     GO,
@@ -41,6 +41,7 @@ LOOKS = {
     "marginal": ("⚠", WARN, WARN_WASH),
     "skipped": ("–", SOFT, SHEET),
 }
+MARGIN = 54.0
 ORDER = {"failed": 0, "marginal": 1, "skipped": 2, "passed": 3}
 
 
@@ -111,9 +112,9 @@ class Finding(Column):
         points = f"{finding.points:+g}".replace("-", "−") if finding.points else ""
         grave = _("grave") + " · " if finding.grave else ""
         head = Row(
-            Label(sign, width=20, colour=colour, face=Face.BOLD, size=16),
+            Label(sign, width=MARGIN, colour=colour, face=Face.BOLD, size=16),
             Paragraph(finding.title, face=Face.BOLD, grow=1.0),
-            Label(f"{grave}{_(finding.outcome)}", colour=colour, size=13),
+            Label(f"{grave}{_(finding.outcome)}", colour=colour, size=13, face=Face.BOLD),
             Label(points, width=44, anchor="right", size=13, colour=colour if finding.points < 0 else SOFT),
             gap=8,
         )
@@ -133,14 +134,14 @@ class Finding(Column):
 
 
 def _said(head: str, text: str) -> Row:
-    return Row(Label(head, width=64, size=SMALL, colour=SOFT), Paragraph(text, size=13, grow=1.0), gap=8)
+    return Row(Label(head, width=MARGIN, size=SMALL, colour=SOFT), Paragraph(text, size=13, grow=1.0), gap=8)
 
 
 def _evidence(line: int, at: Us, text: str, on_moment: Callable[[Us], None]) -> Row:
     words = _("journal line {line} · {when} · {text}").format(line=line, when=moment(at), text=text)
     return Row(
-        Label("", width=64),
-        Label(words, size=SMALL, face=Face.MONO, colour=SOFT, grow=1.0, help=words),
+        Label("", width=MARGIN),
+        Label(words, size=SMALL, colour=SOFT, grow=1.0, help=words),
         Button(_("Look"), lambda: on_moment(at), look="quiet", size=12, help=_("Shows the yard at that moment")),
         gap=8,
     )
@@ -153,8 +154,9 @@ class DebriefScreen(Column):
         self, view: View, result: DebriefView, on_moment: Callable[[Us], None], on_desk: Callable[[], None]
     ) -> None:
         findings = sorted(result.findings, key=lambda f: (not f.grave, ORDER[f.outcome]))
-        listed = Column(*(Finding(finding, on_moment) for finding in findings), gap=10)
+        listed = [Finding(finding, on_moment) for finding in findings]
         left = Column(
+            Heading(_("Result")),
             Column(
                 Paragraph(result.result, face=Face.BOLD, size=20),
                 Row(
@@ -171,18 +173,9 @@ class DebriefScreen(Column):
             Heading(_("Report")),
             Paragraph(result.report_path, size=12, face=Face.MONO, colour=SOFT),
             gap=8,
-            width=380,
         )  # fmt: skip
-        right = Column(
-            Heading(_("Findings")),
-            Scroll(listed, label=_("findings")),
-            gap=8,
-            grow=1.0,
-            role="region",
-            label=_("findings"),
-        )
-        middle = Row(Column(Scroll(left), width=396), right, gap=26, grow=1.0)
-        middle.stretch = True
+        right = Column(Heading(_("Findings")), *listed, gap=10, role="region", label=_("findings"))
+        middle = Split(left, right, least=900, first_width=396, gap=26)
         head = Row(
             Column(
                 Label(_("Debrief: {job}").format(job=view.job), face=Face.BOLD, size=18),

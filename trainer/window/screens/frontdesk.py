@@ -13,8 +13,8 @@ from trainer.window.kit.choice import RadioRow
 from trainer.window.kit.entry import NumberEntry
 from trainer.window.kit.glyphs import Face
 from trainer.window.kit.label import Heading, Label, Note, Paragraph
-from trainer.window.kit.scroll import Scroll
 from trainer.window.kit.slider import Slider
+from trainer.window.kit.split import Split
 from trainer.window.kit.style import (
     FIELD,
     GO,
@@ -35,6 +35,7 @@ if TYPE_CHECKING:
     from trainer.window.doors import Desk, JobCard, Mode
     from trainer.window.kit.pen import Pen
 
+MODES = ("practice", "assessed")
 CAUTION = (
     "A training model: it certifies nothing. Real gates crush and kill. Isolate and prove dead. "
     "Follow the standard in force, local codes and licensed practice."
@@ -126,22 +127,17 @@ class FrontDesk(Column):
         self.on_resume = on_resume
         self.rows = [JobRow(card, n, self.mark) for n, card in enumerate(self.cards, 1)]
         self.card: JobCard | None = None
-        self.mode = RadioRow(
-            _("how"), ["practice", "assessed"], "practice", self._mode, words=lambda w: first_upper(_(w))
-        )
+        self.mode = RadioRow(_("how"), MODES, "practice", self._mode, words=lambda w: first_upper(_(w)))
         self.told = Paragraph("", size=SMALL, colour=SOFT)
         self.seed = NumberEntry(_("draw"), "0", lambda _t: self.start(), least=0, most=999999, width=110)
         self.title = Label("", face=Face.BOLD, size=17)
         self.about = Paragraph("", size=13)
         self.begin = Button(_("Start the job"), self.start, look="main")
         self.resume = Button(_("Go on where it was left"), self._resume, look="main")
-        side = self._side(look)
-        jobs = Column(Heading(_("Jobs")), Scroll(Column(*self.rows, gap=10), label=_("jobs")), gap=8, grow=1.0,
-                      role="region", label=_("jobs"))  # fmt: skip
-        middle = Row(jobs, side, gap=28, grow=1.0)
-        middle.stretch = True
-        super().__init__(self._head(), Column(middle, gap=0, pad=(28, 12), grow=1.0), self._foot(), gap=0, role="screen",
-                         label=_("front desk"))  # fmt: skip
+        jobs = Column(Heading(_("Jobs")), *self.rows, gap=10, role="region", label=_("jobs"))
+        middle = Split(jobs, self._side(look), least=820, second_width=430)
+        body = Column(middle, gap=0, pad=(28, 12), grow=1.0)
+        super().__init__(self._head(), body, self._foot(), gap=0, role="screen", label=_("front desk"))
         first = next((card for card in self.cards if card.unfinished), self.cards[0] if self.cards else None)
         if first is not None:
             self.mark(first)
@@ -184,7 +180,7 @@ class FrontDesk(Column):
             Toggle(_("Reduced motion: nothing blinks"), bool(calm), on_calm),
             gap=6, role="region", label=_("the window"),
         )  # fmt: skip
-        return Column(Scroll(Column(Heading(_("Start")), start, Spacer(4), settings, gap=8)), width=430, grow=0.0)
+        return Column(Heading(_("Start")), start, Spacer(4), settings, gap=8)
 
     def mark(self, card: JobCard) -> None:
         """Take a job from the list."""
@@ -199,7 +195,7 @@ class FrontDesk(Column):
 
     def _mode(self, mode: str) -> None:
         self.told.show(
-            _("Rewind and go on from any moment; hints cost nothing but are noted.")
+            _("Rewind and go on from any moment. The debrief still judges what you did.")
             if mode == "practice"
             else _("Rewind only looks. What is done, is done, and the result counts.")
         )

@@ -10,10 +10,12 @@ import pygame
 from trainer.window.controls import Controls
 from trainer.window.folder.folder import Folder
 from trainer.window.hands import Hands
-from trainer.window.kit.boxes import Column, Row
+from trainer.window.kit.boxes import Column, Stretched
 from trainer.window.kit.choice import RadioRow
 from trainer.window.kit.label import Note
+from trainer.window.kit.scroll import Scroll
 from trainer.window.kit.style import STOP, STOP_WASH, Style
+from trainer.window.kit.widget import Widget
 from trainer.window.plan.plan import Plan
 from trainer.window.screens.palette import open_keys, open_palette
 from trainer.window.strip.panel import TimePanel
@@ -41,16 +43,15 @@ class WorkScreen(Column):
         self.hands = Hands(session, root)
         self.session = session
         acts = {_("All actions…"): lambda: open_palette(self.hands), _("Keys…"): lambda: open_keys(root), **more}
-        self.bar = TopBar(self.hands, acts, lambda: self.open_page("Cabinet"))
+        self.turns = RadioRow(_("shown"), [_("Yard"), _("Folder")], _("Yard"), self._turn)
+        self.bar = TopBar(self.hands, acts, lambda: self.open_page("Cabinet"), self.turns)
         self.plan = Plan(self.hands)
         self.controls = Controls(self.hands, self.plan)
         self.alarm = Note("", STOP, STOP_WASH, sign="⚠")
         self.folder = Folder(self.hands)
         self.time = TimePanel(self.hands)
-        self.turns = RadioRow(_("shown"), [_("Yard"), _("Folder"), _("Time")], _("Yard"), self._turn)
-        self.yard = Column(self.alarm, self.plan, self.controls, gap=8, grow=1.0, role="region", label=_("yard"))
-        self.middle = Row(gap=12, grow=1.0)
-        self.middle.stretch = True
+        self.yard = Column(gap=8, grow=1.0, role="region", label=_("yard"))
+        self.middle = Stretched(gap=12, grow=1.0)
         self._form: tuple[bool, bool] | None = None
         super().__init__(gap=0, role="screen", label=_("work"))
         self._arrange(False, False)
@@ -60,27 +61,27 @@ class WorkScreen(Column):
         if (narrow, low) == self._form:
             return
         self._form = (narrow, low)
-        self.bar.arrange(narrow)
-        rows: list[Column | Row] = []
-        if narrow or low:
-            choices = [_("Yard"), _("Folder"), *([_("Time")] if low else [])]
-            self.turns.choices = choices
-            rows.append(Row(self.turns))
-            self.middle.fill_with([self.yard, self.folder, *([self.time] if low else [])])
+        self.bar.arrange(narrow, narrow or low)
+        self.turns.choices = [_("Yard"), *([_("Folder")] if narrow else []), *([_("Time")] if low else [])]
+        if self.turns.chosen not in self.turns.choices:
+            self.turns.chosen = _("Yard")
+        if narrow:
+            # Controls in a column beside the plan: the plan needs the height.
+            side = Scroll(self.controls, label=self.controls.label, grow=0.0)
+            side.fixed_width = 246.0
+            yard: Widget = Stretched(self.plan, side, gap=10, grow=1.0)
+            self.yard.fill_with([self.alarm, yard])
         else:
-            self.middle.fill_with([self.yard, self.folder])
-        rows.append(self.middle)
-        if not low:
-            rows.append(self.time)
-        self.fill_with([self.bar, Column(*rows, gap=8, pad=(14, 10), grow=1.0)])
+            self.yard.fill_with([self.alarm, self.plan, self.controls])
+        self.middle.fill_with([self.yard, self.folder, *([self.time] if low else [])])
+        body = Column(self.middle, *([] if low else [self.time]), gap=8, pad=(14, 10), grow=1.0)
+        self.fill_with([self.bar, body])
         self._turn(self.turns.chosen)
 
     def _turn(self, shown: str) -> None:
         narrow, low = self._form or (False, False)
         self.yard.visible = not (narrow or low) or shown == _("Yard")
-        self.folder.visible = not narrow or shown == _("Folder")
-        if narrow or low:
-            self.folder.visible = shown == _("Folder") or (low and not narrow and shown == _("Yard"))
+        self.folder.visible = shown == _("Folder") if narrow else not low or shown == _("Yard")
         self.time.visible = not low or shown == _("Time")
 
     def place(self, style: Style, rect: pygame.Rect) -> None:
@@ -91,7 +92,7 @@ class WorkScreen(Column):
         self.folder.fixed_width = None if alone else max(500.0, min(wide * 0.36, 680.0))
         self.folder.grow = 1.0 if alone else 0.0
         self.yard.grow = 1.0
-        self.time.fixed_height = None if high < LOW else max(146.0, min(high * 0.19, 230.0))
+        self.time.fixed_height = None if high < LOW else max(164.0, min(high * 0.19, 240.0))
         self.time.grow = 1.0 if high < LOW else 0.0
         super().place(style, rect)
 
@@ -109,7 +110,8 @@ class WorkScreen(Column):
 
     def open_page(self, name: str) -> None:
         """Open a page of the folder, wherever it is now."""
-        self.turns.choose(_("Folder"))
+        if _("Folder") in self.turns.choices:
+            self.turns.choose(_("Folder"))
         self.folder.open(name)
 
     def shortcut(self, event: pygame.event.Event) -> bool:

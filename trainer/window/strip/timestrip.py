@@ -37,7 +37,7 @@ LABELS: Final = 118.0
 """Room for the names of the rows [logical px]."""
 
 STEPS_S: Final = (1, 2, 5, 10, 15, 30, 60, 120, 300, 600, 1800, 3600)
-ROWS: Final = (("angle", 3.4), ("current", 2.6), ("guards", 1.25), ("commands", 1.25))
+ROWS: Final = (("angle", 3.0), ("current", 2.4), ("guards", 1.5), ("commands", 1.5))
 """Rows and their shares of the height."""
 
 MARK_COLOURS: Final = {"act": INK, "event": WIRE, "danger": STOP}
@@ -170,11 +170,14 @@ class TimeStrip(Canvas):
         y = row[0] + pen.style.px(2)
         pen.line((left, y), (left + width, y), RULE, 1.4)
         step = next((s for s in STEPS_S if s / self._per_px(pen.style) >= pen.style.px(84)), STEPS_S[-1])
+        now = (self.strip.end_s - self.start_s) / self._per_px(pen.style)
         at = -(-self.start_s // step) * step
         while at <= self.start_s + self.span_s:
             x = left + (at - self.start_s) / self._per_px(pen.style)
             pen.line((x, y - pen.style.px(3)), (x, y + pen.style.px(3)), FIELD)
-            pen.text(moment(round(at * SECOND)), (x, y + pen.style.px(12)), 11, SOFT, anchor="centre")
+            near = 0 <= x - left - now < pen.style.px(36) or 0 <= left + now - x < pen.style.px(36)
+            if not near and x < left + width - pen.style.px(12):
+                pen.text(moment(round(at * SECOND)), (x, y + pen.style.px(12)), 11, SOFT, anchor="centre")
             at += step
 
     def _paint_marks(self, pen: Pen, left: int, width: int, row: tuple[int, int]) -> None:
@@ -213,7 +216,7 @@ class TimeStrip(Canvas):
         px = pen.style.px
         pen.line((x, self.rect.top + px(4)), (x, foot), colour, 1.4)
         pen.shape([(x, foot - px(6)), (x - px(5), foot + px(2)), (x + px(5), foot + px(2))], colour, None)
-        wide = pen.style.width(word, 11, Face.BOLD)
+        wide = max(pen.style.width(word, 11, Face.BOLD), px(40))
         slip = pygame.Rect(round(x) - wide // 2 - px(3), foot + px(4), wide + px(6), px(14))
         pen.fill(slip, SHEET)
         pen.text(word, slip.center, 11, colour, Face.BOLD, "centre")
