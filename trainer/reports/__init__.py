@@ -1,0 +1,9 @@
+"""What is printed after a job: the debrief and the commissioning record, each one file that needs nothing beside it.
+
+`write_reports` takes one look at a session and writes both, with the pictures in them also as files of their own.
+The drawing library is loaded when the first picture is drawn, not before.
+"""
+
+from trainer.reports.written import Written, write_reports
+
+__all__ = ["Written", "write_reports"]

@@ -1,0 +1,93 @@
+"""The commissioning record: what was surveyed, set, learned and measured, who has what, when to come again."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import groupby
+from typing import Final
+
+from sim.units import Us
+from trainer.reports.force_record import points
+from trainer.reports.page import Heading, page
+from trainer.session.view import Curve, HazardRow, SettingView, View
+
+NEXT_VISIT: Final = "in six months, and after every failure and every change of force, speed, leaf, edge or drive"
+"""Common practice for a shared gate (homes twelve months, schools three), where the caller says nothing else."""
+
+
+@dataclass(frozen=True, slots=True)
+class GuardRow:
+    """One guard: what stands there, what the sheet was told, how it was left."""
+
+    name: str
+    stands: str
+    sheet: str
+    left: str
+    """What is wrong with how it was left; empty if nothing."""
+
+
+@dataclass(frozen=True, slots=True)
+class CommissioningRecord:
+    """What the page says, all of it taken from one look at a session."""
+
+    is_handed_over: bool
+    is_sealed: bool
+    user_group: str
+    survey: tuple[HazardRow, ...]
+    settings: tuple[SettingView, ...]
+    guards: tuple[GuardRow, ...]
+    travel: tuple[tuple[str, int | None], ...]
+    """(leaf, learned travel in pulses; None if not learned)."""
+    acceptance: tuple[tuple[str, str], ...]
+    curves: tuple[Curve, ...]
+    transmitters: tuple[tuple[str, str], ...]
+    """(holder, what the button does)."""
+    log: tuple[tuple[Us, str], ...]
+    notes: tuple[tuple[Us, str], ...]
+    next_visit: str
+
+
+def record_of(view: View, next_visit: str = NEXT_VISIT) -> CommissioningRecord:
+    """The record of a session as it stands; not handed over, it says so."""
+    sheet = {setting.name: setting.value for setting in view.settings}
+    failed = [state for _, state in view.acceptance if state != "passed"]
+    return CommissioningRecord(
+        is_handed_over=view.finished and not failed,
+        is_sealed=view.panel.sealed,
+        user_group=view.user_group,
+        survey=view.survey,
+        settings=view.settings,
+        guards=tuple(
+            GuardRow(
+                guard.name,
+                "fitted" if guard.fitted else "not fitted",
+                sheet.get(guard.name, "not asked"),
+                ", ".join(
+                    word for word, wrong in (("bridged", guard.bridged), ("unplugged", not guard.plugged)) if wrong
+                )
+                if guard.fitted or guard.bridged
+                else "",
+            )
+            for guard in view.guards
+        ),
+        travel=tuple((leaf.name, travel) for leaf, travel in zip(view.leaves, view.panel.travel, strict=True)),
+        acceptance=view.acceptance,
+        curves=view.curves,
+        transmitters=view.panel.transmitters,
+        log=view.panel.log,
+        notes=view.notes,
+        next_visit=next_visit,
+    )
+
+
+def commissioning_html(heading: Heading, record: CommissioningRecord) -> str:
+    """The page as one file that needs nothing beside it."""
+    groups = [(name, list(rows)) for name, rows in groupby(record.settings, key=lambda setting: setting.group)]
+    return page(
+        "commissioning.html",
+        "Commissioning record",
+        heading,
+        record=record,
+        groups=groups,
+        force_points=points(record.curves),
+    )

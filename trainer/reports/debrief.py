@@ -1,0 +1,48 @@
+"""The debrief as a page: what passed and what did not, each with the journal lines that show it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final
+
+from trainer.reports.drawing import svg
+from trainer.reports.force_record import points
+from trainer.reports.page import Heading, drawn, page
+from trainer.reports.trace_plot import SIZE_IN, has_trace, trace_drawing
+from trainer.session.view import Curve, DebriefView, FindingView, StripView
+
+_ORDER: Final = {"failed": 0, "marginal": 1, "skipped": 2, "passed": 3}
+"""What needs attention comes first."""
+
+WORDS: Final = {"failed": "failed", "marginal": "marginal", "skipped": "not judged", "passed": "passed"}
+
+
+def debrief_html(
+    heading: Heading, debrief: DebriefView, curves: Sequence[Curve] = (), strip: StripView | None = None
+) -> str:
+    """The page as one file that needs nothing beside it."""
+    trace = ""
+    if strip is not None and has_trace(strip):
+        title = "Leaf angles, motor currents, guards and commands over the whole job"
+        trace = drawn(svg("trace", title, trace_drawing(strip), SIZE_IN, inline=True))
+    return page(
+        "debrief.html",
+        "Debrief",
+        heading,
+        debrief=debrief,
+        findings=sorted(debrief.findings, key=_place),
+        counts=_counts(debrief.findings),
+        words=WORDS,
+        force_points=points(curves),
+        trace=trace,
+    )
+
+
+def _place(finding: FindingView) -> tuple[bool, int]:
+    """Grave first, then what failed; among equals the order of the grading stands."""
+    return not finding.grave, _ORDER[finding.outcome]
+
+
+def _counts(findings: Sequence[FindingView]) -> list[tuple[str, int]]:
+    """How many findings of each outcome."""
+    return [(outcome, sum(f.outcome == outcome for f in findings)) for outcome in _ORDER]

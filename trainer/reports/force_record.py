@@ -1,0 +1,69 @@
+"""Force readings as a report shows them: by point, each reading, their mean, and what the rules say to the mean."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from markupsafe import Markup
+
+from sim.instruments.force_gauge import Reading, Verdict, evaluate, mean_of, mean_verdict
+from sim.instruments.rule_sets import RuleSet, rules_at
+from trainer.reports.drawing import svg
+from trainer.reports.force_plot import SIZE_IN, force_drawing
+from trainer.reports.page import drawn
+from trainer.session.view import Curve
+
+
+@dataclass(frozen=True, slots=True)
+class ForcePoint:
+    """One point of the plan that was measured."""
+
+    leaf: str
+    gap_mm: float
+    height_mm: float
+    rules: RuleSet
+    curves: tuple[Curve, ...]
+    mean: Reading | None
+    """Mean of the readings that count; None if none does."""
+    verdict: Verdict
+
+    @property
+    def title(self) -> str:
+        """Where it is, in words."""
+        return f"{self.leaf} leaf, gap {self.gap_mm:.0f} mm, {self.height_mm:.0f} mm above ground"
+
+    def drawing(self, name: str) -> Markup:
+        """Its curves, to stand in a page."""
+        title = f"Force against time: {self.title}. {self.verdict}"
+        return drawn(svg(name, title, force_drawing(self.curves, self.rules), SIZE_IN, inline=True))
+
+
+def points(curves: Sequence[Curve]) -> tuple[ForcePoint, ...]:
+    """Readings by the point they were taken at, in the order in which the points were first measured."""
+    at: dict[tuple[str, float, float], list[Curve]] = {}
+    for curve in curves:
+        at.setdefault((curve.leaf, curve.gap_mm, curve.height_mm), []).append(curve)
+    return tuple(_point(*where, tuple(taken)) for where, taken in at.items())
+
+
+def _point(leaf: str, gap_mm: float, height_mm: float, curves: tuple[Curve, ...]) -> ForcePoint:
+    """One point. A reading held by hand is shown, and does not count."""
+    rules = rules_at(gap_mm)
+    counting = [_reading(curve, rules) for curve in curves if curve.rest == "rigid rest"]
+    mean = mean_of(counting) if counting else None
+    return ForcePoint(leaf, gap_mm, height_mm, rules, curves, mean, mean_verdict(counting, rules))
+
+
+def _reading(curve: Curve, rules: RuleSet) -> Reading:
+    """The figures as they were judged at the gate; the late force is read off the curve."""
+    kept = evaluate(curve.time_s, curve.force_n, rules)
+    return Reading(
+        curve.peak_n,
+        curve.above_150_s,
+        curve.static_n,
+        curve.residual_s,
+        kept.late_n,
+        kept.is_whole,
+        kept.is_over_range,
+    )

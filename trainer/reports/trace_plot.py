@@ -1,0 +1,107 @@
+"""What the gate did over the whole job: angles, currents, guards and commands above one time axis."""
+
+from __future__ import annotations
+
+from typing import Any, Final
+
+import numpy as np
+
+from trainer.reports.drawing import Draw
+from trainer.reports.typeface import CLEAR, DANGER, INK, RULE, WIRE
+from trainer.session.view import StripView
+
+SIZE_IN: Final = (7.1, 3.9)
+
+LEAVES: Final = (("active", CLEAR, "solid"), ("inactive", WIRE, (0, (5, 2))))
+"""Name, colour and dash, as on the screen."""
+
+
+def has_trace(strip: StripView) -> bool:
+    """Whether anything was recorded."""
+    return len(np.asarray(strip.time_s)) > 1
+
+
+def trace_drawing(strip: StripView) -> Draw:
+    """A drawing of everything the strip holds."""
+    time = np.asarray(strip.time_s, dtype=float)
+    channels = {name: np.asarray(values, dtype=float) for name, values in strip.channels.items()}
+    end = max(float(strip.end_s), float(time[-1]), 1.0)
+
+    def draw(figure: Any) -> None:
+        angle, current, levels = figure.subplots(3, 1, sharex=True, height_ratios=(4, 3, 1.6))
+        figure.subplots_adjust(left=0.125, right=0.905, top=0.965, bottom=0.115, hspace=0.16)
+        for axes, what, unit in ((angle, "angle", "leaf angle [°]"), (current, "current", "motor current [A]")):
+            _both_leaves(axes, time, channels, what, unit, end)
+        _levels(levels, time, channels, end)
+        _dangers(angle, strip)
+        levels.set_xlim(0.0, end)
+        ticks = _ticks(end)
+        levels.set_xticks(ticks, [f"{int(at) // 60}:{int(at) % 60:02d}" for at in ticks])
+        levels.set_xlabel("time at the job [min:s]", labelpad=2)
+
+    return draw
+
+
+def _both_leaves(axes: Any, time: Any, channels: dict[str, Any], what: str, unit: str, end: float) -> None:
+    """One quantity of both leaves, each line named at its end."""
+    ends = [float(channels[f"{name} {what}"][-1]) for name, _, _ in LEAVES]
+    low, high = axes.get_ylim()
+    for name, colour, dash in LEAVES:
+        # between samples a value holds: a rest is recorded as its two ends
+        axes.plot(np.append(time, end), np.append(channels[f"{name} {what}"], channels[f"{name} {what}"][-1]),
+                  color=colour, linestyle=dash, linewidth=1.2)  # fmt: skip
+    low, high = axes.get_ylim()
+    apart = 0.13 * (high - low)
+    middle = (ends[0] + ends[1]) / 2
+    tie = abs(ends[0] - ends[1]) < apart
+    for k, (name, colour, _) in enumerate(LEAVES):
+        sign = 1 if (ends[k], -k) >= (ends[1 - k], k - 1) else -1
+        height = middle + sign * apart / 2 if tie else ends[k]
+        axes.annotate(name, (1.012, height), xycoords=("axes fraction", "data"), color=colour, va="center")
+    axes.set_ylabel(unit)
+    axes.yaxis.set_label_coords(-0.075, 0.5)
+    axes.grid(True, axis="y", color=RULE)
+    axes.tick_params(length=3)
+
+
+def _levels(axes: Any, time: Any, channels: dict[str, Any], end: float) -> None:
+    """When any guard was tripped, when any control was pressed: bars in two rows."""
+    rows = (("guards", "guard tripped", DANGER, "////"), ("commands", "control pressed", INK, None))
+    for row, (name, label, colour, hatch) in enumerate(rows):
+        base = 1 - row
+        on = channels[name] > 0.5
+        times, held = np.append(time, end), np.append(on, on[-1:])
+        axes.fill_between(
+            times, base + 0.18, base + 0.82, where=held, step="post", hatch=hatch, linewidth=0.8,
+            facecolor="none" if hatch else colour, edgecolor=colour,
+        )  # fmt: skip
+        axes.annotate(
+            label, (0.0, base + 0.5), xycoords=("axes fraction", "data"), xytext=(-4, 0), textcoords="offset points",
+            ha="right", va="center", fontsize=7.5, color=colour, annotation_clip=False,
+        )  # fmt: skip
+        axes.axhline(base, color=RULE, linewidth=0.6)
+    axes.set_ylim(0.0, 2.0)
+    axes.set_yticks([])
+    axes.spines["left"].set_visible(False)
+    axes.tick_params(length=3)
+
+
+def _dangers(axes: Any, strip: StripView) -> None:
+    """A red mark at each dangerous moment; what it was stands in the findings."""
+    moments = [at / 1e6 for at, kind, _ in strip.marks if kind == "danger"]
+    for at in moments:
+        axes.axvline(at, color=DANGER, linewidth=0.9, zorder=1)
+    if moments:
+        axes.plot(
+            moments, [1.0] * len(moments), "v", color=DANGER, transform=axes.get_xaxis_transform(), clip_on=False
+        )
+        axes.annotate(
+            "danger", (moments[0], 1.0), xycoords=axes.get_xaxis_transform(), xytext=(6, -1),
+            textcoords="offset points", color=DANGER, va="top",
+        )  # fmt: skip
+
+
+def _ticks(end: float) -> list[float]:
+    """Round times, at most nine of them [s]."""
+    step = next(s for s in (5, 10, 15, 30, 60, 120, 300, 600, 900, 1800, 3600, 7200, 86_400) if end / s <= 8)
+    return [float(at) for at in range(0, int(end) + 1, step)]
