@@ -234,6 +234,14 @@ def is_near(state: Floats, constants: Floats, leaf: int) -> bool:
     return False
 
 
+def is_lap_out_of_reach(state: Floats, constants: Floats) -> bool:
+    """Whether the tips are clear of each other beyond doubt, without working out a cosine: 1 − cos x ≥ 0.3·x² up to
+    2.4 rad, which is more than any stop allows."""
+    back = constants[WIDTH] * state[ANGLE] * state[ANGLE]
+    back = back + constants[LEAF_CONSTANTS + WIDTH] * state[LEAF_STATE + ANGLE] * state[LEAF_STATE + ANGLE]
+    return bool(state[LAP_SIDE] == 0.0 and 0.3 * back > constants[LAP_OVERLAP])
+
+
 def is_lap_near(state: Floats, constants: Floats, sin0: float, sin1: float) -> bool:
     """Whether moving leaves press on each other at the strip, or may within this step."""
     fast0 = abs(state[SPEED]) * constants[WIDTH]
@@ -289,6 +297,7 @@ COMPILED = (
     note_lap,
     is_stiff,
     is_near,
+    is_lap_out_of_reach,
     is_lap_near,
     note_contacts,
 )

@@ -4,7 +4,15 @@ from __future__ import annotations
 
 import math
 
-from sim.kernel.contact import EVENT_BITS, is_lap_near, is_near, note_contacts, note_lap, press_lap
+from sim.kernel.contact import (
+    EVENT_BITS,
+    is_lap_near,
+    is_lap_out_of_reach,
+    is_near,
+    note_contacts,
+    note_lap,
+    press_lap,
+)
 from sim.kernel.layout import (
     ANGLE,
     BRAKE,
@@ -136,16 +144,14 @@ def part_step(state: Floats, constants: Floats, network: Floats, dt: float) -> N
 
 def parts_needed(state: Floats, constants: Floats) -> int:
     """Into how many parts this step is divided; works out the lap on the way."""
-    sin0, cos0 = sin_cos(state[ANGLE])
-    sin1, cos1 = sin_cos(state[LEAF_STATE + ANGLE])
-    note_lap(state, constants, sin0, cos0, sin1, cos1)
+    stiff = is_near(state, constants, 0) or is_near(state, constants, 1)
+    if not is_lap_out_of_reach(state, constants):
+        sin0, cos0 = sin_cos(state[ANGLE])
+        sin1, cos1 = sin_cos(state[LEAF_STATE + ANGLE])
+        note_lap(state, constants, sin0, cos0, sin1, cos1)
+        stiff = stiff or is_lap_near(state, constants, sin0, sin1)
     gauge_runs = state[GAUGE_ON] != 0.0 and state[GAUGE_START] >= 0.0 and state[GAUGE_SAMPLES] < CURVE_SAMPLES
-    if (
-        gauge_runs
-        or is_near(state, constants, 0)
-        or is_near(state, constants, 1)
-        or is_lap_near(state, constants, sin0, sin1)
-    ):
+    if stiff or gauge_runs:
         return int(constants[CONTACT_PARTS])
     return int(constants[FREE_PARTS])
 

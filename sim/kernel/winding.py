@@ -67,15 +67,16 @@ def currents(
     k = LEAF_CONSTANTS
     load0 = network[LEAK] * duty0 * duty0
     load1 = network[LEAK + 1] * duty1 * duty1
-    z00, z01 = network[COUPLING], network[COUPLING + 1]
-    z10, z11 = network[COUPLING + 2], network[COUPLING + 3]
-    m00, m01 = 1.0 + z00 * load0, z01 * load1
-    m10, m11 = z10 * load0, 1.0 + z11 * load1
-    det = m00 * m11 - m01 * m10
-    w0 = (network[OPEN_CIRCUIT] * m11 - m01 * network[OPEN_CIRCUIT + 1]) / det
-    w1 = (m00 * network[OPEN_CIRCUIT + 1] - m10 * network[OPEN_CIRCUIT]) / det
-    y00, y01 = (z00 * m11 - m01 * z10) / det, (z01 * m11 - m01 * z11) / det
-    y10, y11 = (m00 * z10 - m10 * z00) / det, (m00 * z11 - m10 * z01) / det
+    w0, w1 = network[OPEN_CIRCUIT], network[OPEN_CIRCUIT + 1]
+    y00, y01 = network[COUPLING], network[COUPLING + 1]
+    y10, y11 = network[COUPLING + 2], network[COUPLING + 3]
+    if load0 != 0.0 or load1 != 0.0:
+        m00, m01 = 1.0 + y00 * load0, y01 * load1
+        m10, m11 = y10 * load0, 1.0 + y11 * load1
+        det = m00 * m11 - m01 * m10
+        w0, w1 = (w0 * m11 - m01 * w1) / det, (m00 * w1 - m10 * w0) / det
+        y00, y10 = (y00 * m11 - m01 * y10) / det, (m00 * y10 - m10 * y00) / det
+        y01, y11 = (y01 * m11 - m01 * y11) / det, (m00 * y11 - m10 * y01) / det
     a0 = network[TRANSFER] * duty0
     a1 = network[TRANSFER + 1] * duty1
     x00, x01, r0 = 1.0, 0.0, 0.0
