@@ -24,6 +24,8 @@ class Phase(IntEnum):
     """The end of a run: nothing else of that instant has happened yet."""
     BULLETIN = 0
     """A leaf met something, a watch held."""
+    HAND = 1
+    """An instructor's change: like an act, before the scan, but queued."""
     SCAN = 2
     LOOK = 3
 

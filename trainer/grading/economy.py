@@ -83,7 +83,7 @@ def findings(story: Story, par_minutes: float, right: float) -> tuple[Finding, F
         why="Time is the customer's money, never a reason to skip a proof.",
         instead="Plan the order of acts so that each isolation and each walk serves several of them.",
         points=0.0,
-        evidence=(Evidence(0, story.end, "end"),),
+        evidence=(Evidence(story.history.entries[-1].line if story.history.entries else 0, story.end, "end"),),
     )
     idle = redundant(story)
     kinds = listed(sorted({deed.kind for deed in idle}))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from trainer.grading.checks.check import Check, not_yet, passed
+from trainer.grading.checks.check import Check, not_applicable, not_yet, passed
 from trainer.grading.finding import Verdict
 from trainer.grading.story import Story
 
@@ -17,6 +17,9 @@ def _written(story: Story) -> Verdict:
 
 
 def _sealed(story: Story) -> Verdict:
+    touched = story.done("set", "reset sheet", "unseal sheet")
+    if not story.standing.sealed and not touched:
+        return not_applicable("Nobody wrote on the sheet.")
     if not story.standing.sealed:
         return not_yet("The sheet was left open.", *[d.cite for d in story.done("unseal sheet")])
     return passed("The sheet is sealed under a name.", *[d.cite for d in story.done("seal sheet")])

@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from types import MappingProxyType
 from typing import Final
 
-from trainer.grading.checks.check import Check, failed, listed, not_yet, passed
+from trainer.grading.checks.check import Check, failed, listed, not_applicable, not_yet, passed
 from trainer.grading.checks.dead import works
 from trainer.grading.checks.directions import shown_moves
 from trainer.grading.finding import Verdict
@@ -61,6 +61,8 @@ def _absence_known(story: Story) -> Verdict:
     still = [g for g in GUARDS if story.declared(g) and not story.standing.fitted.get(g, False)]
     if still:
         return not_yet(f"Still declared although absent: {listed(still)}.")
+    if not known and all(story.standing.fitted.get(guard, False) for guard in GUARDS):
+        return not_applicable("Every guard stands here; none was declared away.")
     if not known and not story.done("survey hazard"):
         return not_yet("The survey was not begun.")
     return passed(

@@ -35,6 +35,7 @@ class DrillFile(Frozen):
     brief: str | None = part("replaces the job's brief", OURS, default=None)
     points: Lines | None = part("replaces the job's points", OURS, most=12, default=None)
     teaching: str | None = part("replaces the job's teaching point", OURS, default=None)
+    minutes: Annotated[int, Field(ge=1, le=480, description="replaces the job's expected time [min]")] | None = None
     acceptance: Annotated[tuple[CheckName, ...], Field(strict=False, min_length=1)] | None = part(
         "replaces the job's acceptance", OURS, default=None
     )
@@ -96,7 +97,7 @@ def _for_drill(job: Job, header: DrillFile) -> Job:
     """The job as the drill wants it. A drill with its own acceptance has no guide: its steps are another job's."""
     update: dict[str, Any] = {
         key: value
-        for key in ("brief", "points", "teaching", "acceptance", "allowed")
+        for key in ("brief", "points", "teaching", "minutes", "acceptance", "allowed")
         if (value := getattr(header, key)) is not None
     }
     if header.acceptance is not None:

@@ -10,10 +10,10 @@ from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
 
 from platformdirs import user_data_path
-from sim.instruments.toolbag import Toolbag
 
 from sim.controller import ReferenceController
 from sim.errors import JournalError
+from sim.instruments.toolbag import Toolbag
 from sim.mechanics.yard import Body
 from sim.site import dump_site, site_digest
 from sim.world.arrival import Arrival
@@ -65,7 +65,10 @@ class Desk:
         stem = job.path.stem
         if seed is None:
             seed = len(self._attempts(stem))
-        resolved = resolve(job, seed)
+        return self.begin(resolve(job, seed), stem, mode)
+
+    def begin(self, resolved: Resolved, stem: str, mode: Mode = "practice") -> Session:
+        """Begin what is resolved already; its attempts are kept under the name `stem`. Drills come in here."""
         journal = Journal.create(self._fresh(stem), _header(resolved, stem, mode))
         return Session(_assignment(resolved, stem, mode), partial(build_world, resolved), journal, self.judge)
 

@@ -150,6 +150,10 @@ class Journal:
         """An accepted action that begins at `at`."""
         return self.append("action", at, {"do": kind, "with": dict(arguments)})
 
+    def meddled(self, at: Us, what: str, target: str, on: bool) -> Line:
+        """An instructor changed something out of sight at `at`."""
+        return self.append("meddling", at, {"what": what, "target": target, "on": on})
+
     def reached(self, at: Us) -> Line:
         """The world ran to `at`."""
         return self.append("time reached", at)

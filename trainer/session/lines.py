@@ -22,8 +22,9 @@ from typing import Any, Final, Literal, get_args
 from sim.errors import JournalError
 from sim.units import Us
 
-Kind = Literal["header", "action", "time reached", "digest", "branch", "look", "hint", "end"]
-"""header: line 1, what the session is · action: an accepted act · time reached: the world ran to here ·
+Kind = Literal["header", "action", "meddling", "time reached", "digest", "branch", "look", "hint", "end"]
+"""header: line 1, what the session is · action: an accepted act · meddling: an instructor changed something out of
+sight (never shown to whoever is at work) · time reached: the world ran to here ·
 digest: fingerprint of the state at `t` · branch: went on from an earlier time · look: the past was looked at ·
 hint: a hint was given · end: the session is over."""
 

@@ -13,9 +13,11 @@ from typing import Literal, Protocol
 
 from sim.errors import ActionError, Refused
 from sim.instruments.toolbag import Toolbag
-from sim.units import LEAVES, SCAN, SECOND, Us, to_seconds
+from sim.units import LEAVES, SCAN, SECOND, Us, next_on_grid, to_seconds
 from sim.world.actions import CATALOGUE, Action, checked
+from sim.world.clock import Phase
 from sim.world.history import Entry, Event, History, Standing
+from sim.world.meddling import Meddling, is_so, meddle
 from sim.world.world import World
 from trainer.session import observe
 from trainer.session.journal import Journal
@@ -123,6 +125,22 @@ class Session:
         self.journal.digest(self.world.now, self.world.digest())
         self.journal.end(self.world.now, self.world.ended)
 
+    def meddle(self, change: Meddling) -> None:
+        """Change something out of sight at the next scan instant, as an instructor does; it is kept in the journal.
+
+        May be called while time runs. Raises Refused if there is no such thing to change.
+        """
+        is_so(self.world, change.what, change.target)
+        world = self.world
+
+        def hand() -> None:
+            if not world.ended and world is self.world:
+                self.journal.meddled(world.now, change.what, change.target, change.on)
+                meddle(world, change)
+
+        at = next_on_grid(int(world.clock.now) + 1, SCAN)
+        world.clock.at(at, Phase.HAND, hand, f"instructor: {change.what} {change.target}")
+
     def release_all(self) -> None:
         """Let go of everything held: on pause, loss of focus, rewind, closing. Each release is journalled."""
         for held in list(self.world.held):
@@ -200,6 +218,7 @@ class Session:
         self.world = self._build()
         self._debrief = None
         self._judged = (-1, (), ())
+        self._queue_meddling()
         for line in self.journal.living():
             if line.kind == "action":
                 self.world.run_to(line.at)
@@ -208,6 +227,14 @@ class Session:
                 self._reply = "This replay differs from what was recorded; the attempt is shown, not graded again."
         self.world.run_to(until)
         self._strip = Strip(self.world)
+
+    def _queue_meddling(self) -> None:
+        """What an instructor changed may fall into the time an act takes, so all of it is queued before the acts."""
+        world = self.world
+        for line in self.journal.living():
+            if line.kind == "meddling":
+                change = Meddling(line.data["what"], line.data["target"], line.data["on"])
+                world.clock.at(line.at, Phase.HAND, lambda c=change: meddle(world, c), "instructor")  # type: ignore[misc]
 
     # -- look ------------------------------------------------------------------------------------------
 

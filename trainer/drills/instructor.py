@@ -1,0 +1,205 @@
+"""The instructor of a drill: waits for each step's moment inside the running gate, and does it.
+
+He stands beside whoever is at work, a person in the window or a solution: his steps come at their own instants, also
+in the middle of an act that takes time. He looks when the world tells of something, when a time is due, and while
+he waits for an angle twenty times a second; looking changes nothing in a run.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Literal
+
+from sim.units import SCAN, Us, next_on_grid
+from sim.world.actions import CATALOGUE, Action
+from sim.world.clock import Phase
+from sim.world.history import Entry, Event
+from sim.world.meddling import Meddling, is_so
+from trainer.job.script import ActionDone, After, At, Clear, Freeze, Inject, Message, Moment, Step, When
+from trainer.session.play import SLICE, Hands, ScriptFailed
+from trainer.session.session import Session
+
+Told = Callable[["Done"], None]
+Kind = Literal["inject", "clear", "message", "freeze", "waited", "skipped"]
+
+
+@dataclass(frozen=True, slots=True)
+class Done:
+    """One step of the drill that is over."""
+
+    at: Us
+    """Time since arrival [µs]."""
+    kind: Kind
+    text: str
+    """For `message` and `freeze` what is said to whoever is at work; all else is the instructor's own."""
+    place: str
+
+    def as_base_types(self) -> dict[str, object]:
+        """For JSON."""
+        return {"at_us": int(self.at), "kind": self.kind, "text": self.text, "place": self.place}
+
+
+class Instructor:
+    """Carries the steps of a drill out in one session."""
+
+    def __init__(self, session: Session, steps: tuple[Step, ...], told: Told | None = None) -> None:
+        """Be there from now on. Raises ScriptFailed, before anything happens, for a step nobody can carry out."""
+        for step in steps:
+            _possible(step)
+        self.session = session
+        self.log: list[Done] = []
+        self.frozen = ""
+        """What is asked while time should stand still; whoever shows the session pauses it and calls `go_on`."""
+        self._steps = steps
+        self._told = told or (lambda _done: None)
+        self._index = 0
+        self._since = session.clock_us
+        """Time since arrival at which the step before ended [µs]."""
+        self._started = session.clock_us
+        self._met: Callable[[], bool] | None = None
+        self._before: dict[str, Meddling] = {}
+        """What was injected under a name: how it has to be made again to be as it was."""
+        self._hands = Hands(session)
+        self._world: object = None
+        self.attend()
+
+    @property
+    def finished(self) -> bool:
+        """Whether every step is over."""
+        return self._index >= len(self._steps)
+
+    @property
+    def left(self) -> int:
+        """How many steps are still to come."""
+        return len(self._steps) - self._index
+
+    @property
+    def messages(self) -> tuple[tuple[Us, str], ...]:
+        """(when, what was said) for whoever is at work, oldest first."""
+        return tuple((done.at, done.text) for done in self.log if done.kind in ("message", "freeze"))
+
+    def attend(self) -> None:
+        """Be there in the session's world. Harmless when called again; needed after somebody went back in time."""
+        if self._world is self.session.world:
+            return
+        self._world = self.session.world
+        self._met = None
+        self.session.world.listeners.append(self._heard)
+        self._look()
+
+    def go_on(self) -> None:
+        """Whoever is at work has answered the question that time stood still for."""
+        self.frozen = ""
+
+    # -- waiting ---------------------------------------------------------------------------------------
+
+    def _heard(self, _event: Event) -> None:
+        self._advance()
+
+    def _look(self) -> None:
+        """Advance as far as can be, then come back when the next step may be due."""
+        self._advance()
+        world = self.session.world
+        if self._world is not world or self.finished or world.ended:
+            return
+        moment = self._steps[self._index].moment
+        now = int(world.clock.now)
+        due = now + SLICE
+        if isinstance(moment, (At, After)):
+            start = self._started if isinstance(moment, At) else self._since
+            due = max(now + 1, start + moment.time + int(world.arrived))
+        world.clock.at(next_on_grid(due, SCAN), Phase.LOOK, self._look, "instructor looks")
+
+    def _advance(self) -> None:
+        """Carry out every step whose moment is there."""
+        while not self.finished and not self.session.world.ended:
+            step = self._steps[self._index]
+            verdict = self._is_due(step.moment)
+            if verdict == "wait":
+                return
+            self._index += 1
+            self._since = self.session.clock_us
+            self._met = None
+            if verdict == "due":
+                self._carry_out(step)
+            else:
+                self._note("skipped", "what this step waits for did not come in time", step)
+
+    def _is_due(self, moment: Moment | None) -> Literal["wait", "due", "never"]:
+        now = self.session.clock_us
+        if moment is None:
+            return "due"
+        if isinstance(moment, At):
+            return "due" if now >= self._started + moment.time else "wait"
+        if isinstance(moment, After):
+            return "due" if now >= self._since + moment.time else "wait"
+        if self._met is None:
+            self._met = self._question(moment)
+        if self._met():
+            return "due"
+        return "never" if moment.within is not None and now >= self._since + moment.within else "wait"
+
+    def _question(self, moment: When) -> Callable[[], bool]:
+        """A question that is true once the condition is met, counted from now; an act counts when it is done."""
+        condition = moment.condition
+        if not isinstance(condition, ActionDone):
+            return self._hands.test(condition)
+        world = self.session.world
+        begun = len(world.entries)
+
+        def over(entry: Entry) -> bool:
+            kind = CATALOGUE[entry.action.kind]
+            due = entry.at + kind.takes if kind.effect == "end" else entry.at
+            return int(world.clock.now) > due or (kind.effect == "start" and int(world.clock.now) >= due)
+
+        def is_it(action: Action) -> bool:
+            given = action.arguments
+            return action.kind == condition.kind and all(given.get(k) == v for k, v in condition.arguments.items())
+
+        return lambda: any(is_it(entry.action) and over(entry) for entry in world.entries[begun:])
+
+    # -- acting ----------------------------------------------------------------------------------------
+
+    def _carry_out(self, step: Step) -> None:
+        act = step.act
+        if isinstance(act, Message):
+            self._note("message", act.text, step)
+        elif isinstance(act, Freeze):
+            self.frozen = act.text
+            self._note("freeze", act.text, step)
+        elif isinstance(act, Inject):
+            self._inject(act, step)
+        elif isinstance(act, Clear):
+            change = self._before.pop(act.name, None)
+            if change is not None:
+                self.session.meddle(change)
+            self._note("clear", act.name, step)
+        else:
+            self._note("waited", "", step)
+
+    def _inject(self, act: Inject, step: Step) -> None:
+        assert act.what != "site", "refused when the instructor was made"
+        was = is_so(self.session.world, act.what, act.target)
+        self._before[act.name] = Meddling(act.what, act.target, was)
+        self.session.meddle(Meddling(act.what, act.target, not was if act.what == "swap" else True))
+        self._note("inject", act.name, step)
+
+    def _note(self, kind: Kind, text: str, step: Step) -> None:
+        done = Done(self.session.clock_us, kind, text, step.place)
+        self.log.append(done)
+        self._told(done)
+
+
+def _possible(step: Step) -> None:
+    """Refuse what can be written in a drill and not yet be carried out."""
+    if isinstance(step.act, Action):
+        raise ScriptFailed(
+            f"{step.place}: '{step.act.kind}' is an act of whoever is at work; "
+            "allowed: inject, clear, message, freeze"
+        )
+    if isinstance(step.act, Inject) and step.act.what == "site":
+        raise ScriptFailed(
+            f"{step.place}: inject: the site itself can't be changed while the gate stands; "
+            "allowed: swap, unplug, bridge, cover"
+        )
