@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from dataclasses import asdict
+from dataclasses import asdict, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal, NoReturn, cast
 
@@ -11,6 +11,8 @@ from trainer import CAUTION
 from trainer.cli import printed
 
 if TYPE_CHECKING:
+    from trainer.drills import Instructor
+    from trainer.job import Drill
     from trainer.session.desk import Desk
     from trainer.session.session import Session
     from trainer.window.doors import Desk as WindowDesk
@@ -50,6 +52,48 @@ def open_window(job: str | None, mode: Literal["practice", "assessed"], seed: in
     app.run()
 
 
+def drill(file: Path, solution: Path | None, person: bool, out: Path, as_json: bool) -> NoReturn:
+    """Run a drill, print its graded result, end with an exit code: 0 only if it was passed.
+
+    A person works in the window when she is asked for (`person`), or when the drill names no solution.
+    """
+    from trainer.drills import finish as graded
+    from trainer.drills import play as played
+    from trainer.job import load_drill
+
+    script = load_drill(file)
+    if solution is not None:
+        script = replace(script, solution=solution)
+    if person or script.solution is None:
+        if not has_display():
+            printed.stop(f"'{script.title}' is for a person, and there is no display here; name a --solution instead")
+        result = graded(script, *_at_work(script))
+    else:
+        _load_compiler()
+        result = played(script, desk(out / "session"))
+    if as_json:
+        printed.as_json(result.as_base_types())
+    else:
+        print(result.as_text())
+        print(CAUTION)
+    raise SystemExit(0 if result.passed else 1)
+
+
+def _at_work(script: Drill) -> tuple[Session, Instructor]:
+    """A person in the window until she closes it, with the instructor beside her."""
+    from trainer.drills import begin
+    from trainer.drills.person import PersonAtWork
+    from trainer.window.app import App
+
+    front = desk()
+    app = App(cast("WindowDesk", front), warm_up=_load_compiler)
+    session, instructor = begin(script, front)
+    app.session = PersonAtWork(session, instructor, app.root.toast)
+    app.show_work()
+    app.run()
+    return session, instructor
+
+
 def _load_compiler() -> None:
     from sim.kernel import compiler
 
@@ -58,7 +102,6 @@ def _load_compiler() -> None:
 
 def play(job: str, solution: Path | None, seed: int, out: Path, as_json: bool) -> NoReturn:
     """Play a solution (None: the job's own), print the graded result, write the reports, end with an exit code."""
-    from sim.kernel import compiler
     from trainer.job import load_named_job, load_solution, reference_solution, resolve
     from trainer.session.play import Hands, ScriptFailed
 
@@ -66,9 +109,9 @@ def play(job: str, solution: Path | None, seed: int, out: Path, as_json: bool) -
     script = load_solution(solution, resolved.values) if solution else reference_solution(resolved)
     if script is None:
         printed.stop(f"the job '{resolved.job.title}' has no solution of its own; name one with --solution")
-    compiler.load()
+    _load_compiler()
     printed.note(f"Playing '{resolved.job.title}', seed {seed}, from {script.path.name}.")
-    session = desk(out / "session").start(job, "practice", seed)
+    session = desk(out / "session").begin(resolved, resolved.job.path.stem)
     failure = ""
     try:
         Hands(session).play(script.steps)

@@ -121,6 +121,18 @@ def play(
 
 
 @app.command()
+def drill(
+    file: Annotated[Path, typer.Argument(help="A drill file.")],
+    solution: SolutionOption = None,
+    person: Annotated[bool, typer.Option("--person", help="A person works in the window, with no solution.")] = False,
+    as_json: JsonFlag = False,
+    out: OutOption = OUT,
+) -> None:
+    """Run a scripted drill against its solution, or against a person in the window, and grade it."""
+    attempt.drill(file, solution, person, out, as_json)
+
+
+@app.command()
 def run(
     site: Annotated[Path, typer.Argument(help="A site file.")],
     duration: Annotated[str, typer.Option("--for", help="How long to watch: 120, 120s, 2min.")] = "120s",

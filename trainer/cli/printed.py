@@ -102,7 +102,7 @@ def trial(result: Result, trace: Path | None) -> None:
     if result.state:
         print(f"The controller says: {result.state}. {result.message}".rstrip())
     if result.said:
-        print(f"The controller failed: {result.said}.")
+        print(f"The controller failed: {result.said}")
     if result.digest:
         print(f"Digest {result.digest}")
     if trace is not None and result.ended == "finished":
