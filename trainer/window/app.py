@@ -13,6 +13,7 @@ import traceback
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
+from queue import SimpleQueue
 from typing import TYPE_CHECKING, Final
 
 # Drawing is done in memory; asking for an accelerated framebuffer costs a copy and time at start.
@@ -64,6 +65,7 @@ class App:
         pygame.font.init()
         pygame.display.set_caption("Gudgeon · " + _("training model, certifies nothing"))
         self.window = pygame.display.set_mode(size, pygame.RESIZABLE)
+        pygame.Window.from_display_module().minimum_size = LEAST
         pygame.key.set_repeat(380, 33)
         pygame.key.start_text_input()
         self.desk = desk
@@ -80,6 +82,9 @@ class App:
         self.pictures = pictures or Path.cwd()
         self._announce = announce
         self._warm_up = warm_up
+        self._from_behind: SimpleQueue[str] = SimpleQueue()
+        """What the warm-up has to say; said by the loop."""
+        self._debriefed = False
         self.show_desk()
 
     # -- the loop
@@ -120,11 +125,13 @@ class App:
         except Exception as error:
             # The slower form gives the same results, so that the window goes on; the person is told.
             log.exception("the compiler could not be loaded")
-            self.root.toast(
-                _("The compiler could not be loaded ({error}); time may pass slower.").format(error=error), True
+            self._from_behind.put(
+                _("The compiler could not be loaded ({error}); time may pass slower.").format(error=error)
             )
 
     def _advance(self, wall_s: float) -> None:
+        while not self._from_behind.empty():
+            self.root.toast(self._from_behind.get(), bad=True)
         self.root.advance(wall_s)
         if self.session is None or self.trouble is not None:
             return
@@ -175,8 +182,6 @@ class App:
             return
         self._debriefed = False
         self.show_work()
-
-    _debriefed = False
 
     def show_work(self) -> None:
         """The work screen of the open session."""

@@ -15,6 +15,10 @@ if TYPE_CHECKING:
     from trainer.window.kit.root import Root
 
 
+HELD = frozenset({"press", "jog press", "press transmitter"})
+"""Seen on the button itself: nothing has to be said when they are accepted."""
+
+
 class Hands:
     """Does what the widgets of the work screen ask."""
 
@@ -33,7 +37,7 @@ class Hands:
         told = caution_for(kind, given, self.view)
         if not told or kind in self._warned:
             return self._now(kind, given, then)
-        words = (first_upper(_("before this: {kind}").format(kind=_(kind))), action_words(kind), _("Not now"))
+        words = (_("{act}?").format(act=action_words(kind)), action_words(kind), _("Not now"))
         self.root.open_dialog(caution(told, lambda: self._confirmed(kind, given, then), lambda: None, words))
         return False
 
@@ -46,11 +50,11 @@ class Hands:
         self._now(kind, given, then)
 
     def _now(self, kind: str, given: dict[str, object], then: Callable[[], None] | None) -> bool:
-        return self.told(self.session.do(kind, given), then)
+        return self.told(self.session.do(kind, given), then, quiet=kind in HELD)
 
-    def told(self, reply: Reply, then: Callable[[], None] | None = None) -> bool:
-        """Say what came of something; True when it was accepted."""
-        if reply.text:
+    def told(self, reply: Reply, then: Callable[[], None] | None = None, quiet: bool = False) -> bool:
+        """Say what came of something; True when it was accepted. Quiet: only a refusal is said."""
+        if reply.text and not (quiet and reply.accepted):
             self.root.toast(first_upper(reply.text), bad=not reply.accepted)
         if reply.accepted and then is not None:
             then()

@@ -69,10 +69,10 @@ class AcceptancePage(Page):
         curves = self.plot.curves
         if not curves:
             return _("Three readings at a point; their mean is judged, not one of them.")
-        told = _("{count} of 3 readings at gap {gap:.0f} mm: mean peak {mean:.0f} N.").format(
+        told = _("Readings at gap {gap:.0f} mm: {count}. Mean of the peaks: {mean:.0f} N.").format(
             count=len(curves), gap=curves[-1].gap_mm, mean=fmean(c.peak_n for c in curves)
         )
-        return told if len(curves) >= 3 else told + " " + _("One reading is not a verdict.")
+        return told if len(curves) >= 3 else told + " " + _("Three make a point; one is not a verdict.")
 
 
 class HandOver(Column):

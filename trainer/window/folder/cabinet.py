@@ -62,10 +62,11 @@ class CabinetPage(Page):
             self.guards.rebuild()
         self.plate.show(view.terminals)
         tool = self.bench.tool if self.bench.tool in PROBING else "two-pole tester"
-        self.in_hand.show(
-            _("In hand: {tool}. Click a terminal for the red lead, another for the black one.").format(tool=_(tool))
-        )
-        self.use.relabel(first_upper(_("use the {tool}: {leads}").format(tool=_(tool), leads=self.bench.told())))
+        if self.bench.red or self.bench.black:
+            self.in_hand.show(first_upper(self.bench.told()))
+        else:
+            self.in_hand.show(_("Click a terminal for the red lead, another for the black one."))
+        self.use.relabel(_("Use the {tool}").format(tool=_(tool)))
         self.use.enabled = self.bench.ready
 
     def _use(self) -> None:
@@ -77,7 +78,7 @@ class CabinetPage(Page):
 
     def _sources(self) -> list[Widget]:
         view = self.hands.view
-        mains = (_("closed"), STOP, "isolate") if view.mains_on else (_("open, locked, tagged"), GO, "restore")
+        mains = (_("closed"), STOP, "isolate") if view.mains_on else (_("locked off"), GO, "restore")
         link = (
             (_("fitted"), STOP, "remove battery link")
             if view.battery_linked

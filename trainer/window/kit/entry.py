@@ -163,8 +163,9 @@ class Entry(Widget):
         elif event.key == pygame.K_ESCAPE and self.pending:
             self.revert()
         else:
-            # Space arrives as text; it must not reach what lies below.
-            return bool(event.key == pygame.K_SPACE)
+            # Letters arrive as text; as keys they must not reach the shortcuts of the screen.
+            letter = str(getattr(event, "unicode", ""))
+            return letter.isprintable() and letter != ""
         return True
 
     def _control(self, key: int) -> bool:

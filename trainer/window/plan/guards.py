@@ -136,10 +136,16 @@ def draw_gauge(pen: Pen, port: Viewport, view: View) -> None:
     other = next(leaf for leaf in view.leaves if leaf.name != name)
     cosine = (view.opening_m - other.width_m - gap_mm / 1000.0) / leaf.width_m
     angle = math.degrees(math.acos(max(-1.0, min(1.0, cosine))))
-    near = port.to_screen(*leaf_point(view.opening_m, name == "active", angle, leaf.width_m, -0.03))
-    far = port.to_screen(*leaf_point(view.opening_m, name == "active", angle, leaf.width_m, -0.33))
-    pen.line(near, far, INK, 6)
-    pen.line(near, far, BODY, 3)
-    pen.dot(near, 5, WHITE, INK)
+
+    def spot(along_m: float, off_m: float) -> Point:
+        return port.to_screen(*leaf_point(view.opening_m, name == "active", angle, along_m, off_m))
+
+    tip, metre = leaf.width_m, 1.0 / port.scale * pen.style.scale
+    wide, gap, deep = 5 * metre, 7 * metre, max(0.3, 26 * metre)
+    corners = [(tip - wide, -gap), (tip + wide, -gap), (tip + wide, -deep), (tip - wide, -deep)]
+    pen.shape([spot(*corner) for corner in corners], BODY, INK, 1.6)
+    for off in (-gap, -deep):
+        pen.line(spot(tip - 2 * wide, off), spot(tip + 2 * wide, off), INK, 3)
+    far = spot(tip, -deep)
     words = _("force gauge · gap {gap:.0f} mm, {high:.0f} mm up").format(gap=gap_mm, high=height_mm)
     slip_text(pen, words, (far[0], far[1] + pen.style.px(12)), INK, "centre")

@@ -131,7 +131,7 @@ def draw_leaf_words(pen: Pen, port: Viewport, view: View, leaf: LeafView) -> Non
     active = leaf.name == "active"
     px = pen.style.px
     off = px(26) / port.scale
-    x, y = port.to_screen(*leaf_point(view.opening_m, active, leaf.angle_deg, leaf.width_m * 0.68, off))
+    x, y = port.to_screen(*leaf_point(view.opening_m, active, leaf.angle_deg, leaf.width_m * 0.6, off))
     anchor = "centre" if leaf.angle_deg < 24 else ("right" if active else "left")
     words = _("{leaf} {angle:.1f}°").format(leaf=leaf_name(leaf.name), angle=leaf.angle_deg + 0.0)
     slip_text(pen, words, (x, y), LEAF_COLOURS[leaf.name], anchor)

@@ -8,15 +8,16 @@ from typing import TYPE_CHECKING, Any, Final
 import pygame
 
 from trainer.window.kit.canvas import Canvas
+from trainer.window.kit.glyphs import Face
 from trainer.window.kit.lists import open_list
-from trainer.window.kit.style import INK, Style
+from trainer.window.kit.style import INK, WARN, Style
 from trainer.window.plan.bodies import GHOST_M, draw_body, draw_ghost
 from trainer.window.plan.ground import draw_cabinet, draw_frame, draw_ground
 from trainer.window.plan.guards import draw_beam, draw_edge_words, draw_gauge, draw_lamp, draw_stop, guard_state
-from trainer.window.plan.leaves import draw_leaf, draw_leaf_words, leaf_name
+from trainer.window.plan.leaves import draw_leaf, draw_leaf_words, leaf_name, slip_text
 from trainer.window.plan.targets import Target, menu_for, target_at
 from trainer.window.plan.viewport import Viewport
-from trainer.window.words import _
+from trainer.window.words import _, moment
 
 if TYPE_CHECKING:
     from trainer.window.hands import Hands
@@ -106,7 +107,11 @@ class Plan(Canvas):
                 places["guard", guard.name] = drawn
         draw_gauge(pen, port, view)
         self._draw_hand(pen)
-        pygame.draw.rect(pen.surface, INK, self.rect, pen.style.px(1.5))
+        past = view.strip.shown_s is not None
+        pygame.draw.rect(pen.surface, WARN if past else INK, self.rect, pen.style.px(4 if past else 1.5))
+        if past:
+            words = _("as it was at {when}").format(when=moment(view.now))
+            slip_text(pen, words, (self.rect.centerx, self.rect.top + pen.style.px(17)), WARN, "centre", Face.BOLD)
         if pen.focus is self and pen.ring:
             pen.ring_round(self.rect.inflate(-pen.style.px(8), -pen.style.px(8)))
 

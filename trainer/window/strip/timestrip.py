@@ -113,7 +113,10 @@ class TimeStrip(Canvas):
         """The curves change when now reaches another pixel, and when the paper moves."""
         strip = self.strip
         pixel = -1 if self._style is None else int(strip.end_s / self._per_px(self._style))
-        return (self.start_s, self.span_s, pixel, len(strip.marks), strip.shown_s is None)
+        shown = (
+            None if strip.shown_s is None or self._style is None else int(strip.shown_s / self._per_px(self._style))
+        )
+        return (self.start_s, self.span_s, pixel, len(strip.marks), shown)
 
     def paint(self, pen: Pen) -> None:
         """Rows, curves, marks and the axis."""
@@ -170,12 +173,13 @@ class TimeStrip(Canvas):
         y = row[0] + pen.style.px(2)
         pen.line((left, y), (left + width, y), RULE, 1.4)
         step = next((s for s in STEPS_S if s / self._per_px(pen.style) >= pen.style.px(84)), STEPS_S[-1])
-        now = (self.strip.end_s - self.start_s) / self._per_px(pen.style)
+        instants = [self.strip.end_s, *([] if self.strip.shown_s is None else [self.strip.shown_s])]
+        needles = [(instant - self.start_s) / self._per_px(pen.style) for instant in instants]
         at = -(-self.start_s // step) * step
         while at <= self.start_s + self.span_s:
             x = left + (at - self.start_s) / self._per_px(pen.style)
             pen.line((x, y - pen.style.px(3)), (x, y + pen.style.px(3)), FIELD)
-            near = 0 <= x - left - now < pen.style.px(36) or 0 <= left + now - x < pen.style.px(36)
+            near = any(abs(x - left - needle) < pen.style.px(38) for needle in needles)
             if not near and x < left + width - pen.style.px(12):
                 pen.text(moment(round(at * SECOND)), (x, y + pen.style.px(12)), 11, SOFT, anchor="centre")
             at += step
