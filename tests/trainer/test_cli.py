@@ -150,3 +150,98 @@ def test_a_site_that_is_not_there_is_one_sentence(gudgeon: Callable[..., Said], 
     assert "absent.yaml" in said.err
     assert "Traceback" not in said.err
     assert said.out == ""
+
+
+# commands that run a gate
+
+
+def test_run_says_what_happened_and_writes_the_trace(gudgeon: Callable[..., Said], tmp_path: Path) -> None:
+    """The engineer reads the story of the run, both leaves' extremes, and finds the signals in a file."""
+    trace = tmp_path / "out.csv"
+    said = gudgeon("run", SITE, "--for", "90s", "--trace", trace)
+    assert said.code == 0, said.err
+    assert "at its open stop" in said.out
+    assert "The controller says: closed" in said.out
+    assert CAUTION in said.out
+    assert trace.read_text(encoding="utf-8").startswith("time [s],active leaf angle [°]")
+
+
+def test_run_as_json_is_json_and_nothing_else(gudgeon: Callable[..., Said]) -> None:
+    """With --json standard output is one JSON value."""
+    said = gudgeon("run", SITE, "--for", "10", "--json")
+    result = json.loads(said.out)
+    assert (said.code, result["ended"], result["reached_s"]) == (0, "finished", 10.0)
+
+
+def test_a_controller_that_fails_is_told_and_ends_with_one(gudgeon: Callable[..., Said], tmp_path: Path) -> None:
+    """A stranger's crash is the result of the run: told in words, code 1, no traceback of ours."""
+    file = tmp_path / "mine.py"
+    text = (ROOT / "tests/examples/own_controller.py").read_text(encoding="utf-8")
+    file.write_text(text.replace("        pressed = [", "        pressed = [1 / 0] + ["), encoding="utf-8")
+    said = gudgeon("run", SITE, "--for", "10s", "--controller", f"{file}:TwoButtons")
+    assert said.code == 1
+    assert "ZeroDivisionError: division by zero (mine.py, line" in said.out
+    assert "Traceback" not in said.out + said.err
+
+
+def test_jobs_are_listed(gudgeon: Callable[..., Said], monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    """The list has each job with title and grade, the first one first, and nothing done yet for a newcomer."""
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path))
+    said = gudgeon("jobs", "--json")
+    cards = json.loads(said.out)
+    assert [card["title"] for card in cards][:2] == ["Meet the gate", "First run"]
+    assert all(card["best"] is None and not card["unfinished"] for card in cards)
+    assert "First run" in gudgeon("jobs").out
+
+
+def test_a_job_that_is_not_there_names_the_nearest(gudgeon: Callable[..., Said], tmp_path: Path) -> None:
+    """A slip in a job's name is answered with the jobs that there are, code 2, and no attempt is begun."""
+    said = gudgeon("play", "frist_run", "--out", tmp_path / "out")
+    assert said.code == 2
+    assert "first_run" in said.err
+    assert not (tmp_path / "out").exists()
+
+
+def test_a_job_on_which_nothing_is_done_is_not_passed(gudgeon: Callable[..., Said], tmp_path: Path) -> None:
+    """Doing nothing fails: code 1, a debrief that says what was missed, and still a report."""
+    idle = tmp_path / "idle.yaml"
+    idle.write_text("format: gudgeon-solution/1\njob: first_run.yaml\nsteps:\n  - wait: {seconds: 5}\n", "utf-8")
+    said = gudgeon("play", "First run", "--solution", idle, "--out", tmp_path / "out", "--json")
+    assert said.code == 1, said.err
+    result = json.loads(said.out)
+    assert result["result"] != "competent"
+    assert any(finding["outcome"] == "failed" for finding in result["findings"])
+    assert (tmp_path / "out/debrief.html").is_file()
+
+
+def test_a_drill_is_graded_headless(gudgeon: Callable[..., Said], tmp_path: Path) -> None:
+    """The instructor gets the graded result as JSON, with what the instructor's script did."""
+    said = gudgeon("drill", ROOT / "scenarios/drills/beam_goes_dark.yaml", "--out", tmp_path / "out", "--json")
+    result = json.loads(said.out)
+    assert said.code == 0
+    assert result["passed"]
+    assert any(done["kind"] == "inject" for done in result["log"])
+
+
+def test_a_drill_for_a_person_needs_a_display(gudgeon: Callable[..., Said]) -> None:
+    """Without a display a drill for a person is refused in one sentence that says what else can be done."""
+    said = gudgeon("drill", ROOT / "scenarios/drills/beam_goes_dark.yaml", "--person")
+    assert said.code == 2
+    assert "there is no display here; name a --solution instead" in said.err
+
+
+@pytest.mark.slow
+def test_without_a_display_the_main_job_is_carried_out(
+    gudgeon: Callable[..., Said], monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    """The README's first command on a machine without a display: one sentence, full marks, report and pictures."""
+    monkeypatch.chdir(tmp_path)
+    said = gudgeon()
+    assert said.code == 0, said.out
+    assert said.out.splitlines()[0] == "There is no display here, so the job is carried out without a window."
+    assert "First run, seed 0: competent, 100 of 100" in said.out
+    assert CAUTION in said.out
+    out = tmp_path / "gudgeon-out"
+    assert "gudgeon-out" in said.out
+    assert "certifies nothing" in (out / "debrief.html").read_text(encoding="utf-8")
+    assert sorted(path.suffix for path in out.glob("*.*g")) == [".png", ".png", ".svg", ".svg"]
