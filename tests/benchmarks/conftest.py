@@ -32,7 +32,8 @@ def naive() -> ModuleType:
 def in_turn() -> Callable[[Mapping[str, Callable[[], float]], int], dict[str, list[float]]]:
     """Time every case once a round, all cases in turn, so that a ratio is between neighbours in time.
 
-    A case returns the units of work it did; the answer is units per wall second, round for round.
+    A case returns the units of work it did; the answer is units per second of this process's own time, round for
+    round, so that whatever else the machine is doing does not count.
     """
 
     def measure(cases: Mapping[str, Callable[[], float]], rounds: int) -> dict[str, list[float]]:
@@ -44,9 +45,9 @@ def in_turn() -> Callable[[Mapping[str, Callable[[], float]], int], dict[str, li
         try:
             for _ in range(rounds):
                 for name, case in cases.items():
-                    began = time.perf_counter()
+                    began = time.process_time()
                     work = case()
-                    rates[name].append(work / (time.perf_counter() - began))
+                    rates[name].append(work / (time.process_time() - began))
         finally:
             gc.enable()
         return rates

@@ -65,7 +65,7 @@ def test_a_whole_cycle_against_the_naive_loop(
 
     rates = in_turn({"product": lambda: cycle(world), "naive": visit_every_millisecond}, 5)
     times = ratio(rates["product"], rates["naive"])
-    print(f"\nwhole cycle: {times:.0f} times the naive loop (bar {BAR:g}); simulated seconds per wall second:")
+    print(f"\nwhole cycle: {times:.0f} times the naive loop (bar {BAR:g}); simulated seconds per second:")
     for name, values in rates.items():
         print(f"  {name:8s} {sorted(values)[len(values) // 2]:10.0f}")
     assert times >= BAR
