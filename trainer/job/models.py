@@ -160,7 +160,9 @@ class Job(Frozen):
     title: Name = required_words("the job's title", 80, OURS)
     order: Annotated[int, Field(ge=0, le=999, description="place in the list of jobs; 0 to 999")] = 100
     grade: Literal["learner", "working", "senior"] = choice("learner", "learner (guided), working or senior", OURS)
-    minutes: Annotated[int, Field(ge=1, le=480, description="how long it takes [min]; 1 to 480")] = 30
+    minutes: Annotated[
+        int, Field(ge=1, le=480, description="how long it should take on the gate's own clock [min]; 1 to 480")
+    ] = 30
     site: FileName = part("file in scenarios/sites", OURS)
     brief: str = required_words("the customer's own words", 2000, OURS)
     points: Lines = part("what is wanted, in short lines", OURS, most=12, default=())
