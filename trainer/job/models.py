@@ -33,6 +33,7 @@ CheckName: TypeAlias = Literal[
     "closing force measured",
     "no bridge left",
     "handed over",
+    "made safe",
     "every guard predicted",
     "every guard seen",
 ]
