@@ -7,7 +7,7 @@ was acknowledged.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal, Protocol
 
@@ -21,6 +21,7 @@ from sim.world.meddling import Meddling, is_so, meddle
 from sim.world.world import World
 from trainer.session import observe
 from trainer.session.journal import Journal
+from trainer.session.lines import Line
 from trainer.session.strip import Strip
 from trainer.session.view import DebriefView, Reply, Step, View
 
@@ -202,8 +203,7 @@ class Session:
         if not self.world.arrived <= target <= self.world.now:
             return Reply(False, "that instant is not in this session's past")
         self.release_all()
-        living = [line for line in self.journal.living() if line.at <= target and line.kind != "end"]
-        self.journal.branch(target, living[-1].number)
+        self.journal.branch(target, _last_before(self.journal.living(), target))
         self._replay(target)
         self._shown = None
         return Reply(True, f"Going on from {to_seconds(when):.1f} s; what came after is kept as a left branch.")
@@ -316,6 +316,16 @@ class Session:
     def last_reply(self) -> str:
         """What came of the last act, or why it was refused."""
         return self._reply
+
+
+def _last_before(lines: Sequence[Line], target: Us) -> int:
+    """Number of the last line that still counts when going on from `target`: an act begun there is not done yet."""
+    kept = lines[0].number
+    for line in lines:
+        if line.at > target or line.kind == "end" or (line.kind == "action" and line.at == target):
+            break
+        kept = line.number
+    return kept
 
 
 def releasing(held: str) -> tuple[str, dict[str, object]]:
