@@ -49,7 +49,7 @@ MOST_LINES = 400
 
 MOST_CODE_LINES = 50
 MOST_KERNEL_LINES = 80
-"""A function's code lines, its docstring and blank lines not counted; the numeric kernel may need more."""
+"""A function's code lines (see `code_lines`); the numeric kernel may need more."""
 
 BASEMENTS = {"util", "utils", "helper", "helpers", "manager", "managers", "common", "misc", "lib"}
 
@@ -108,14 +108,31 @@ def functions(tree: ast.AST) -> Iterator[ast.FunctionDef | ast.AsyncFunctionDef]
             yield node
 
 
+def is_prose(node: ast.stmt) -> bool:
+    """A string that stands alone: the docstring of a function, of an attribute, of a constant."""
+    return isinstance(node, ast.Expr) and isinstance(node.value, ast.Constant) and isinstance(node.value.value, str)
+
+
+def fills_a_record(node: ast.stmt) -> bool:
+    """A `return` of one call that only names fields: long because the record is, and nothing happens in it."""
+    if not isinstance(node, ast.Return) or not isinstance(node.value, ast.Call):
+        return False
+    call = node.value
+    return not call.args and all(keyword.arg is not None for keyword in call.keywords)
+
+
 def code_lines(function: ast.FunctionDef | ast.AsyncFunctionDef, lines: list[str]) -> int:
-    """Lines of a function from `def` to its end, less docstring, blank lines and comments."""
-    first = function.body[0]
-    doc: range | tuple[()] = ()
-    if isinstance(first, ast.Expr) and isinstance(first.value, ast.Constant) and isinstance(first.value.value, str):
-        doc = range(first.lineno, (first.end_lineno or first.lineno) + 1)
+    """Lines from `def` to the end, less prose, blank lines and comments; a filled record is one line."""
+    left_out: set[int] = set()
+    for node in ast.walk(function):
+        if isinstance(node, ast.stmt):
+            span = range(node.lineno, (node.end_lineno or node.lineno) + 1)
+            if is_prose(node):
+                left_out |= set(span)
+            elif fills_a_record(node):
+                left_out |= set(span[1:])
     body = range(function.lineno, (function.end_lineno or function.lineno) + 1)
-    kept = (lines[n - 1].strip() for n in body if n not in doc)
+    kept = (lines[n - 1].strip() for n in body if n not in left_out)
     return sum(1 for line in kept if line and not line.startswith("#"))
 
 
@@ -166,11 +183,7 @@ def faulty_branches(text: str) -> list[str]:
 def terminal_names(text: str) -> list[str]:
     """Letter-and-number names in the strings of a module; docstrings may cite a source by such a name."""
     tree = ast.parse(text)
-    prose = {
-        id(node.value)
-        for node in ast.walk(tree)
-        if isinstance(node, ast.Expr) and isinstance(node.value, ast.Constant) and isinstance(node.value.value, str)
-    }
+    prose = {id(node.value) for node in ast.walk(tree) if isinstance(node, ast.Expr) and is_prose(node)}
     return [
         f"line {node.lineno}: {word}"
         for node in ast.walk(tree)
@@ -210,6 +223,11 @@ def outside_the_plan(names: list[str]) -> list[str]:
         (machine_paths, "pip install -i https://py" "pi.org/simple\n", "https://example.invalid/home/ada\n"),
         (lambda t: long_functions(t, 3), "def f():\n    a = 1\n    b = 2\n    c = 3\n", "def f():\n    return 1\n"),
         (lambda t: long_functions(t, 2), "def f():\n    a = 1\n    b = 2\n", 'def f():\n    """A."""\n    # c\n'),
+        (
+            lambda t: long_functions(t, 3),
+            "def f():\n    return R(\n        1,\n        2,\n    )\n",
+            "def f():\n    return R(\n        a=1,\n        b=2,\n    )\n",
+        ),
         (lambda t: public_without_docstring(t)[0], "def f():\n    pass\n", 'def f():\n    """Does."""\n'),
         (lambda t: public_without_docstring(t)[0], "class A:\n    def b(self): ...\n", "def _f():\n    pass\n"),
         (lambda t: outside_the_plan(t.split()), "sim/units.py docs/notes.md", "sim/units.py .ci/run README.md"),
