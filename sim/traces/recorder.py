@@ -26,7 +26,8 @@ def trace(world: World) -> Trace:
     recorded = world.plant.recording()
     sampled = np.asarray(recorded.time_us, dtype=np.int64)
     changes = [np.array([at for at, _ in steps], dtype=np.int64) for steps in world.levels.values()]
-    every = np.unique(np.concatenate([sampled, *changes]))
+    found = np.array([world.arrived], dtype=np.int64)  # what held then was sampled before
+    every = np.unique(np.concatenate([found, sampled, *changes]))
     every = every[(every >= world.arrived) & (every >= (sampled[0] if len(sampled) else 0))]
     row = np.searchsorted(sampled, every, side="right") - 1
     angles = (np.degrees(recorded.active_angle), np.degrees(recorded.inactive_angle))

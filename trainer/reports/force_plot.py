@@ -85,7 +85,8 @@ def _limits(early: Any, late: Any, rules: RuleSet, top: float, end: float) -> No
 def _readings(early: Any, late: Any, curves: Sequence[Curve], top: float) -> None:
     """Each reading's line, named beside its peak."""
     order = sorted(range(len(curves)), key=lambda n: -curves[n].peak_n)
-    highest = min(curves[order[0]].peak_n, 0.9 * top)
+    apart = 0.085 * top
+    highest = max(min(curves[order[0]].peak_n, 0.9 * top), (len(curves) - 0.3) * apart)
     for rank, n in enumerate(order):
         curve, (colour, dash) = curves[n], LINES[n % len(LINES)]
         for axes in (early, late):
@@ -95,7 +96,7 @@ def _readings(early: Any, late: Any, curves: Sequence[Curve], top: float) -> Non
         early.annotate(
             label,
             (at, curve.peak_n),
-            (at + 0.09, max(highest - rank * 0.085 * top, 0.06 * top)),
+            (at + 0.09, highest - rank * apart),
             color=colour,
             va="center",
             zorder=7,

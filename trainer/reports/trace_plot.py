@@ -12,6 +12,9 @@ from trainer.session.view import StripView
 
 SIZE_IN: Final = (7.1, 3.9)
 
+MOST_POINTS: Final = 2_500
+"""A line with more points is drawn as its extremes."""
+
 LEAVES: Final = (("active", CLEAR, "solid"), ("inactive", WIRE, (0, (5, 2))))
 """Name, colour and dash, as on the screen."""
 
@@ -42,14 +45,28 @@ def trace_drawing(strip: StripView) -> Draw:
     return draw
 
 
+def _thinned(time: Any, values: Any) -> tuple[Any, Any]:
+    """A long recording as its extremes: what a line of this width can show, at a tenth of the size."""
+    if len(time) <= MOST_POINTS:
+        return time, values
+    kept = {0, len(time) - 1}
+    place = np.minimum((time - time[0]) / (time[-1] - time[0]) * (MOST_POINTS / 4), MOST_POINTS / 4 - 1).astype(int)
+    edges = np.flatnonzero(np.diff(place, prepend=-1))
+    for first, end in zip(edges, [*edges[1:], len(time)], strict=True):
+        piece = values[first:end]
+        kept |= {int(first), int(end) - 1, int(first + piece.argmin()), int(first + piece.argmax())}
+    rows = np.array(sorted(kept))
+    return time[rows], values[rows]
+
+
 def _both_leaves(axes: Any, time: Any, channels: dict[str, Any], what: str, unit: str, end: float) -> None:
     """One quantity of both leaves, each line named at its end."""
     ends = [float(channels[f"{name} {what}"][-1]) for name, _, _ in LEAVES]
-    low, high = axes.get_ylim()
     for name, colour, dash in LEAVES:
-        # between samples a value holds: a rest is recorded as its two ends
-        axes.plot(np.append(time, end), np.append(channels[f"{name} {what}"], channels[f"{name} {what}"][-1]),
-                  color=colour, linestyle=dash, linewidth=1.2)  # fmt: skip
+        times, values = _thinned(time, channels[f"{name} {what}"])
+        # the last value holds to the end: a rest is recorded as its two ends
+        times, values = np.append(times, end), np.append(values, values[-1])
+        axes.plot(times, values, color=colour, linestyle=dash, linewidth=1.2)
     low, high = axes.get_ylim()
     apart = 0.13 * (high - low)
     middle = (ends[0] + ends[1]) / 2
@@ -69,12 +86,15 @@ def _levels(axes: Any, time: Any, channels: dict[str, Any], end: float) -> None:
     rows = (("guards", "guard tripped", DANGER, "////"), ("commands", "control pressed", INK, None))
     for row, (name, label, colour, hatch) in enumerate(rows):
         base = 1 - row
-        on = channels[name] > 0.5
-        times, held = np.append(time, end), np.append(on, on[-1:])
-        axes.fill_between(
-            times, base + 0.18, base + 0.82, where=held, step="post", hatch=hatch, linewidth=0.8,
-            facecolor="none" if hatch else colour, edgecolor=colour,
-        )  # fmt: skip
+        spans = _on(time, channels[name] > 0.5, end)
+        axes.broken_barh(
+            spans,
+            (base + 0.18, 0.64),
+            hatch=hatch,
+            linewidth=0.8,
+            facecolor="none" if hatch else colour,
+            edgecolor=colour,
+        )
         axes.annotate(
             label, (0.0, base + 0.5), xycoords=("axes fraction", "data"), xytext=(-4, 0), textcoords="offset points",
             ha="right", va="center", fontsize=7.5, color=colour, annotation_clip=False,
@@ -84,6 +104,13 @@ def _levels(axes: Any, time: Any, channels: dict[str, Any], end: float) -> None:
     axes.set_yticks([])
     axes.spines["left"].set_visible(False)
     axes.tick_params(length=3)
+
+
+def _on(time: Any, on: Any, end: float) -> list[tuple[float, float]]:
+    """When a level was on: (start, length) [s]. A sample holds until the next, the last one to the end."""
+    turns = np.flatnonzero(np.diff(on, prepend=False))
+    edges = np.append(time[turns], end) if on[-1] else time[turns]
+    return [(float(start), float(stop - start)) for start, stop in zip(edges[::2], edges[1::2], strict=True)]
 
 
 def _dangers(axes: Any, strip: StripView) -> None:

@@ -58,6 +58,7 @@ def test_reading_a_trace_changes_nothing(world: World) -> None:
 def test_the_trace_tells_what_happened(world: World) -> None:
     """The controller's state in words, the pressed control, the leaf that moves only while the gate opens."""
     taken: Trace = trace(world)
+    assert taken.time_us[0] == 0, "a trace begins when the gate was found, even if it rested then"
     opening = spans_of(taken, STATE, lambda state: state == "opening")
     assert len(rose(opening)) == 1
     resting = [Span(int(taken.time_us[0]), opening[0].start)]

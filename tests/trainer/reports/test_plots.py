@@ -65,6 +65,21 @@ def test_every_reading_is_drawn_as_it_was_measured(readings: tuple[Curve, ...], 
     assert {"reading 1: 372 N", "reading 2: 384 N", "reading 3: 366 N"} <= set(labels)
 
 
+@pytest.mark.parametrize("peak", [30.0, 80.0, 390.0])
+def test_labels_keep_apart_however_low_the_blow(readings: tuple[Curve, ...], figure: Any, peak: float) -> None:
+    """The readings' names never lie on each other, nor below the axis, be the peaks equal or small."""
+    same = tuple(
+        replace(curve, peak_n=peak, force_n=tuple(f * peak / 400 for f in curve.force_n)) for curve in readings
+    )
+    force_plot.force_drawing(same, CRUSH)(figure)
+    axes = figure.axes[0]
+    heights = sorted(text.get_position()[1] for text in axes.texts if text.get_text().startswith("reading"))
+    top = axes.get_ylim()[1]
+    assert len(heights) == 3
+    assert heights[0] > 0.04 * top
+    assert min(np.diff(heights)) > 0.07 * top
+
+
 def test_a_blow_beyond_the_limit_stays_in_the_picture(readings: tuple[Curve, ...], figure: Any) -> None:
     """The scale follows the highest peak, the limit is still drawn."""
     high = replace(readings[0], peak_n=950.0, force_n=tuple(f * 950 / 372 for f in readings[0].force_n))
@@ -118,6 +133,27 @@ def test_the_trace_shows_what_was_recorded(trace: StripView, figure: Any) -> Non
     assert [256.0, 256.0] in [list(line.get_xdata()) for line in angle.lines]
     assert "danger" in [text.get_text() for text in angle.texts]
     assert levels.get_xlim() == (0.0, 310.0)
+    bars = [[path.get_extents().intervalx.tolist() for path in bar.get_paths()] for bar in levels.collections]
+    assert np.allclose(bars[0], [[255.05, 262.0]], atol=0.06)
+    assert np.allclose(bars[1], [[10.05, 11.0], [244.05, 245.0]], atol=0.06)
+
+
+def test_a_long_recording_is_drawn_by_its_extremes(figure: Any) -> None:
+    """An hour at 100 Hz becomes a small picture in which every spike, however short, still stands at its place."""
+    time = np.arange(0.0, 3600.0, 0.01)
+    spiky = np.sin(time / 100)
+    spiky[[5, 123_456, 359_000]] = 40.0, -30.0, 55.0
+    names = [f"{leaf} {what}" for leaf in ("active", "inactive") for what in ("angle", "current")]
+    long = StripView(
+        time, {**dict.fromkeys(names, spiky), **dict.fromkeys(("guards", "commands"), 0 * time)}, (), 3600.0
+    )
+    trace_plot.trace_drawing(long)(figure)
+    times, values = figure.axes[0].lines[0].get_data()
+    assert len(times) <= trace_plot.MOST_POINTS + 4
+    assert (np.diff(times) >= 0).all()
+    for row in (5, 123_456, 359_000):
+        assert values[np.searchsorted(times, time[row])] == spiky[row]
+    assert set(values.tolist()) <= set(spiky.tolist())
 
 
 def test_a_short_and_a_long_job_have_readable_times(trace: StripView, figure: Any) -> None:
