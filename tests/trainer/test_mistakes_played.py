@@ -85,9 +85,8 @@ def bridge_left(steps: list[Step]) -> list[Step]:
     The guard test finds a link out, so whoever wants to get away with it turns that off as well.
     """
     rest = [s for s in steps if not (isinstance(s.act, Action) and s.act.arguments.get("value") == "not fitted")]
-    return before(
-        rest, "learn travel", act("bridge", guard="inner beam"), act("set", setting="guard test", value="off")
-    )
+    linked = before(rest, "swap motor leads", act("bridge", guard="inner beam"))
+    return before(linked, "learn travel", act("set", setting="guard test", value="off"))
 
 
 def work_live(steps: list[Step]) -> list[Step]:
