@@ -65,7 +65,6 @@ class App:
         pygame.font.init()
         pygame.display.set_caption("Gudgeon · " + _("training model, certifies nothing"))
         self.window = pygame.display.set_mode(size, pygame.RESIZABLE)
-        pygame.Window.from_display_module().minimum_size = LEAST
         pygame.key.set_repeat(380, 33)
         pygame.key.start_text_input()
         self.desk = desk

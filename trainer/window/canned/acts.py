@@ -15,10 +15,10 @@ if TYPE_CHECKING:
     from trainer.window.canned.session import CannedSession
 
 SIZES: Final = {
-    "test body": (0.7, 0.3, 0.2),
+    "test body": (0.3, 0.2, 0.7),
     "adult": (0.5, 0.3, 1.75),
-    "child": (0.35, 0.22, 1.1),
-    "car": (1.8, 4.2, 1.5),
+    "child": (0.35, 0.25, 1.1),
+    "car": (1.8, 4.4, 1.5),
 }
 
 

@@ -157,7 +157,8 @@ class CannedSession:
 
     def tripped(self) -> frozenset[str]:
         """Guards that act now."""
-        cut = {"outer beam"} if any(abs(b.y_m + 0.6) <= b.size_m[1] / 2 for b in self.bodies.values()) else set()
+        standing = (b for b in self.bodies.values() if b.size_m[2] >= 0.5)
+        cut = {"outer beam"} if any(abs(b.y_m + 0.6) <= b.size_m[1] / 2 for b in standing) else set()
         return frozenset(self.by_hand | cut | ({"stop circuit"} if "stop button" in self.held else set()))
 
     def blocked(self) -> list[str]:

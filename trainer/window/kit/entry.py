@@ -128,6 +128,8 @@ class Entry(Widget):
         low, high = sorted((self.caret, self.mark))
         new = (self.text[:low] + text + self.text[high:])[: self.most]
         if new == self.text:
+            # The same letters typed over a selection: the caret still moves on.
+            self.caret = self.mark = min(low + len(text), len(new))
             return
         self._undo.append((self.text, self.caret))
         del self._undo[:-100]

@@ -164,7 +164,9 @@ class Root:
         self.now += wall_s
         self.toasts.advance(wall_s)
         rests = self.now - self._still_since >= HOVER_WAIT_S
-        about = self._hover if self._hover is not None else (self.focus if self.focus_shows else None)
+        about = self._hover
+        if self._help_of(about) is None:
+            about = self.focus if self.focus_shows else None
         told = self._help_of(about) if rests and self._grab is None else None
         if told is None or about is None:
             self.bubble.hide()

@@ -16,12 +16,12 @@ if TYPE_CHECKING:
     from trainer.window.kit.pen import Pen
 
 GHOST_M: Final = {
-    "test body": (0.7, 0.3),
-    "adult": (0.5, 0.3),
-    "child": (0.35, 0.22),
-    "car": (1.8, 4.2),
+    "test body": ((0.3, 0.2), (0.7, 0.2)),
+    "adult": ((0.5, 0.3), (1.75, 0.5)),
+    "child": ((0.35, 0.25), (1.1, 0.35)),
+    "car": ((1.8, 4.4), (1.8, 4.4)),
 }
-"""Across and along while a body is being carried, before the session says how large it is [m]."""
+"""Across and along, standing and lying, while a body is being carried; placed, the session says its size [m]."""
 
 
 def body_rect(port: Viewport, body: BodyView) -> pygame.Rect:

@@ -129,8 +129,8 @@ class Plan(Canvas):
 
     def _draw_hand(self, pen: Pen) -> None:
         if self.carried is not None:
-            across, along = GHOST_M[self.carried]
-            draw_ghost(pen, self.port, self.carried, self.carried_m, (across, along))
+            size = GHOST_M[self.carried][1 if self.carried_lying else 0]
+            draw_ghost(pen, self.port, self.carried, self.carried_m, size)
         if self.pushing is not None:
             name, angle = self.pushing
             at = self.places["leaf", name].center

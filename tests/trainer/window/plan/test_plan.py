@@ -1,0 +1,241 @@
+"""The plan shows the yard as it is and lets hands work in it: looked at by pixels and by the dumped tree."""
+
+from __future__ import annotations
+
+import math
+
+import pygame
+import pytest
+
+from trainer.window.kit.style import GO, INK, STOP, TAB, WHITE
+from trainer.window.plan.viewport import leaf_point
+
+
+def colour_near(surface, point, colour, reach=2, within=40) -> bool:
+    """Whether a pixel near a point has (about) a colour."""
+    x, y = round(point[0]), round(point[1])
+    for dx in range(-reach, reach + 1):
+        for dy in range(-reach, reach + 1):
+            seen = surface.get_at((x + dx, y + dy))[:3]
+            if all(abs(a - b) <= within for a, b in zip(seen, colour, strict=True)):
+                return True
+    return False
+
+
+def screen_of(work, active, angle, along, off=0.0):
+    """Pixels of a point of a leaf."""
+    return work.screen.plan.port.to_screen(*leaf_point(4.4, active, angle, along, off))
+
+
+@pytest.mark.parametrize("angles", [(0.0, 0.0), (37.0, 12.0), (95.0, 63.5)])
+def test_leaves_lie_where_their_angles_say(work, angles) -> None:
+    """Along each leaf's middle the frame is white, at its edges ink; a little further there is neither."""
+    work.session.angles = list(angles)
+    work.frame()
+    surface = work.app.window
+    for active, angle in zip((True, False), angles, strict=True):
+        middle = [screen_of(work, active, angle, along) for along in (1.0, 1.75, 2.0)]
+        assert all(surface.get_at((round(x), round(y)))[:3] == WHITE for x, y in middle)
+        half = 5 / work.screen.plan.port.scale
+        for along in (1.05, 1.7):
+            assert colour_near(surface, screen_of(work, active, angle, along, -half), INK)
+        if angle > 5:
+            beyond = screen_of(work, active, angle, 1.0, -16 / work.screen.plan.port.scale)
+            assert not colour_near(surface, beyond, INK, reach=1)
+
+
+def test_a_leaf_that_moved_is_no_longer_where_it_was(work) -> None:
+    """Nothing of the old picture stays behind."""
+    work.session.angles = [50.0, 0.0]
+    work.frame()
+    old = screen_of(work, True, 50.0, 1.6)
+    assert work.app.window.get_at((round(old[0]), round(old[1])))[:3] == WHITE
+    work.session.angles = [20.0, 0.0]
+    work.frame()
+    assert work.app.window.get_at((round(old[0]), round(old[1])))[:3] != WHITE
+
+
+def test_the_cover_strip_lies_on_its_face_of_its_leaf(work) -> None:
+    """The carrier's tip has the strip on the inside face and none on the outside; the other leaf has none."""
+    work.session.angles = [60.0, 60.0]
+    work.frame()
+    surface, metre = work.app.window, 1 / work.screen.plan.port.scale
+    tip = 2.19 - 7 * metre
+    inside, outside = (screen_of(work, True, 60.0, tip, off * metre) for off in (9.5, -9.5))
+    other = screen_of(work, False, 60.0, tip, 9.5 * metre)
+    assert colour_near(surface, inside, TAB, reach=1, within=12)
+    assert not colour_near(surface, outside, TAB, reach=1, within=12)
+    assert not colour_near(surface, other, TAB, reach=1, within=12)
+
+
+def test_a_beam_breaks_where_a_body_cuts_it(work) -> None:
+    """From the emitter to the body the line is red; behind the body it is not; the words say tripped."""
+    work.free()
+    work.session.do("place body", {"body": "test body", "x_m": 2.2, "y_m": -0.6})
+    work.frame()
+    port, surface = work.screen.plan.port, work.app.window
+
+    def reds(x0, x1) -> int:
+        (a, y), (b, _y) = port.to_screen(x0, -0.6), port.to_screen(x1, -0.6)
+        return sum(surface.get_at((x, round(y)))[:3] == STOP for x in range(round(a), round(b)))
+
+    assert reds(0.3, 1.7) > 30
+    assert reds(2.7, 4.1) == 0
+    assert work.hand.find("guard", "outer beam")["value"] == "tripped"
+    work.session.do("remove body", {"body": "test body"})
+    work.frame()
+    assert reds(0.3, 1.7) == 0
+    assert work.hand.find("guard", "outer beam")["value"] == "clear"
+    a, y = port.to_screen(1.0, -0.6)
+    assert any(colour_near(surface, (a + n, y), GO, reach=1) for n in range(14))
+
+
+def test_what_stands_on_the_plan_is_told_in_words(work) -> None:
+    """The tree has both leaves with their angles, fitted guards with their state, and bodies."""
+    work.session.angles = [12.0, 0.0]
+    work.session.do("place body", {"body": "child", "x_m": 1.0, "y_m": -1.5})
+    work.session.do("unplug", {"guard": "outer beam"})
+    work.frame()
+    plan = work.hand.find("drawing", "plan of the yard")
+    told = {(child["role"], child["label"]): child["value"] for child in plan["children"]}
+    assert told == {
+        ("part", "cabinet"): None,
+        ("body", "child"): None,
+        ("guard", "outer beam"): "unplugged",
+        ("leaf", "active"): "12.0°",
+        ("leaf", "inactive"): "0.0°",
+        ("guard", "stop circuit"): "clear",
+    }
+
+
+def test_a_body_is_carried_by_mouse(work) -> None:
+    """Choose it from the menu, move, click: it is placed under the pointer, to a centimetre."""
+    work.screen.plan.carry("adult")
+    point = tuple(round(v) for v in work.screen.plan.port.to_screen(1.5, -1.2))
+    work.hand.move(point)
+    work.frame()
+    work.hand.click_at(point)
+    placed = work.acts("place body")[-1]
+    assert placed["body"] == "adult"
+    assert placed["x_m"] == pytest.approx(1.5, abs=0.011)
+    assert placed["y_m"] == pytest.approx(-1.2, abs=0.011)
+    assert work.screen.plan.carried is None
+
+
+def test_a_body_is_carried_by_keys(work) -> None:
+    """Arrows move it a tenth of a metre, with Shift a hundredth; Enter puts it down."""
+    work.screen.plan.carry("test body", lying=True)
+    start = work.screen.plan.carried_m
+    work.hand.key(pygame.K_RIGHT, pygame.K_RIGHT, pygame.K_UP)
+    work.hand.key(pygame.K_LEFT, mod=pygame.KMOD_SHIFT)
+    work.hand.key(pygame.K_RETURN)
+    assert work.acts("place body") == [
+        {"body": "test body", "x_m": round(start[0] + 0.19, 2), "y_m": round(start[1] + 0.1, 2), "lying": True}
+    ]
+
+
+def test_esc_and_the_right_button_put_a_carried_body_back(work) -> None:
+    """Nothing is placed."""
+    work.screen.plan.carry("adult")
+    work.hand.key(pygame.K_ESCAPE)
+    work.screen.plan.carry("adult")
+    work.hand.click_at(work.screen.plan.rect.center, button=3)
+    assert work.screen.plan.carried is None
+    assert work.acts("place body") == []
+
+
+def test_a_body_is_dragged(work) -> None:
+    """Down on it, move, up: it stands there now."""
+    work.session.do("place body", {"body": "adult", "x_m": 1.0, "y_m": -1.5})
+    work.frame()
+    start = work.hand.middle(work.hand.find("body", "adult"))
+    end = tuple(round(v) for v in work.screen.plan.port.to_screen(2.0, -1.0))
+    work.hand.down(start)
+    work.hand.move(end)
+    work.frame()
+    work.hand.up(end)
+    assert work.acts("place body")[-1]["x_m"] == pytest.approx(2.0, abs=0.011)
+    assert work.acts("place body")[-1]["y_m"] == pytest.approx(-1.0, abs=0.011)
+
+
+def test_a_released_leaf_is_pushed_by_dragging_it(work) -> None:
+    """Only a released leaf is pushed by the drag's angle; the caution of releasing was asked first."""
+    tip = tuple(round(v) for v in screen_of(work, True, 0.0, 1.5))
+    work.hand.click_at(tip)
+    work.hand.key(pygame.K_RETURN)
+    assert work.acts("release drive") == []
+    work.hand.click("button", "Release the drive")
+    assert work.acts("release drive") == [{"leaf": "active"}]
+    work.frame()
+    work.hand.down(tip)
+    work.hand.move(tuple(round(v) for v in screen_of(work, True, 40.0, 1.5)))
+    work.hand.up(tuple(round(v) for v in screen_of(work, True, 40.0, 1.5)))
+    assert work.acts("push leaf") == [{"leaf": "active", "to_deg": pytest.approx(40.0, abs=1.0)}]
+
+
+def test_a_click_on_a_beam_offers_the_card(work) -> None:
+    """Hold a card before it, and then uncover it: the menu follows how it stands."""
+    for kind in ("cover beam", "uncover beam"):
+        place = pygame.Rect(work.hand.find("guard", "outer beam")["rect"])
+        work.hand.click_at(place.center)
+        work.hand.key(pygame.K_RETURN)
+        assert work.acts(kind) == [{"guard": "outer beam"}]
+        work.frame()
+
+
+def test_a_force_is_shown_with_what_it_presses_on(work) -> None:
+    """A pressed edge shows red at the leaf's tip, and clears again."""
+    work.session.angles = [0.0, 40.0]
+    work.session.do("press edge", {"guard": "active edge"})
+    work.frame()
+    tip = screen_of(work, True, 0.0, 2.17)
+    assert colour_near(work.app.window, tip, STOP, within=10)
+    work.session.do("release edge", {"guard": "active edge"})
+    work.frame()
+    assert not colour_near(work.app.window, tip, STOP, within=10)
+
+
+def test_the_lamp_blinks_slowly_and_not_at_all_in_reduced_motion(work) -> None:
+    """Once a second while driven; with reduced motion it stays lit."""
+    work.session.drive(95.0, 95.0)
+    lamp = tuple(round(v) for v in work.screen.plan.port.to_screen(4.58, 0.0))
+
+    def seen() -> set[tuple[int, ...]]:
+        colours = set()
+        for n in range(20):
+            work.app.root.now = n * 0.1
+            work.frame()
+            colours.add(tuple(work.app.window.get_at(lamp)[:3]))
+        return colours
+
+    assert len(seen()) == 2
+    work.app.set_calm(True)
+    assert len(seen()) == 1
+
+
+def test_the_past_is_marked_as_the_past(work) -> None:
+    """While looking back the plan says so and shows the leaves as they were."""
+    work.free()
+    work.session.do("press", {"control": "open button"})
+    work.session.do("release", {"control": "open button"})
+    work.session.let_pass(10.0)
+    work.session.look_at(4_000_000)
+    work.frame()
+    assert float(work.hand.find("leaf", "active")["value"].rstrip("°")) == pytest.approx(24.0, abs=1.0)
+    work.session.look_at(None)
+    work.frame()
+    assert float(work.hand.find("leaf", "active")["value"].rstrip("°")) == pytest.approx(60.0, abs=1.0)
+
+
+def test_the_wheel_zooms_and_dragging_the_ground_moves_it(work) -> None:
+    """Zoomed in, the plan follows the mouse."""
+    plan = work.screen.plan
+    point = (plan.rect.left + 60, plan.rect.bottom - 60)
+    work.hand.move(point)
+    work.app.root.handle(pygame.event.Event(pygame.MOUSEWHEEL, x=0, y=2, precise_y=2.0))
+    assert plan.port.zoom == pytest.approx(1.15**2)
+    before = plan.port.to_plan(point)
+    work.hand.down(point)
+    work.hand.move((point[0] + 40, point[1] - 30))
+    work.hand.up((point[0] + 40, point[1] - 30))
+    assert math.dist(plan.port.to_plan((point[0] + 40, point[1] - 30)), before) < 0.02
