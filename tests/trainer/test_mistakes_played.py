@@ -42,7 +42,7 @@ def played(folder: Path, steps: list[Step], *, until_failure: bool = False) -> G
             raise
         session.release_all()
         session.do("hand over", {"shown": "release, stop, lamp, freeing a person, monthly checks"})
-    session.give_up()
+    session.finish()
     result = graded(session)
     session.close()
     return result
@@ -196,7 +196,7 @@ def test_meet_the_gate_has_full_marks(tmp_path: Path) -> None:
 def test_doing_nothing_fails(tmp_path: Path, job: str) -> None:
     """Somebody who only looks has not done the job."""
     session = Desk(Grader(), tmp_path).start(job, "assessed", 0)
-    session.give_up()
+    session.finish()
     result = graded(session)
     session.close()
     assert result.result != "competent"

@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from trainer.job import Drill
     from trainer.session.desk import Desk
     from trainer.session.session import Session
+    from trainer.session.view import View
     from trainer.window.doors import Desk as WindowDesk
 
 MAIN_JOB = "first_run"
@@ -29,7 +30,16 @@ def desk(folder: Path | None = None) -> Desk:
     from trainer.grading.judge import Grader
     from trainer.session.desk import Desk
 
-    return Desk(judge=Grader()) if folder is None else Desk(judge=Grader(), folder=folder)
+    if folder is not None:
+        return Desk(judge=Grader(), folder=folder)
+    return Desk(judge=Grader(), publish=_publish)
+
+
+def _publish(view: View, folder: Path) -> None:
+    """The report of a finished attempt, beside its journal; the drawing library comes in only here."""
+    from trainer.reports import write_reports
+
+    write_reports(view, folder)
 
 
 def has_display() -> bool:
@@ -124,7 +134,7 @@ def finish(session: Session, failure: str, out: Path, as_json: bool) -> NoReturn
     """Print the result of a session that was played, write its reports, and end: 0 only if it was passed."""
     from trainer.reports import write_reports
 
-    session.give_up()
+    session.finish()
     view = session.observe()
     session.close()
     written = write_reports(view, out)

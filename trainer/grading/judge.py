@@ -24,6 +24,10 @@ class Grader:
         """The graded result, for the screen and the report."""
         return self.graded(history, assignment).debrief()
 
+    def kept(self, history: History, assignment: Assignment) -> dict[str, object]:
+        """The graded result with its features, in base types."""
+        return self.graded(history, assignment).as_base_types()
+
     def graded(self, history: History, assignment: Assignment) -> Grade:
         """The graded result with its features, to be kept."""
         return grade(history, assignment.grade, assignment.acceptance, assignment.minutes, allowed=assignment.allowed)

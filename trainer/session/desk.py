@@ -19,9 +19,11 @@ from sim.site import dump_site, site_digest
 from sim.world.arrival import Arrival
 from sim.world.world import World
 from trainer.job import Resolved, job_digest, job_files, load_job, load_named_job, reference_solution, resolve
+from trainer.session.branches import living
 from trainer.session.journal import FILE, Header, Journal, read_journal
 from trainer.session.play import Hands
-from trainer.session.session import ALL_KINDS, Assignment, Judge, Mode, Session
+from trainer.session.session import ALL_KINDS, RESULT, Assignment, Judge, Mode, Session
+from trainer.session.view import View
 
 PHYSICS = "1"
 """Raised whenever the same journal would no longer give the same run."""
@@ -51,6 +53,8 @@ class Desk:
 
     judge: Judge | None = None
     folder: Path = field(default_factory=lambda: Path(user_data_path("gudgeon")) / "sessions")
+    publish: Callable[[View, Path], object] | None = None
+    """Writes the report of a finished attempt into its folder."""
 
     def jobs(self) -> list[JobCard]:
         """Every job with what is done of it."""
@@ -70,7 +74,11 @@ class Desk:
     def begin(self, resolved: Resolved, stem: str, mode: Mode = "practice") -> Session:
         """Begin what is resolved already; its attempts are kept under the name `stem`. Drills come in here."""
         journal = Journal.create(self._fresh(stem), _header(resolved, stem, mode))
-        return Session(_assignment(resolved, stem, mode), partial(build_world, resolved), journal, self.judge)
+        return self._session(resolved, stem, mode, journal)
+
+    def _session(self, resolved: Resolved, stem: str, mode: Mode, journal: Journal) -> Session:
+        build = partial(build_world, resolved)
+        return Session(_assignment(resolved, stem, mode), build, journal, self.judge, self.publish)
 
     def resume(self, name: str) -> Session:
         """Go on with the newest unfinished attempt at a job. Raises JournalError if there is none."""
@@ -89,9 +97,7 @@ class Desk:
             header = journal.header
             resolved = resolve(load_named_job(header.job), header.seed)
             _same(attempt, header, _header(resolved, header.job, header.mode))
-            session = Session(
-                _assignment(resolved, header.job, header.mode), partial(build_world, resolved), journal, self.judge
-            )
+            session = self._session(resolved, header.job, header.mode, journal)
             session.replay()
         except BaseException:
             journal.close()
@@ -126,10 +132,6 @@ class Desk:
     def _fresh(self, stem: str) -> Path:
         numbers = [int(p.name.rsplit("-", 1)[1]) for p in self.folder.glob(f"{stem}-[0-9]*")]
         return self.folder / f"{stem}-{max(numbers, default=0) + 1:04d}"
-
-
-RESULT = "result.json"
-"""The graded result beside a journal, for the front desk's list."""
 
 
 def build_world(resolved: Resolved) -> World:
@@ -197,7 +199,7 @@ def _same(attempt: Path, was: Header, now: Header) -> None:
 
 def _is_ended(attempt: Path) -> bool:
     try:
-        return any(line.kind == "end" for line in read_journal(attempt).lines)
+        return any(line.kind == "end" for line in living(read_journal(attempt).lines))
     except JournalError:
         return True  # a damaged journal is not offered for going on; it stays where it is
 

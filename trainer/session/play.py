@@ -84,9 +84,10 @@ class Hands:
                 return False
             left = Us(end - self.session.clock_us)
             if isinstance(condition, LeafPasses):
-                self.session.run_for(min(SLICE, left))
+                self.session.world.run_to(self.session.world.now + min(SLICE, left))
             else:
-                self.session.run_for(left, met)
+                self.session.world.run_to(self.session.world.now + left, met)
+        self.session.note_time()
         return True
 
     def test(self, condition: Condition) -> Callable[[], bool]:

@@ -7,8 +7,11 @@ was acknowledged.
 
 from __future__ import annotations
 
+import json
+import threading
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from pathlib import Path
 from typing import Literal, Protocol
 
 from sim.errors import ActionError, Refused
@@ -35,6 +38,12 @@ FRAME_MOST_S = 0.1
 
 REACHED_EVERY_S = 1.0
 """Time reached is journalled at least each wall second while the world runs."""
+
+RESULT = "result.json"
+"""The graded result beside a journal."""
+
+REPORT = "debrief.html"
+"""The report beside a journal."""
 
 RELEASING = frozenset({"jog release", "release", "release transmitter"})
 """Acts that let go of something; always allowed."""
@@ -75,17 +84,28 @@ class Judge(Protocol):
         """The graded result at the end."""
         ...
 
+    def kept(self, history: History, assignment: Assignment) -> dict[str, object]:
+        """The graded result with its features, in base types, to be kept beside the journal."""
+        ...
+
 
 class Session:
     """One attempt at one job."""
 
     def __init__(
-        self, assignment: Assignment, build: Callable[[], World], journal: Journal, judge: Judge | None = None
+        self,
+        assignment: Assignment,
+        build: Callable[[], World],
+        journal: Journal,
+        judge: Judge | None = None,
+        publish: Callable[[View, Path], object] | None = None,
     ) -> None:
+        """`judge` grades, `publish` writes the report of a finished attempt; both come from floors above."""
         self.assignment = assignment
         self.journal = journal
         self._build = build
         self._judge = judge
+        self._publish = publish
         self.world = build()
         self._strip = Strip(self.world)
         self._paused = False
@@ -97,7 +117,6 @@ class Session:
         self._shown: Us | None = None
         self._judged: tuple[int, tuple[tuple[str, str], ...], tuple[Step, ...]] = (-1, (), ())
         self._debrief: DebriefView | None = None
-        self._still: tuple[object, dict[str, object]] = (None, {})
 
     # -- do --------------------------------------------------------------------------------------------
 
@@ -165,13 +184,18 @@ class Session:
         self._since_reached_s += wall_s
         if self._since_reached_s >= REACHED_EVERY_S:
             self._since_reached_s = 0.0
-            self.journal.reached(self.world.now)
+            self.note_time()
 
     def run_for(self, duration: Us, enough: Callable[[], bool] | None = None) -> bool:
         """Let simulated time pass without a wall clock (drills, solutions, tests); True if `enough` came first."""
         early = self.world.run_to(self.world.now + duration, enough)
-        self.journal.reached(self.world.now)
+        self.note_time()
         return early
+
+    def note_time(self) -> None:
+        """Put the time reached on disk, unless it stands there already or the attempt is over."""
+        if not self.world.ended and self.journal.entries()[-1].at < self.world.now:
+            self.journal.reached(self.world.now)
 
     def pause(self, on: bool) -> None:
         """Hold simulated time; whatever is held pressed is let go first."""
@@ -212,7 +236,10 @@ class Session:
         """Bring the world to where the journal ends: resuming."""
         living = self.journal.living()
         self._replay(max((line.at for line in living), default=Us(0)))
-        self.release_all()
+        if self.journal.torn is not None:
+            self._reply = str(self.journal.torn)
+        if not self.world.ended:
+            self.release_all()
 
     def _replay(self, until: Us) -> None:
         self.world = self._build()
@@ -260,14 +287,27 @@ class Session:
         """The graded result once the job has ended; None before, or without a judge."""
         if self._debrief is None and self.world.ended and self._judge is not None:
             self._debrief = self._judge.debrief(self.history(), self.assignment)
+            kept = self._judge.kept(self.history(), self.assignment)
+            (self.journal.folder / RESULT).write_text(json.dumps(kept, ensure_ascii=False), encoding="utf-8")
+            if self._publish is not None:
+                self._debrief = replace(self._debrief, report_path=str(self.journal.folder / REPORT))
+                threading.Thread(target=self._write_report, name="report").start()
         return self._debrief
 
-    def give_up(self) -> None:
-        """End the attempt as it stands."""
+    def _write_report(self) -> None:
+        """Draw the report beside the journal, behind the screen: drawing takes longer than a frame may."""
+        assert self._publish is not None
+        try:
+            self._publish(self.observe(), self.journal.folder)
+        except Exception as error:
+            self._reply = f"The report could not be written: {error}. The journal is safe; the debrief is on screen."
+
+    def finish(self) -> None:
+        """End the attempt as it stands: nothing is handed over, what was done is graded."""
         if not self.world.ended:
             self.release_all()
-            self.world.ended = "given up"
-            self.journal.end(self.world.now, "given up")
+            self.world.ended = "finished"
+            self._end()
 
     def judged(self) -> tuple[tuple[tuple[str, str], ...], tuple[Step, ...]]:
         """Acceptance states and guide steps; worked out again only when something happened."""
@@ -289,7 +329,7 @@ class Session:
         """Let go of everything held and close the journal; the session can be resumed."""
         if not self.world.ended:
             self.release_all()
-            self.journal.reached(self.world.now)
+            self.note_time()
         self.journal.close()
 
     @property

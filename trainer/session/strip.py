@@ -57,8 +57,9 @@ class Strip:
     def _prepare(self, recorded: Recording) -> StripView:
         time_us = recorded.time_us
         since = time_us - self._world.arrived
-        keep = slice(int(np.searchsorted(since, 0)), None)
-        time_s: npt.NDArray[np.float64] = since[keep] / 1e6
+        # The sample that held on arrival may be older: rest is kept as its first and last sample.
+        keep = slice(max(0, int(np.searchsorted(since, 0, side="right")) - 1), None)
+        time_s: npt.NDArray[np.float64] = np.maximum(since[keep], 0.0) / 1e6
         channels = {
             "active angle": np.degrees(recorded.active_angle[keep]),
             "inactive angle": np.degrees(recorded.inactive_angle[keep]),

@@ -50,7 +50,7 @@ def graded(tmp_path) -> Callable[[Steps], Grade]:
         except ScriptFailed:
             session.release_all()
             session.do("hand over", {"shown": "release, stop, lamp, freeing a person, monthly checks"})
-        session.give_up()
+        session.finish()
         made = Grader().graded(session.history(), session.assignment)
         session.close()
         return made

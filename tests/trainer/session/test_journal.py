@@ -34,7 +34,7 @@ def played(folder: Path, header: Header) -> Journal:
     journal.hint(Us(5 * SECOND), "what do you know is still good?")
     journal.branch(Us(2 * SECOND), kept=3)
     journal.act(Us(3 * SECOND), "isolate", {})
-    journal.end(Us(9 * SECOND), "given up")
+    journal.end(Us(9 * SECOND), "finished")
     return journal
 
 

@@ -208,7 +208,7 @@ def test_the_desk_offers_to_go_on(desk: Desk, begun: Session) -> None:
     card = next(c for c in desk.jobs() if c.name == "first_run")
     assert card.unfinished
     again = desk.resume("first_run")
-    again.give_up()
+    again.finish()
     again.close()
     card = next(c for c in desk.jobs() if c.name == "first_run")
     assert not card.unfinished
