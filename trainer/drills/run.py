@@ -109,7 +109,7 @@ def play(drill: Drill, desk: Desk, told: Callable[[Done], None] | None = None) -
 
 def finish(drill: Drill, session: Session, instructor: Instructor, failure: str = "") -> DrillResult:
     """Grade a drill as it stands and close its session; what was not brought to an end is given up."""
-    session.give_up()
+    session.finish()
     grade = Grader().graded(session.history(), session.assignment)
     session.close()
     return DrillResult(
