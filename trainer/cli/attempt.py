@@ -11,12 +11,16 @@ from trainer import CAUTION
 from trainer.cli import printed
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from trainer.drills import Instructor
     from trainer.job import Drill
     from trainer.session.desk import Desk
     from trainer.session.session import Session
     from trainer.session.view import View
+    from trainer.window.app import App
     from trainer.window.doors import Desk as WindowDesk
+    from trainer.window.doors import JobCard, Mode, WorkSession
 
 MAIN_JOB = "first_run"
 """What is carried out headless when there is no display."""
@@ -52,14 +56,39 @@ def open_window(job: str | None, mode: Literal["practice", "assessed"], seed: in
     if not has_display():
         print("There is no display here, so the job is carried out without a window.", flush=True)
         play(job or MAIN_JOB, None, seed or 0, out, as_json=False)
-    from trainer.window.app import App
-
-    front = desk()
-    app = App(cast("WindowDesk", front), warm_up=_load_compiler)
+    app, front = _opened()
     if job is not None:
         app.session = front.start(job, mode, seed)
         app.show_work()
     app.run()
+
+
+def _opened() -> tuple[App, Desk]:
+    """A window that has been drawn once, and then its front desk: reading every job takes longer than a frame."""
+    from trainer.window.app import App
+
+    app = App(_NotYet(), warm_up=_load_compiler)
+    app.frame(0.0)
+    front = desk()
+    app.desk = cast("WindowDesk", front)
+    app.show_desk()
+    return app, front
+
+
+class _NotYet:
+    """The front desk of a window that is only just open: nothing to choose from yet."""
+
+    def jobs(self) -> Sequence[JobCard]:
+        """No jobs."""
+        return ()
+
+    def start(self, name: str, mode: Mode, seed: int) -> WorkSession:
+        """Never asked: there is no job to choose."""
+        raise NotImplementedError
+
+    def resume(self, name: str) -> WorkSession:
+        """Never asked: there is no job to choose."""
+        raise NotImplementedError
 
 
 def drill(file: Path, solution: Path | None, person: bool, out: Path, as_json: bool) -> NoReturn:
@@ -93,10 +122,8 @@ def _at_work(script: Drill) -> tuple[Session, Instructor]:
     """A person in the window until she closes it, with the instructor beside her."""
     from trainer.drills import begin
     from trainer.drills.person import PersonAtWork
-    from trainer.window.app import App
 
-    front = desk()
-    app = App(cast("WindowDesk", front), warm_up=_load_compiler)
+    app, front = _opened()
     session, instructor = begin(script, front)
     app.session = PersonAtWork(session, instructor, app.root.toast)
     app.show_work()
