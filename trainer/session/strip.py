@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 import numpy as np
-import numpy.typing as npt
 
-from sim.mechanics.recorder import Recording
+from sim.mechanics.recorder import Column, Recording
 from sim.units import Us, to_seconds
 from sim.world.world import World
 from trainer.session.view import StripView
@@ -55,21 +54,26 @@ class Strip:
         )
 
     def _prepare(self, recorded: Recording) -> StripView:
-        time_us = recorded.time_us
-        since = time_us - self._world.arrived
-        # The sample that held on arrival may be older: rest is kept as its first and last sample.
-        keep = slice(max(0, int(np.searchsorted(since, 0, side="right")) - 1), None)
-        time_s: npt.NDArray[np.float64] = np.maximum(since[keep], 0.0) / 1e6
+        levels = self._world.levels
+        # Rest is kept as its first and last sample, so every step of a level gets samples of its own beside it.
+        edges = [at + side for changes in levels.values() for at, _ in changes for side in (-1, 0)]
+        present = float(self._world.now)
+        time_us = np.union1d(recorded.time_us, [*map(float, edges), float(self._world.arrived), present])
+        time_us = time_us[(time_us >= self._world.arrived) & (time_us <= present)]
+
+        def sampled(values: Column) -> Column:
+            return np.interp(time_us, recorded.time_us, values)
+
         channels = {
-            "active angle": np.degrees(recorded.active_angle[keep]),
-            "inactive angle": np.degrees(recorded.inactive_angle[keep]),
-            "active current": recorded.active_current[keep],
-            "inactive current": recorded.inactive_current[keep],
-            "supply": recorded.supply[keep],
-            "guards": _steps(self._world.levels["guards"], time_us[keep]),
-            "commands": _steps(self._world.levels["commands"], time_us[keep]),
+            "active angle": np.degrees(sampled(recorded.active_angle)),
+            "inactive angle": np.degrees(sampled(recorded.inactive_angle)),
+            "active current": sampled(recorded.active_current),
+            "inactive current": sampled(recorded.inactive_current),
+            "supply": sampled(recorded.supply),
+            "guards": _steps(levels["guards"], time_us),
+            "commands": _steps(levels["commands"], time_us),
         }
-        return StripView(time_s, channels)
+        return StripView((time_us - self._world.arrived) / 1e6, channels)
 
     def _collect_marks(self) -> None:
         world = self._world
@@ -85,7 +89,7 @@ class Strip:
         self._events_seen, self._entries_seen = len(world.events), len(world.entries)
 
 
-def _steps(changes: list[tuple[int, int]], time_us: npt.NDArray[np.float64]) -> npt.NDArray[np.float64]:
+def _steps(changes: list[tuple[int, int]], time_us: Column) -> Column:
     """A level at each sample, from its changes (instant [µs], value); 0 before the first."""
     if not changes:
         return np.zeros(len(time_us))
