@@ -79,8 +79,10 @@ class _NotYet:
     """The front desk of a window that is only just open: nothing to choose from yet."""
 
     def jobs(self) -> Sequence[JobCard]:
-        """No jobs."""
-        return ()
+        """One line that says so."""
+        from trainer.window.doors import JobCard
+
+        return (JobCard("", "One moment", "", 0, about="The jobs are being read."),)
 
     def start(self, name: str, mode: Mode, seed: int) -> WorkSession:
         """Never asked: there is no job to choose."""
