@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import subprocess
 import sys
 from collections.abc import Callable
@@ -227,7 +228,27 @@ def test_a_drill_for_a_person_needs_a_display(gudgeon: Callable[..., Said]) -> N
     """Without a display a drill for a person is refused in one sentence that says what else can be done."""
     said = gudgeon("drill", ROOT / "scenarios/drills/beam_goes_dark.yaml", "--person")
     assert said.code == 2
-    assert "there is no display here; name a --solution instead" in said.err
+    assert "There is no display here, and 'The beam goes dark' is for a person" in said.err
+    assert "name a --solution instead" in said.err
+
+
+def test_a_display_that_does_not_answer_is_told() -> None:
+    """A display that is named but not there is a sentence as well, not a traceback."""
+    drill = ROOT / "scenarios/drills/beam_goes_dark.yaml"
+    arguments = ["gudgeon", "drill", str(drill), "--person"]
+    program = f"import sys; sys.argv = {arguments!r}; from trainer.cli import main; main()"
+    done = subprocess.run(
+        [sys.executable, "-c", program],
+        cwd=ROOT,
+        env={**os.environ, "SDL_VIDEODRIVER": "x11", "DISPLAY": ":9876"},
+        capture_output=True,
+        text=True,
+        check=False,
+        timeout=60,
+    )
+    assert done.returncode == 2
+    assert "The display does not answer" in done.stderr
+    assert "Traceback" not in done.stderr
 
 
 @pytest.mark.slow

@@ -7,6 +7,7 @@ from dataclasses import asdict, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal, NoReturn, cast
 
+from sim.errors import GudgeonError
 from trainer import CAUTION
 from trainer.cli import printed
 
@@ -29,6 +30,10 @@ PASSED = "competent"
 """The one result that counts as passed."""
 
 
+class NoDisplay(GudgeonError):
+    """Raised when no window can be opened; the message says why."""
+
+
 def desk(folder: Path | None = None) -> Desk:
     """The front desk with grading at hand; attempts in `folder`, or where the person's own attempts are kept."""
     from trainer.grading.judge import Grader
@@ -46,17 +51,13 @@ def _publish(view: View, folder: Path) -> None:
     write_reports(view, folder)
 
 
-def has_display() -> bool:
-    """Whether a window can be hoped for."""
-    return any(os.environ.get(name) for name in ("DISPLAY", "WAYLAND_DISPLAY", "SDL_VIDEODRIVER"))
-
-
 def open_window(job: str | None, mode: Literal["practice", "assessed"], seed: int | None, out: Path) -> None:
     """The window, on the list of jobs or straight in a job; without a display the job is played instead."""
-    if not has_display():
-        print("There is no display here, so the job is carried out without a window.", flush=True)
+    try:
+        app, front = _opened()
+    except NoDisplay as why:
+        print(f"{why}, so the job is carried out without a window.", flush=True)
         play(job or MAIN_JOB, None, seed or 0, out, as_json=False)
-    app, front = _opened()
     if job is not None:
         app.session = front.start(job, mode, seed)
         app.show_work()
@@ -64,10 +65,18 @@ def open_window(job: str | None, mode: Literal["practice", "assessed"], seed: in
 
 
 def _opened() -> tuple[App, Desk]:
-    """A window that has been drawn once, and then its front desk: reading every job takes longer than a frame."""
+    """A window that has been drawn once, and then its front desk: reading every job takes longer than a frame.
+
+    Raises NoDisplay, saying why, where no window can be opened.
+    """
+    if not any(os.environ.get(name) for name in ("DISPLAY", "WAYLAND_DISPLAY", "SDL_VIDEODRIVER")):
+        raise NoDisplay("There is no display here")
     from trainer.window.app import App
 
-    app = App(_NotYet(), warm_up=_load_compiler)
+    try:
+        app = App(_NotYet(), warm_up=_load_compiler)
+    except RuntimeError as error:  # what the window's library raises when the display doesn't answer
+        raise NoDisplay(f"The display does not answer ({error})") from error
     app.frame(0.0)
     front = desk()
     app.desk = cast("WindowDesk", front)
@@ -106,9 +115,10 @@ def drill(file: Path, solution: Path | None, person: bool, out: Path, as_json: b
     if solution is not None:
         script = replace(script, solution=solution)
     if person or script.solution is None:
-        if not has_display():
-            printed.stop(f"'{script.title}' is for a person, and there is no display here; name a --solution instead")
-        result = graded(script, *_at_work(script))
+        try:
+            result = graded(script, *_at_work(script))
+        except NoDisplay as why:
+            printed.stop(f"{why}, and '{script.title}' is for a person; name a --solution instead")
     else:
         _load_compiler()
         result = played(script, desk(out / "session"))
