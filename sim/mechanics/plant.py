@@ -20,7 +20,7 @@ from sim.kernel.trigonometry import sin_cos
 from sim.mechanics import constants, keyframes, obstacle, watches
 from sim.mechanics.obstacle import Obstacle
 from sim.mechanics.ram import Ram
-from sim.mechanics.recorder import Recorder, Recording
+from sim.mechanics.recorder import Column, Recorder, Recording
 from sim.mechanics.report import Reason, StopReport
 from sim.mechanics.standing import GaugeCurve, Standing
 from sim.mechanics.watches import KernelWatch, WatchLike
@@ -233,6 +233,11 @@ class Plant(Standing):
     def record(self, on: bool = True) -> None:
         """Sample at 100 Hz from the next scan instant on, or stop. Changes nothing else."""
         self._whole[at.RECORDING] = int(on)
+
+    def rows_from(self, first: int) -> Column:
+        """Rows of samples from the one numbered `first`, counted from 0: time [µs], both angles [rad], both currents
+        [A], supply [V], both contact forces [N]. The last row may still be moved on in time; all others stand."""
+        return self._recorder.rows_from(first, int(self._whole[at.ROWS]))
 
     def recording(self) -> Recording:
         """Everything sampled so far."""

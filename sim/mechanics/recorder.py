@@ -53,6 +53,15 @@ class Recorder:
         self.rows[: 2 * at.ROW_SIZE] = self.rows[cut : cut + 2 * at.ROW_SIZE].copy()
         return 2
 
+    def rows_from(self, first: int, count: int) -> Column:
+        """Rows from the one numbered `first`, as a table; `count` rows are still in the buffer."""
+        there = self.rows[: count * at.ROW_SIZE].reshape(-1, at.ROW_SIZE)
+        carried = sum(block.size for block in self._carried) // at.ROW_SIZE
+        if first >= carried:
+            return there[first - carried :].copy()
+        whole = np.concatenate([*self._carried, there.reshape(-1)]).reshape(-1, at.ROW_SIZE)
+        return whole[first:].copy()
+
     def gathered(self, count: int) -> Recording:
         """Everything recorded so far, `count` rows of it still in the buffer."""
         whole = np.concatenate([*self._carried, self.rows[: count * at.ROW_SIZE]]).reshape(-1, at.ROW_SIZE)
