@@ -17,9 +17,9 @@ from typing import Any, Final, NamedTuple
 
 import platformdirs
 
-from sim.kernel import contact, linear, motion, recording, step, trigonometry, watching, winding
+from sim.kernel import contact, motion, recording, step, trigonometry, watching, winding
 
-_ROOM: Final = (trigonometry, winding, contact, motion, watching, recording, step, linear)
+_ROOM: Final = (trigonometry, winding, contact, motion, watching, recording, step)
 """Callees before callers."""
 
 
@@ -33,12 +33,10 @@ class Forms(NamedTuple):
 
     advance: Callable[..., int]
     supply: Callable[..., float]
-    eliminate: Callable[..., int]
-    eliminate_complex: Callable[..., int]
     is_compiled: bool
 
 
-INTERPRETED: Final = Forms(step.advance, winding.supply, linear.eliminate, linear.eliminate_complex, False)
+INTERPRETED: Final = Forms(step.advance, winding.supply, False)
 
 _forms = INTERPRETED
 _lock = threading.Lock()
@@ -90,9 +88,7 @@ def _compile(numba: Any) -> Forms:
                 namespace[function.__name__] = _compiled(numba, function, namespace, kept is not None)
     finally:
         numba.config.CACHE_DIR = before
-    return Forms(
-        namespace["advance"], namespace["supply"], namespace["eliminate"], namespace["eliminate_complex"], True
-    )
+    return Forms(namespace["advance"], namespace["supply"], True)
 
 
 def _compiled(numba: Any, function: Any, namespace: dict[str, Any], is_kept: bool) -> Any:
@@ -104,8 +100,6 @@ def _compiled(numba: Any, function: Any, namespace: dict[str, Any], is_kept: boo
     signatures = {
         "advance": integer(*[floats] * 7, whole, integer),
         "supply": real(floats, floats, integer),
-        "eliminate": integer(floats, floats, integer, integer),
-        "eliminate_complex": integer(floats, floats, integer, integer),
     }
     door = signatures.get(function.__name__)
     if door is None:
