@@ -62,7 +62,6 @@ def test_it_learns_its_travel_and_stands_shut(gate: World, site: Site) -> None:
     """
     travel = gate.controller.panel().travel
     for leaf, drive in enumerate(site.drives.pair):
-
         stop = math.radians(site.leaves.pair[leaf].open_stop_deg)
         stroke = Ram.of(drive).length(0.0) - Ram.of(drive).length(stop)
         counts = stroke / drive.screw_lead_m * drive.gear_ratio * drive.pulses_per_turn
