@@ -175,10 +175,16 @@ class App:
 
     def _open(self, begin: Callable[[], WorkSession]) -> None:
         try:
-            self.session = begin()
+            session = begin()
         except GudgeonError as error:
             self.root.toast(str(error), bad=True)
             return
+        self.open(session)
+
+    def open(self, session: WorkSession) -> None:
+        """Work in a session that was begun elsewhere."""
+        self.leave_session()
+        self.session = session
         self._debriefed = False
         self.show_work()
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TYPE_CHECKING, Final
 
+from sim.units import SECOND
 from sim.world.actions import CATALOGUE
 from trainer.window.kit.boxes import Box, Column, Flow, Row
 from trainer.window.kit.button import Button
@@ -87,8 +88,12 @@ class TopBar(Column):
         seed = _(", draw {seed}").format(seed=view.seed) if view.seed else ""
         self.job.show(f"{view.job} · {_(view.grade)} · {_(view.mode)}{seed}")
         self.words.show(f"“{first_sentence(view.brief)}”")
-        self.clock.show(clock(view.now))
-        if view.busy:
+        past = view.strip.shown_s
+        shown = view.now if past is None else round(past * SECOND)
+        self.clock.show(clock(shown), INK if past is None else WARN)
+        if past is not None:
+            told = _("looking back")
+        elif view.busy:
             told = first_upper(_(view.busy))
         elif view.paused:
             told = _("held")

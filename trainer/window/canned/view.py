@@ -21,7 +21,7 @@ def view_of(session: CannedSession) -> View:
     """Everything a screen can draw."""
     now = Us(round(session.now * SECOND))
     return View(
-        now=now if session.shown is None else Us(round(session.shown * SECOND)),
+        now=now,
         job="First run",
         grade="learner",
         place="Thistle Yard, cart entrance",

@@ -42,7 +42,7 @@ class BriefPage(Page):
 
     def _told(self) -> list[Widget]:
         view = self.hands.view
-        words = Note(f"“{view.brief}”", POST, (250, 245, 233))
+        words = Note(f"“{view.brief.strip()}”", POST, (250, 245, 233))
         words.face = Face.ITALIC
         rows: list[Widget] = [Heading(_("The customer says")), words]
         if view.brief_points:

@@ -74,7 +74,9 @@ class Folder(Stretched):
         names = dict(zip(PAGES, self.tabs.names, strict=True))
         badges: dict[str, tuple[str, bool]] = {}
         blocked = sum(line.blocks for line in view.panel.inputs)
-        if blocked:
+        if not view.board_on:
+            badges[names["Why still"]] = ("!", True)
+        elif blocked:
             badges[names["Why still"]] = (str(blocked), True)
         open_rows = sum(not row.protection for row in view.survey)
         if view.survey and open_rows < len(view.survey):

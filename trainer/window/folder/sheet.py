@@ -6,6 +6,7 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from trainer.window.folder.page import Page, Section
+from trainer.window.folder.stillness import message_of
 from trainer.window.folder.transmitters import TransmitterList
 from trainer.window.form import ActionForm
 from trainer.window.kit.boxes import Flow, Row
@@ -20,8 +21,8 @@ if TYPE_CHECKING:
     from trainer.session.view import SettingView, View
     from trainer.window.hands import Hands
 
-FIELD_WIDE = 118.0
-SIDE_WIDE = 58.0
+FIELD_WIDE = 112.0
+SIDE_WIDE = 72.0
 
 
 class SettingRow(Row):
@@ -108,9 +109,9 @@ class SheetPage(Page):
         panel = view.panel
         bad = any(line.blocks for line in panel.inputs) or not view.board_on
         self.note.recolour(*((STOP, STOP_WASH, "") if bad else (GO, GO_WASH, "")))
-        self.note.show(panel.message)
+        self.note.show(message_of(view))
         locked = next((row.locked for row in view.settings if row.locked), "")
-        self.lock.visible = bool(locked) and locked not in panel.message.lower()
+        self.lock.visible = bool(locked) and view.board_on
         self.lock.show(first_upper(locked))
         if self.changed("names", tuple(row.name for row in view.settings)):
             self.settings.rebuild()

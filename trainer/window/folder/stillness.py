@@ -20,6 +20,13 @@ if TYPE_CHECKING:
     from trainer.window.kit.pen import Pen
 
 
+def message_of(view: View) -> str:
+    """What the controller's panel says; a dark panel says nothing, so that the window does."""
+    if not view.board_on:
+        return _("The panel is dark: the controller has no power.")
+    return first_upper(view.panel.message or view.panel.state)
+
+
 class StillPage(Page):
     """What the controller itself can say."""
 
@@ -37,7 +44,7 @@ class StillPage(Page):
         panel = view.panel
         blocked = any(line.blocks for line in panel.inputs) or not view.board_on
         self.state.recolour(*((STOP, STOP_WASH, "⊘") if blocked else (GO, GO_WASH, "✓")))
-        self.state.show(panel.message)
+        self.state.show(message_of(view))
         if self.changed("waits", panel.waits_for):
             self.waits.rebuild()
         if self.changed("inputs", panel.inputs):

@@ -206,10 +206,9 @@ class HoldButton(Button):
         self._end()
 
     def _begin(self) -> None:
+        # Held only once it was accepted: a question that comes up instead must not look like a press let go.
         if not self.down:
-            self.down = True
-            if not self.on_down():
-                self.down = False
+            self.down = self.on_down()
 
     def _end(self) -> None:
         if self.down:

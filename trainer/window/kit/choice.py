@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import pygame
 
@@ -66,6 +66,13 @@ class RadioRow(Widget):
     def value(self) -> Value:
         """The choice that is on."""
         return self.chosen
+
+    def tree(self) -> dict[str, Any]:
+        """Each option is told as a child, in the words that are shown."""
+        told = super().tree()
+        names = [self.words(choice) for choice in self.choices]
+        told["children"] = self.options(names, self.words(self.chosen) if self.chosen else "", self._cells)
+        return told
 
     def wish(self, style: Style, width: int) -> Size:
         """All options."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import pygame
 
@@ -40,6 +40,15 @@ class ChoiceList(Widget):
     def value(self) -> Value:
         """The marked entry."""
         return self.choices[self.mark] if self.choices else ""
+
+    def tree(self) -> dict[str, Any]:
+        """Entries in sight are told as children."""
+        told = super().tree()
+        last = min(self.first + self._fitting(), len(self.choices))
+        top = self.rect.top + 4
+        cells = [pygame.Rect(self.rect.left, top + self._row * n, self.rect.width, self._row) for n in range(last)]
+        told["children"] = self.options(self.choices[self.first : last], self.chosen or "", cells)
+        return told
 
     def wish(self, style: Style, width: int) -> Size:
         """All entries."""

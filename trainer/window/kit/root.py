@@ -251,7 +251,9 @@ class Root:
         regions = [w for w in self.layer.top.walk() if w.role == "region" and any(w.holds(s) for s in stops)]
         if not regions:
             return
-        now = next((n for n, region in enumerate(regions) if region.holds(self.focus)), -1 if way > 0 else 0)
+        # The innermost one that holds the focus: a region may lie inside another.
+        inside = [n for n, region in enumerate(regions) if region.holds(self.focus)]
+        now = max(inside) if inside else (-1 if way > 0 else 0)
         region = regions[(now + way) % len(regions)]
         self.set_focus(next(s for s in stops if region.holds(s)), shows=True)
 

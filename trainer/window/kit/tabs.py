@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import pygame
 
@@ -37,6 +37,12 @@ class IndexTabs(Widget):
     def value(self) -> Value:
         """The tab that is on."""
         return self.chosen
+
+    def tree(self) -> dict[str, Any]:
+        """Each tab is told as a child."""
+        told = super().tree()
+        told["children"] = self.options(self.names, self.chosen, self._cells)
+        return told
 
     def wish(self, style: Style, width: int) -> Size:
         """The longest name; tabs share the height up to a limit."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from typing import TYPE_CHECKING, Any
 
 import pygame
@@ -102,6 +102,13 @@ class Widget:
         if below:
             told["children"] = below
         return told
+
+    def options(self, names: Sequence[str], chosen: str, cells: Sequence[pygame.Rect]) -> list[dict[str, Any]]:
+        """Options drawn inside this widget as children of its dump."""
+        return [
+            {"role": "option", "label": name, "value": name == chosen, "enabled": self.enabled, "rect": tuple(cell)}
+            for name, cell in zip(names, cells, strict=False)
+        ]
 
     # its place among others
 

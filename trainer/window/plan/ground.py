@@ -19,6 +19,9 @@ if TYPE_CHECKING:
 POST_M = (0.36, 0.4)
 """Across and along [m]; the view holds no size of the posts, so that they are drawn alike everywhere."""
 
+POST_NEAR_M = 0.3
+"""Masonry no further from the hinge than this is its post [m]."""
+
 CABINET_M = (0.95, 0.38, 0.8, 0.5)
 """Beside the inactive post, from its hinge [m]: the view holds no place of the cabinet."""
 
@@ -27,16 +30,37 @@ def draw_ground(pen: Pen, port: Viewport, view: View) -> None:
     """Everything below the leaves."""
     _grid(pen, port)
     _places(pen, port, view)
-    for wall in view.walls:
-        _masonry(pen, port, *wall)
-    for x in (-POST_M[0], view.opening_m):
-        post = port.rect(x, -POST_M[1] / 2, *POST_M)
-        pen.fill(post, POST)
-        pygame.draw.rect(pen.surface, INK, post, pen.style.px(1.6))
+    posts = posts_of(view)
+    for name, *place in view.walls:
+        if tuple(place) not in posts:
+            _masonry(pen, port, name, *place)
+    for post, hinge in zip(posts, (0.0, view.opening_m), strict=True):
+        _post(pen, port, post, hinge)
     _arcs(pen, port, view)
     _dimension(pen, port, view)
     if view.cordoned:
         _cordon(pen, port, view)
+
+
+def posts_of(view: View) -> tuple[tuple[float, float, float, float], tuple[float, float, float, float]]:
+    """Posts of the active and the inactive leaf: the site's masonry beside the hinge, else drawn alike [m]."""
+    found = []
+    for hinge, side in ((0.0, -1.0), (view.opening_m, 1.0)):
+        post = (hinge - POST_M[0] if side < 0 else hinge, -POST_M[1] / 2, *POST_M)
+        for _name, x, y, along_x, along_y in view.walls:
+            gap = hinge - (x + along_x) if side < 0 else x - hinge
+            if -0.05 <= gap <= POST_NEAR_M and y <= 0.0 <= y + along_y and along_x <= 2 * POST_M[0]:
+                post = (x, y, along_x, along_y)
+        found.append(post)
+    return found[0], found[1]
+
+
+def _post(pen: Pen, port: Viewport, post: tuple[float, float, float, float], hinge: float) -> None:
+    rect = port.rect(*post)
+    pin, y = port.to_screen(hinge, 0.0)
+    pen.line((rect.centerx, y), (pin, y), INK, 3)
+    pen.fill(rect, POST)
+    pygame.draw.rect(pen.surface, INK, rect, pen.style.px(1.6))
 
 
 def _grid(pen: Pen, port: Viewport) -> None:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import pygame
 
 from trainer.window.kit.style import BODY, FAINT, GO, INK, POST, SOFT, STOP, WARN, WHITE, Colour
+from trainer.window.plan.ground import posts_of
 from trainer.window.plan.leaves import slip_text
 from trainer.window.plan.viewport import Viewport, leaf_point
 from trainer.window.words import _
@@ -57,7 +58,8 @@ def draw_beam(pen: Pen, port: Viewport, view: View, guard: GuardView) -> pygame.
         card.center = (round(b[0] - math.copysign(pen.style.px(12), b[0] - a[0])), round(b[1]))
         pen.box(card, BODY, INK, 0, 1.2)
     words = f"{guard.name} · {guard_state(guard)}"
-    below = -pen.style.px(15) if y0 <= 0 else pen.style.px(15)
+    room = port.to_screen(0, y0)[1] - port.to_screen(0, 0)[1] > pen.style.px(34)
+    below = -pen.style.px(15) if y0 <= 0 and room else pen.style.px(15)
     slip_text(pen, words, (a[0] + pen.style.px(14), a[1] + below), colour)
     heads = pygame.Rect(min(a[0], b[0]), a[1], abs(b[0] - a[0]), 1)
     return heads.inflate(pen.style.px(20), pen.style.px(16))
@@ -116,7 +118,8 @@ def draw_edge_words(pen: Pen, port: Viewport, view: View, guard: GuardView) -> N
 
 def draw_lamp(pen: Pen, port: Viewport, view: View) -> None:
     """The warning lamp on the inactive post: it blinks slowly while driven; in reduced motion it shows rays."""
-    x, y = port.to_screen(view.opening_m + 0.18, 0.0)
+    left, foot, along_x, along_y = posts_of(view)[1]
+    x, y = port.to_screen(left + along_x / 2, foot + along_y / 2)
     lit = view.lamp_on and (pen.calm or pen.now % 1.0 < 0.5)
     pen.dot((x, y), 7, (244, 178, 60) if lit else POST, INK)
     if view.lamp_on:

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any, Final
 
 import pygame
 
+from sim.units import SECOND
 from trainer.window.kit.canvas import Canvas
 from trainer.window.kit.glyphs import Face
 from trainer.window.kit.lists import open_list
@@ -107,10 +108,11 @@ class Plan(Canvas):
                 places["guard", guard.name] = drawn
         draw_gauge(pen, port, view)
         self._draw_hand(pen)
-        past = view.strip.shown_s is not None
-        pygame.draw.rect(pen.surface, WARN if past else INK, self.rect, pen.style.px(4 if past else 1.5))
-        if past:
-            words = _("as it was at {when}").format(when=moment(view.now))
+        past = view.strip.shown_s
+        frame, thick = (INK, 1.5) if past is None else (WARN, 4.0)
+        pygame.draw.rect(pen.surface, frame, self.rect, pen.style.px(thick))
+        if past is not None:
+            words = _("as it was at {when}").format(when=moment(round(past * SECOND)))
             slip_text(pen, words, (self.rect.centerx, self.rect.top + pen.style.px(17)), WARN, "centre", Face.BOLD)
         if pen.focus is self and pen.ring:
             pen.ring_round(self.rect.inflate(-pen.style.px(8), -pen.style.px(8)))

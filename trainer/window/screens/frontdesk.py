@@ -46,14 +46,30 @@ class JobRow(Widget):
     """One job on the list: title, what is asked, grade, minutes, and what is done of it."""
 
     role = "job"
-    takes_focus = True
 
-    def __init__(self, card: JobCard, number: int, on_mark: Callable[[JobCard], None]) -> None:
+    def __init__(
+        self,
+        card: JobCard,
+        number: int,
+        on_mark: Callable[[JobCard], None],
+        on_step: Callable[[int], None],
+        on_take: Callable[[], None],
+    ) -> None:
         super().__init__(card.title)
         self.card = card
         self.number = number
         self.on_mark = on_mark
-        self.marked = False
+        self.on_step = on_step
+        self.on_take = on_take
+
+    @property
+    def marked(self) -> bool:
+        """The list is one stop for Tab: only the marked job takes the focus."""
+        return self.takes_focus
+
+    @marked.setter
+    def marked(self, marked: bool) -> None:
+        self.takes_focus = marked
 
     @property
     def value(self) -> Value:
@@ -101,15 +117,15 @@ class JobRow(Widget):
         return button == 1
 
     def key(self, event: pygame.event.Event) -> bool:
-        """Enter and Space mark it."""
-        if event.key in (pygame.K_RETURN, pygame.K_KP_ENTER, pygame.K_SPACE):
-            self.on_mark(self.card)
-            return True
-        return False
-
-    def focused(self) -> None:
-        """Walking through the list marks, as reading down a list does."""
-        self.on_mark(self.card)
+        """Arrows mark the next or the one before, Enter takes it."""
+        step = {pygame.K_DOWN: 1, pygame.K_UP: -1}.get(event.key)
+        if step is not None:
+            self.on_step(step)
+        elif event.key in (pygame.K_RETURN, pygame.K_KP_ENTER):
+            self.on_take()
+        else:
+            return False
+        return True
 
 
 class FrontDesk(Column):
@@ -125,7 +141,7 @@ class FrontDesk(Column):
         self.cards = list(desk.jobs())
         self.on_start = on_start
         self.on_resume = on_resume
-        self.rows = [JobRow(card, n, self.mark) for n, card in enumerate(self.cards, 1)]
+        self.rows = [JobRow(card, n, self.mark, self._step, self._take) for n, card in enumerate(self.cards, 1)]
         self.card: JobCard | None = None
         self.mode = RadioRow(_("how"), MODES, "practice", self._mode, words=lambda w: first_upper(_(w)))
         self.told = Paragraph("", size=SMALL, colour=SOFT)
@@ -192,6 +208,20 @@ class FrontDesk(Column):
         self.resume.visible = card.unfinished
         self.begin.look = "plain" if card.unfinished else "main"
         self.begin.relabel(_("Start anew") if card.unfinished else _("Start the job"))
+
+    def _step(self, way: int) -> None:
+        at = next(n for n, row in enumerate(self.rows) if row.marked)
+        row = self.rows[max(0, min(at + way, len(self.rows) - 1))]
+        self.mark(row.card)
+        root = self.top().root
+        if root is not None:
+            root.set_focus(row, shows=True)
+
+    def _take(self) -> None:
+        if self.card is not None and self.card.unfinished:
+            self._resume()
+        else:
+            self.start()
 
     def _mode(self, mode: str) -> None:
         self.told.show(

@@ -140,8 +140,9 @@ class TimeStrip(Canvas):
         for channel, row, colour, thick, span in self._curves():
             if channel in strip.channels:
                 top, bottom = rows[row]
+                place, recorded = (bottom - 1, top + 2), strip.channels[channel]
                 points = polyline(
-                    strip.time_s, strip.channels[channel], self.start_s, per_px, width, (bottom - 1, top + 2), span
+                    strip.time_s, recorded, self.start_s, per_px, width, place, span, row in ("guards", "commands")
                 )
                 pen.lines([(x + left, y) for x, y in points], colour, thick)
         self._paint_marks(pen, left, width, rows["axis"])

@@ -18,11 +18,13 @@ def polyline(
     width: int,
     y: tuple[float, float],
     span: tuple[float, float],
+    steps: bool = False,
 ) -> list[tuple[float, float]]:
     """Points [px] of a channel from `start_s` on: x from 0 to `width`, y between `y` (bottom, top) for `span`.
 
     Where more than two samples fall on a column, the column keeps its least and its largest value, so that a peak
-    never vanishes. Stretches that stay level are kept as their ends.
+    never vanishes. Stretches that stay level are kept as their ends. `steps`: a value holds until the next sample
+    (rest is recorded as its ends only), as it must for what is on or off.
     """
     times, channel = np.asarray(time_s, dtype=float), np.asarray(values, dtype=float)
     first = max(int(np.searchsorted(times, start_s, "left")) - 1, 0)
@@ -33,12 +35,15 @@ def polyline(
     xs = (times - start_s) / per_px_s
     if len(xs) > 2 * width:
         xs, channel = _columns(xs, channel)
+    if steps:
+        xs, channel = np.repeat(xs, 2)[1:], np.repeat(channel, 2)[:-1]
     low, high = span
     scaled = np.clip((channel - low) / (high - low), 0.0, 1.0)
     ys = np.round(y[0] + (y[1] - y[0]) * scaled, 1)
     keep = np.ones(len(ys), dtype=bool)
     keep[1:-1] = (ys[1:-1] != ys[:-2]) | (ys[1:-1] != ys[2:])
-    return list(zip(np.clip(xs[keep], 0.0, float(width)).tolist(), ys[keep].tolist(), strict=True))
+    across = [round(x, 2) for x in np.clip(xs[keep], 0.0, float(width)).tolist()]
+    return list(zip(across, ys[keep].tolist(), strict=True))
 
 
 def _columns(xs: Floats, values: Floats) -> tuple[Floats, Floats]:

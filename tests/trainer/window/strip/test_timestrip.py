@@ -1,0 +1,137 @@
+"""The time strip: hover reads, drag looks back, going on from there is asked about first."""
+
+from __future__ import annotations
+
+import pygame
+import pytest
+
+
+@pytest.fixture
+def recorded(work):
+    """A job in which the gate opened for twelve seconds."""
+    work.free()
+    work.session.do("press", {"control": "open button"})
+    work.session.do("release", {"control": "open button"})
+    work.session.let_pass(12.0)
+    work.frame(2)
+    return work
+
+
+def at_second(work, second) -> tuple[int, int]:
+    """The pixel of an instant on the strip."""
+    strip = work.screen.time.strip
+    style = work.app.root.style
+    return (
+        round(strip.rect.left + strip._left(style) + (second - strip.start_s) / strip._per_px(style)),
+        strip.rect.centery,
+    )
+
+
+def test_hover_reads_the_values_of_that_instant(recorded) -> None:
+    """Six degrees a second: at five seconds both leaves stood near thirty degrees."""
+    readings = recorded.screen.time.strip.readings(5.0)
+    assert readings[0].startswith("active 30.0°")
+    assert readings[1].startswith("inactive 30.0°")
+    assert "supply 26." in readings[2]
+
+
+def test_dragging_looks_back_and_letting_go_stays_there(recorded) -> None:
+    """The leaves are shown as they were; nothing in the session changed."""
+    before = list(recorded.session.done)
+    recorded.hand.down(at_second(recorded, 9.0))
+    recorded.hand.move(at_second(recorded, 5.0))
+    recorded.hand.up(at_second(recorded, 5.0))
+    recorded.frame()
+    assert recorded.session.shown == pytest.approx(5.0, abs=0.06)
+    assert recorded.hand.find("leaf", "active")["value"].startswith(("29", "30"))
+    assert "Looking at 0:0" in recorded.hand.texts()
+    assert recorded.session.done == before
+
+
+def test_time_does_not_pass_while_one_looks_back(recorded) -> None:
+    """Frames go on, the clock does not."""
+    recorded.session.look_at(3_000_000)
+    now = recorded.session.now
+    recorded.frame(5, wall_s=0.1)
+    assert recorded.session.now == now
+
+
+def test_going_on_from_the_past_is_asked_about(recorded) -> None:
+    """The answer that keeps looking changes nothing; the other one goes on from there."""
+    recorded.session.look_at(5_000_000)
+    recorded.frame()
+    recorded.hand.click("button", "Go on from here")
+    recorded.hand.click("button", "Keep looking")
+    assert recorded.session.now == pytest.approx(12.0)
+    recorded.hand.click("button", "Go on from here")
+    recorded.hand.click("button", "Go on from there")
+    recorded.frame()
+    assert recorded.session.now == pytest.approx(5.0)
+    assert recorded.session.shown is None
+    assert any("left branch" in said for said in recorded.said())
+
+
+def test_an_assessed_attempt_only_looks(open_job) -> None:
+    """There is no button to go on from the past, and the strip says why."""
+    work = open_job(mode="assessed")
+    work.session.let_pass(5.0)
+    work.session.look_at(2_000_000)
+    work.frame()
+    assert work.hand.all("button", "Go on from here") == []
+    assert work.hand.all("button", "Back to now")
+    assert "can only be looked at" in work.hand.texts()
+
+
+def test_arrows_look_back_by_steps_and_esc_comes_back(recorded) -> None:
+    """A second; a tenth with Shift; ten with Ctrl; Home is the beginning, Esc is now."""
+    recorded.app.root.set_focus(recorded.screen.time.strip)
+    seen = []
+    for key, mod in (
+        (pygame.K_LEFT, 0),
+        (pygame.K_LEFT, pygame.KMOD_SHIFT),
+        (pygame.K_LEFT, pygame.KMOD_CTRL),
+        (pygame.K_RIGHT, 0),
+        (pygame.K_HOME, 0),
+    ):
+        recorded.hand.key(key, mod=mod)
+        recorded.frame()
+        seen.append(round(recorded.session.shown, 2))
+    assert seen == [11.0, 10.9, 0.9, 1.9, 0.0]
+    recorded.hand.key(pygame.K_ESCAPE)
+    assert recorded.session.shown is None
+
+
+def test_looking_back_lets_go_of_what_is_held(recorded) -> None:
+    """A click on the strip while a control is held: the control is let go first (law 5)."""
+    recorded.hand.down(recorded.hand.middle(recorded.hand.find("hold button", "Open")))
+    assert recorded.session.held == ["open button"]
+    recorded.hand.down(at_second(recorded, 5.0))
+    assert recorded.session.held == []
+
+
+def test_the_paper_moves_on_when_now_nears_the_edge(recorded) -> None:
+    """After two minutes the last minute is in sight, and now with it."""
+    recorded.session.let_pass(120.0)
+    recorded.frame()
+    strip = recorded.screen.time.strip
+    assert strip.start_s < recorded.session.now < strip.start_s + strip.span_s
+    recorded.screen.time._span("all")
+    recorded.frame()
+    assert strip.start_s == 0.0
+    assert strip.span_s > recorded.session.now
+
+
+def test_curves_have_their_colours_on_the_strip(recorded) -> None:
+    """Pixels of the active leaf's curve lie on the way from shut to open, and none ahead of now."""
+    from trainer.window.kit.style import GO
+
+    strip, window = recorded.screen.time.strip, recorded.app.window
+    left = at_second(recorded, 0.0)[0]
+    now = at_second(recorded, 12.0)[0]
+
+    def columns(x0, x1) -> int:
+        rows = range(strip.rect.top + 3, strip.rect.top + strip.rect.height // 3)
+        return sum(any(window.get_at((x, y))[:3] == GO for y in rows) for x in range(x0, x1))
+
+    assert columns(left + 4, now - 4) > 0.9 * (now - left - 8)
+    assert columns(now + 8, strip.rect.right - 8) == 0
