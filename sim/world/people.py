@@ -20,6 +20,9 @@ if TYPE_CHECKING:
 HAND_MOST_N = 90.0
 """The hardest a person pushes a leaf at its tip [N]. CP, no source."""
 
+HAND_SPEED = 0.25
+"""How fast a leaf is walked by hand [rad/s]. CP, no source."""
+
 BODY_SLOTS = 3
 """How many bodies a leaf can meet; the fourth slot is the force gauge's."""
 
@@ -145,34 +148,35 @@ class People:
         """Push a leaf at its tip towards an angle until it is there or will not go further (30 s at most).
 
         Returns (angle reached [°], steady force [N], what it touched). The hand leans harder while the leaf lags
-        and eases off near the target, the way one handles 120 kg.
+        and eases off near the target, the way one handles 120 kg. Shut and fully open mean: against the stop.
         """
         world, plant = self._world, self._world.plant
-        target, width = math.radians(to_deg), getattr(world.site.leaves, LEAVES[leaf]).width_m
+        target = self._hand_target(leaf, to_deg)
         steady: list[float] = []
         stuck = 0
         for _ in range(600):
-            error = target - plant.angle(leaf)
-            speed = plant.speed(leaf)
-            wanted = max(-0.25, min(0.25, 0.8 * error))
-            force = max(
-                -HAND_MOST_N, min(HAND_MOST_N, 900.0 * (wanted - speed) + 40.0 * (error > 0) - 40.0 * (error < 0))
-            )
+            error, speed = target - plant.angle(leaf), plant.speed(leaf)
             if abs(error) < math.radians(0.4) and abs(speed) < 0.02:
                 break
-            plant.push(leaf, force)
+            plant.push(leaf, _hand_force(error, speed))
+            if abs(abs(speed) - HAND_SPEED) < 0.05:
+                steady.append(abs(_hand_force(error, speed)))
             world.run_to(world.now + 5 * SCAN)
-            if abs(abs(speed) - 0.25) < 0.05:
-                steady.append(abs(force))
             stuck = stuck + 1 if abs(plant.speed(leaf)) < 0.002 else 0
             if stuck >= 20:
                 break
-        plant.push(leaf, 0.0)
         touched = plant.touching(leaf)
+        plant.push(leaf, 0.0)
         world.run_to(world.now + SECOND)
         force = sum(steady) / len(steady) if steady else HAND_MOST_N if stuck >= 20 else 0.0
-        _ = width
         return math.degrees(plant.angle(leaf)), force, touched
+
+    def _hand_target(self, leaf: int, to_deg: float) -> float:
+        """Where the hand pushes to [rad]: beyond a stop, when the angle asked for is at one."""
+        stop = self._world.site.leaves.pair[leaf].open_stop_deg
+        if to_deg <= 0.5:
+            return math.radians(min(to_deg, -2.0))
+        return math.radians(max(to_deg, stop + 2.0) if to_deg >= stop - 0.5 else to_deg)
 
     # -- danger ----------------------------------------------------------------------------------------
 
@@ -224,6 +228,13 @@ class People:
         if force > 0:
             text = f"the {name} leaf presses on the {body} with {force} N"
             self._world.tell("contact", text, leaf=name, body=body, force_n=force)
+
+
+def _hand_force(error: float, speed: float) -> float:
+    """What a hand does at the tip [N] for an angle still to go [rad] at a speed [rad/s]."""
+    wanted = max(-HAND_SPEED, min(HAND_SPEED, 0.8 * error))
+    lean = math.copysign(40.0, error)
+    return max(-HAND_MOST_N, min(HAND_MOST_N, 900.0 * (wanted - speed) + lean))
 
 
 def _obstacle(body: Body, meets: Meeting) -> Obstacle:
