@@ -61,7 +61,8 @@ def resolve(turn: Turn) -> None:
     """Opposite commands given together, or one against a control held the other way, become a halt."""
     memory = turn.memory
     given = {what for what, _ in turn.commands}
-    opens_held = any(memory.pressed[index] and _given(turn, index) == "open" for index in range(len(_GIVES)))
+    held = [index for index in range(len(_GIVES)) if memory.pressed[index] and index != TIMER_CONTACT]
+    opens_held = any(_given(turn, index) == "open" for index in held)
     opens = given & {"open", "pedestrian"}
     if ("close" in given and (opens or opens_held)) or (opens and memory.pressed[1]):
         others = [each for each in turn.commands if each[0] not in ("open", "pedestrian", "close")]

@@ -59,7 +59,7 @@ _STOPPABLE: Final = tuple(s for s in _POWERED if s not in (State.SELF_CHECK, Sta
 
 ROWS: Final[tuple[tuple[str, tuple[State, ...], State], ...]] = (
     # power
-    ("power returns", tuple(State), State.SELF_CHECK),
+    ("power returns", (State.NO_POWER,), State.SELF_CHECK),
     ("power fails", _POWERED, State.NO_POWER),
     ("check is done", (State.SELF_CHECK,), State.AT_REST),
     # the stop circuit beats everything; a back-off that still has a load to take off comes to it after that
@@ -80,7 +80,7 @@ ROWS: Final[tuple[tuple[str, tuple[State, ...], State], ...]] = (
     ("stands", (State.STOPPING,), State.AT_REST),
     # guards and obstacles
     ("reverses", (State.CLOSING,), State.REVERSING),
-    ("is held", (State.OPENING, State.CLOSING, State.REVERSING), State.HELD),
+    ("is held", (State.OPENING, State.CLOSING, State.REVERSING, State.WARNING), State.HELD),
     ("resumes", (State.HELD,), State.WARNING),
     ("gives up", (State.HELD,), State.AT_REST),
     ("backs off", (*TRAVELLING, State.REVERSING), State.BACKING_OFF),

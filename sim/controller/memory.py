@@ -114,6 +114,12 @@ class Wish:
     """Who gave it, in words."""
     by_itself: bool = False
     """Auto-close asked for it."""
+    reaction: bool = False
+    """Nobody asked: it follows from a guard or an obstacle."""
+
+    def cause(self) -> str:
+        """Why the gate moves, to follow the name of the movement."""
+        return f"{'after' if self.reaction else 'by'} {self.by}"
 
 
 @dataclass

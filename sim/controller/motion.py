@@ -11,6 +11,7 @@ from enum import Enum
 from typing import Final
 
 from sim.controller import obstacle
+from sim.controller.machine import State
 from sim.controller.memory import Goal, Leaf, Move, Phase, Wait
 from sim.controller.obstacle import RATED_A, window
 from sim.controller.sheet import Sheet, number
@@ -87,10 +88,13 @@ def effort_a(turn: Turn, direction: int, most: float = 100.0) -> float:
 
 
 def to_stop(turn: Turn, index: int, direction: int) -> Move:
-    """A movement to the learned stop at run speed, slow before it; it starts at once unless told to wait."""
-    return Move(
-        Phase.WAITING, direction, Goal.STOP, start_at=turn.now, effort_a=effort_a(turn, direction), slow=False
-    )
+    """A movement to the learned stop at run speed, slow before it; it starts at once unless told to wait.
+
+    While learning it is as gentle as finding the stops: nothing is known yet that would tell an obstacle.
+    """
+    most = GENTLE if turn.state is State.LEARNING else 100.0
+    effort = effort_a(turn, direction, most)
+    return Move(Phase.WAITING, direction, Goal.STOP, start_at=turn.now, effort_a=effort, slow=False)
 
 
 def to_count(turn: Turn, index: int, direction: int, distance: int) -> Move:

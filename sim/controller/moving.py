@@ -49,8 +49,8 @@ def begin_closing(turn: Turn) -> None:
 def _begin_run(turn: Turn) -> None:
     memory = turn.memory
     turn.start_timer("run-time limit", number(turn.sheet, "run-time limit"))
-    turn.note("movement", memory.state.value, f"by {memory.wish.by}")
-    turn.say(f"{memory.state.value}, by {memory.wish.by}")
+    turn.note("movement", memory.state.value, memory.wish.cause())
+    turn.say(f"{memory.state.value}, {memory.wish.cause()}")
     if memory.load_strokes_due and memory.whole_stroke:
         obstacle.begin_stroke(turn)
 
@@ -64,7 +64,7 @@ def travelling(turn: Turn) -> None:
             return
     if turn.take_timer("run-time limit"):
         turn.memory.waits_for_command = True
-        stop(turn, "stopped: the run-time limit was reached", brake=True)
+        stop(turn, "the run-time limit was reached", brake=True)
     elif motion.all_done(turn):
         _arrive(turn)
 
@@ -82,8 +82,7 @@ def _arrive(turn: Turn) -> None:
         memory.pedestrian = False
     state = ("open for pedestrians" if memory.pedestrian else "open") if opened else "closed"
     turn.note("movement", state)
-    if memory.tries == 0:
-        turn.say(state)
+    turn.say(f"{state}, {memory.wish.cause()}" if opened and memory.tries else state)
     if opened:
         dwelling.consider(turn)
 
@@ -134,7 +133,7 @@ def reverse(turn: Turn, why: str, *, contact: bool) -> None:
     memory = turn.memory
     memory.contact, memory.spared = contact, _pressed_edges(turn)
     memory.touching = _moving_leaves(turn)
-    memory.wish = Wish("open", why)
+    memory.wish = Wish("open", why, reaction=True)
     turn.fire("reverses")
     turn.let_go(brake=True)
     turn.start_timer("reversal", BRAKE_S)
@@ -149,6 +148,12 @@ def reversing(turn: Turn) -> None:
             hold(turn, -1)
             return
         begin_opening(turn)
+
+
+def _may_not_close(turn: Turn) -> bool:
+    """Whether a guard forbids a back-off in the closing direction; the edge that it frees does not."""
+    tripped = guards.not_clear(turn.sheet, turn.memory.guards, -1)
+    return any(index not in guards.EDGES or guards.declared(turn.sheet, index) != "back off" for index in tripped)
 
 
 def _moving_leaves(turn: Turn) -> list[int]:
@@ -180,12 +185,12 @@ def held(turn: Turn) -> None:
     if guards.not_clear(turn.sheet, memory.guards, 1) or turn.timer_runs("brake"):
         return
     if memory.interrupted > 0:
-        memory.wish.by = "the guard that is clear again"
+        memory.wish = Wish(memory.wish.what, "the guard is clear again", reaction=True)
         turn.fire("resumes")
         turn.start_timer("warning", number(turn.sheet, "warning before moving"))
         turn.say("the guard is clear again: opening goes on after the warning")
     else:
-        memory.wish = Wish("open", "the guard that is clear again")
+        memory.wish = Wish("open", "the guard is clear again", reaction=True)
         begin_opening(turn)
 
 
@@ -195,7 +200,7 @@ def back_off(turn: Turn, why: str, *, contact: bool, relief: bool = False) -> No
     edges, moved = _pressed_edges(turn), _moving_leaves(turn)
     ways = {turn.move(index).direction for index in moved}
     memory.waits_for_command = True
-    if not moved or len(ways) > 1 or (1 in ways and guards.not_clear(turn.sheet, memory.guards, -1)):
+    if not moved or len(ways) > 1 or (1 in ways and _may_not_close(turn)):
         stop(turn, why, brake=True)
         return
     way = -ways.pop()
@@ -216,7 +221,7 @@ def backing_off(turn: Turn) -> None:
     """Reverse until the distance is done, then stand; a guard that acts on this way ends it at once."""
     motion.advance(turn)
     ways = {turn.move(index).direction for index in turn.leaves if turn.move(index).phase is not Phase.IDLE}
-    blocked = -1 in ways and guards.not_clear(turn.sheet, turn.memory.guards, -1)
+    blocked = -1 in ways and _may_not_close(turn)
     if turn.take_timer("back-off limit") or motion.all_done(turn) or blocked:
         turn.stop_timer("back-off limit")
         turn.memory.contact = turn.memory.relief = False

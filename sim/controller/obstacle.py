@@ -95,8 +95,11 @@ def sample(turn: Turn) -> None:
     turn.start_timer("sample", SAMPLE_S)
     for index in turn.leaves:
         leaf = turn.leaf(index)
-        if leaf.stroke and leaf.move.phase is Phase.MOVING and leaf.move.armed and leaf.move.goal is Goal.STOP:
-            place = bin_at(leaf.travel, turn.position(index))
+        position = turn.position(index)
+        ahead = leaf.travel - position if leaf.move.direction > 0 else position
+        counts = judged(leaf.move) and leaf.move.goal is Goal.STOP and ahead > window(leaf.travel)
+        if leaf.stroke and counts:
+            place = bin_at(leaf.travel, position)
             leaf.stroke[place] = max(leaf.stroke[place], turn.inputs.motor_a[index])
 
 

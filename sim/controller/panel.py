@@ -95,6 +95,7 @@ def _to_start(memory: Memory) -> list[str]:
         waits += [f"the sheet to say '{name}'" for name in unstated(memory.sheet)]
         waits.append(f"travel learning: {NOT_LEARNED}")
     waits += [f"{name} to be let go" for name in memory.held_over if name != COMMAND_TERMINALS[TIMER_CONTACT]]
+    waits += [f"{name} to pass its test at the next start" for name in memory.failed_tests]
     if memory.state is State.DWELLING:
         return [*waits, "the end of the waiting time" if "dwell" in memory.timers else "the way to be clear"]
     if waits or memory.state is State.HELD:

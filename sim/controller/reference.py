@@ -132,6 +132,7 @@ class ReferenceController(Controller):
     def _read(self, turn: Turn) -> None:
         """Take over what the terminals say; the first time after power, the counters as they stand."""
         memory, inputs = turn.memory, turn.inputs
+        self._volts = (inputs.guard_v, inputs.command_v)
         memory.guard_volts, memory.command_volts = list(inputs.guard_v), list(inputs.command_v)
         memory.supply_v = inputs.supply_v
         if memory.fresh:

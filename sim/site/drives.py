@@ -48,9 +48,9 @@ class Drive(Frozen):
         0.35, "-", 0.05, 0.95, "efficiency of the screw; below 0.5 it holds the leaf by itself", SET_A
     )
     stiffness_n_m: float = quantity(
-        250_000.0, "N/m", 5_000.0, 20_000_000.0, "spring of ram, pivots and brackets along the ram", ENGINEERING
+        1_000_000.0, "N/m", 5_000.0, 20_000_000.0, "spring of ram, pivots and brackets along the ram", ENGINEERING
     )
-    damping_n_s_m: float = quantity(1_500.0, "N·s/m", 0.0, 200_000.0, "damping beside that spring", ENGINEERING)
+    damping_n_s_m: float = quantity(15_000.0, "N·s/m", 0.0, 200_000.0, "damping beside that spring", ENGINEERING)
     pulses_per_turn: int = quantity(4, "-", 1, 1024, "encoder pulses for one turn of the motor", PRACTICE)
 
 

@@ -32,7 +32,7 @@ class Leaf(Frozen):
     )
     open_stop_deg: float = quantity(92.0, "°", 45.0, 130.0, "where the open stop stands", SURVEY)
     stop_stiffness_n_m_rad: float = quantity(
-        40_000.0, "N·m/rad", 1_000.0, 2_000_000.0, "stiffness of both stops, about the hinge", ENGINEERING
+        40_000.0, "N·m/rad", 5_000.0, 2_000_000.0, "stiffness of both stops, about the hinge", ENGINEERING
     )
     stop_damping_n_m_s_rad: float = quantity(
         1_500.0, "N·m·s/rad", 0.0, 100_000.0, "damping of both stops, about the hinge", ENGINEERING

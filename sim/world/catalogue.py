@@ -337,7 +337,7 @@ CATALOGUE: Final[Mapping[str, Kind]] = MappingProxyType(
                         "learning ends",
                     ),
                 ),
-                Argument("at_most_s", float, "give up after [s]", least=1, most=3600, default=120.0),
+                Argument("at_most_s", float, "give up after [s]", least=1, most=3600, default=600.0),
                 effect="start",
             ),
         ]

@@ -110,6 +110,17 @@ class Person:
         """The colour of one point of the window."""
         return tuple(self.app.window.get_at(at))[:3]  # type: ignore[return-value]
 
+    def middle(self, node: dict[str, Any]) -> tuple[int, int]:
+        """The middle of a widget."""
+        return middle(node)
+
+    def dialog_answers(self) -> list[str]:
+        """What can be answered to the dialog that is open."""
+        for node, _ in _walk(self.app.root.tree(), ()):
+            if node["role"] == "dialog":
+                return [str(n["label"]) for n, _ in _walk(node, ()) if n["role"] == "button"]
+        return []
+
     # -- hands -----------------------------------------------------------------------------------------
 
     def _tool(self, *words: str | int) -> None:
@@ -150,6 +161,37 @@ class Person:
         self._scroll_to(self.until(usable, said))
         self.down(middle(self.until(usable, said)))
         self.up()
+
+    def use(self, kind: str, nth: int = 0) -> None:
+        """Click the widget that does an action of the catalogue, and answer its caution if one comes."""
+
+        def usable() -> dict[str, Any] | None:
+            found = [n for n, _ in _walk(self.app.root.tree(), ()) if kind in n.get("acts", ()) and n["enabled"]]
+            buttons = [n for n in found if n["role"] == "button"]
+            return buttons[nth] if len(buttons) > nth else None
+
+        self.until(usable, f"something that does '{kind}'")
+        for _ in range(60):  # the same words may stand on several buttons, so it is followed by its place in the list
+            wanted, area = self.until(usable, kind), self._area_of(kind)
+            if area is None or area[1] + 16 <= middle(wanted)[1] <= area[1] + area[3] - 16:
+                break
+            self.point((area[0] + area[2] // 2, area[1] + area[3] // 2))
+            self._tool("click", 4 if middle(wanted)[1] < area[1] + 16 else 5)
+            self.frames(3)
+        self.down(middle(self.until(usable, kind)))
+        self.up()
+        dialog = next((n for n, _ in _walk(self.app.root.tree(), ()) if n["role"] == "dialog"), None)
+        if dialog is not None:
+            answers = [n for n, _ in _walk(dialog, ()) if n["role"] == "button"]
+            self.down(middle(answers[0]))
+            self.up()
+
+    def _area_of(self, kind: str) -> tuple[int, int, int, int] | None:
+        for node, path in _walk(self.app.root.tree(), ()):
+            if kind in node.get("acts", ()) and node["role"] == "button":
+                area = next((n for n in reversed(path) if n["role"] == "scroll area"), None)
+                return area["rect"] if area is not None else None
+        return None
 
     def _scroll_to(self, wanted: dict[str, Any]) -> None:
         """Turn the wheel over the scroll area around a widget until it is in sight."""

@@ -117,7 +117,7 @@ def do(plant: Plant, kind: str, leaf: int, amount: float) -> None:
     steps(),
     st.floats(10, 600),
     st.floats(0.8, 4.0),
-    st.floats(1_000, 2_000_000),
+    st.floats(5_000, 2_000_000),
     st.floats(5e3, 3e6),
     st.floats(0.3, 0.95),
     st.floats(0, 25),

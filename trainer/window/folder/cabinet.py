@@ -105,11 +105,13 @@ class CabinetPage(Page):
                 state, colour = (_("plugged in"), INK) if guard.fitted else (_("no device"), SOFT)
             plug = "unplug" if guard.plugged else "plug in"
             link = "remove bridge" if guard.bridged else "bridge"
+            pull = self.act(action_words(plug), plug, guard=guard.name)
+            pull.enabled = guard.fitted
             rows.append(
                 Row(
                     Label(first_upper(guard.name), grow=1.0, size=13),
                     Label(state, width=76, colour=colour, size=12),
-                    self.act(action_words(plug), plug, guard=guard.name),
+                    pull,
                     self.act(_("Remove") if guard.bridged else action_words(link), link, guard=guard.name),
                     gap=6,
                 )

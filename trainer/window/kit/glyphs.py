@@ -11,7 +11,7 @@ import pygame
 
 from trainer.window.kit.style import Colour
 
-MOST_RUNS: Final = 3000
+MOST_RUNS: Final = 1500
 """Runs kept; the oldest unused go first."""
 
 

@@ -18,7 +18,8 @@ Anchor = Literal["left", "centre", "right"]
 FINE: Final = 4
 """Sprites are drawn this many times larger and scaled down, which smooths their edges."""
 
-MOST_SPRITES: Final = 1200
+MOST_SPRITE_PIXELS: Final = 6_000_000
+"""Pixels kept in all sprites together: 24 MB. A turning leaf is a new picture each frame."""
 
 
 class Sprites:
@@ -26,6 +27,7 @@ class Sprites:
 
     def __init__(self) -> None:
         self._kept: OrderedDict[object, pygame.Surface] = OrderedDict()
+        self._pixels = 0
 
     def get(
         self,
@@ -48,8 +50,10 @@ class Sprites:
         large.fill((*ground, 0))
         paint(large, fine)
         found = self._kept[key] = pygame.transform.smoothscale(large, (width, height))
-        if len(self._kept) > MOST_SPRITES:
-            self._kept.popitem(last=False)
+        self._pixels += width * height
+        while self._pixels > MOST_SPRITE_PIXELS and len(self._kept) > 1:
+            _key, old = self._kept.popitem(last=False)
+            self._pixels -= old.get_width() * old.get_height()
         return found
 
 

@@ -220,8 +220,9 @@ def draw_cabinet(pen: Pen, port: Viewport, view: View) -> pygame.Rect:
     pen.line((rect.left, rect.top + pen.style.px(4)), (rect.right - 1, rect.top + pen.style.px(4)), RULE)
     px = pen.style.px
     inside = pen.style.width(_("has power"), 10, Face.REGULAR) < rect.width and rect.height > px(34)
-    y = rect.centery - px(5) if inside else rect.top - px(24)
+    y = rect.centery - px(5) if inside else rect.top - px(10)
     told, colour = (_("has power"), STOP) if view.board_on else (_("no power"), SOFT)
     pen.text(_("cabinet"), (rect.centerx, y), SMALL, INK, anchor="centre")
-    pen.text(told, (rect.centerx, y + px(14)), 10, colour, anchor="centre")
+    if inside:
+        pen.text(told, (rect.centerx, y + px(14)), 10, colour, anchor="centre")
     return rect

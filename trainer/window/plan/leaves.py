@@ -9,7 +9,6 @@ from typing import TYPE_CHECKING
 import pygame
 
 from trainer.window.kit.glyphs import Face
-from trainer.window.kit.pen import FINE
 from trainer.window.kit.style import FAINT, GO, INK, SHEET, SMALL, SOFT, STOP, TAB, WHITE, WIRE, Colour
 from trainer.window.plan.viewport import Viewport, leaf_point
 from trainer.window.words import _
@@ -19,6 +18,9 @@ if TYPE_CHECKING:
     from trainer.window.kit.pen import Pen
 
 STEEL: Colour = (112, 124, 134)
+FINE = 3
+"""Leaves are drawn this many times larger and scaled down: they are new pictures each frame while they turn."""
+
 LEAF_COLOURS = {"active": GO, "inactive": WIRE}
 """Of labels and curves; the word stands beside, and the curve of the inactive leaf is dashed."""
 

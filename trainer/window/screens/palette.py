@@ -27,6 +27,7 @@ KEYS = (
     ("arrows", "inside a list, a row of choices, the strip, the plan"),
     ("Enter, Space", "do it; hold it where it acts while held"),
     ("Esc", "one step back; lets go of everything"),
+    ("S", "the stop button in, or out again; also while the other hand holds a control"),
     ("F9 or P", "hold time, go on"),
     ("1 2 3 4", "pace: a quarter, one, four, sixteen"),
     ("Ctrl 1 to Ctrl 8", "pages of the folder"),

@@ -114,6 +114,11 @@ class WorkScreen(Column):
             self.turns.choose(_("Folder"))
         self.folder.open(name)
 
+    def _stop(self) -> None:
+        """The stop button in, or out again: while a control is held it must be in reach of the other hand."""
+        stop = next(guard for guard in self.hands.view.guards if guard.kind == "stop")
+        self.hands.do("release" if stop.tripped else "press", {"control": "stop button"})
+
     def shortcut(self, event: pygame.event.Event) -> bool:
         """Keys of the whole screen."""
         if event.key == pygame.K_F9 or event.key == pygame.K_p:
@@ -126,6 +131,8 @@ class WorkScreen(Column):
             open_palette(self.hands)
         elif event.key == pygame.K_F1 or event.unicode == "?":
             open_keys(self.hands.root)
+        elif event.key == pygame.K_s and not event.mod & pygame.KMOD_CTRL:
+            self._stop()
         elif event.key == pygame.K_ESCAPE:
             self.session.release_all()
         else:

@@ -12,6 +12,7 @@ from trainer.window.kit.boxes import Column, Flow, Row, Spacer, shared
 from trainer.window.kit.button import Button
 from trainer.window.kit.glyphs import Face, Glyphs
 from trainer.window.kit.label import Label, Paragraph
+from trainer.window.kit.pen import MOST_SPRITE_PIXELS, Sprites
 from trainer.window.kit.split import Split
 
 SIZES = st.lists(st.integers(0, 400), min_size=1, max_size=8)
@@ -157,3 +158,15 @@ def test_the_tree_tells_role_label_value_and_state(stage) -> None:
             "acts": ("note",),
         },
     ]
+
+
+def test_kept_sprites_stay_below_their_limit() -> None:
+    """A leaf that turns for hours leaves no more pictures behind than fit into the limit; the newest stay."""
+    sprites = Sprites()
+    painted = []
+    for n in range(400):
+        sprites.get(n, (200, 200), (0, 0, 0), lambda large, times, n=n: painted.append(n), 1)
+    assert sprites._pixels <= MOST_SPRITE_PIXELS
+    sprites.get(399, (200, 200), (0, 0, 0), lambda large, times: painted.append("again"), 1)
+    sprites.get(0, (200, 200), (0, 0, 0), lambda large, times: painted.append("anew"), 1)
+    assert painted[400:] == ["anew"]

@@ -1,0 +1,129 @@
+"""Why it is not moving: every input as it is read, what it waits for, never the cause."""
+
+from __future__ import annotations
+
+import pytest
+
+
+def line(gate, name: str):
+    return next(line for line in gate.controller.panel().inputs if line.name == name)
+
+
+def test_out_of_the_box_an_absent_guard_keeps_the_gate_still_and_it_says_so(fresh) -> None:
+    """Every guard is declared as fitted; the inner beam that isn't there reads open."""
+    fresh.trip("inner beam")
+    fresh.run(0.1)
+    panel = fresh.controller.panel()
+    assert panel.state == "at rest"
+    assert panel.waits_for == (
+        "inner beam to read clear",
+        "the sheet to say 'leaves fitted'",
+        "the sheet to say 'drive kind'",
+        "the sheet to say 'opens first'",
+        "travel learning: learning not finished",
+    )
+    told = line(fresh, "inner beam")
+    assert (told.reads, told.meaning, told.blocks) == ("open (24.1 V)", "keeps the gate still (hold)", True)
+
+
+@pytest.mark.parametrize(
+    ("ohms", "reads", "blocks"),
+    [
+        (8200.0, "8.2 kΩ, clear", False),
+        (0.0, "0.0 kΩ, pressed", True),
+        (4100.0, "4.1 kΩ, pressed", True),
+        (16400.0, "16.4 kΩ, outside 7.4 to 9.0 kΩ", True),
+        (1e9, "no resistance found, line open", True),
+    ],
+)
+def test_edge_line_in_words(fresh, ohms: float, reads: str, blocks: bool) -> None:
+    """An edge is shown with its resistance. Values: facts C62."""
+    fresh.edge_ohms["active edge"] = ohms
+    fresh.run(0.1)
+    assert (line(fresh, "active edge").reads, line(fresh, "active edge").blocks) == (reads, blocks)
+
+
+def test_undeclared_guard_blocks_nothing(fresh) -> None:
+    """What is declared not fitted is shown and not used."""
+    fresh.trip("inner beam")
+    fresh.write({"inner beam": "not fitted"})
+    told = line(fresh, "inner beam")
+    assert (told.reads, told.meaning, told.blocks) == ("open (24.1 V)", "declared not fitted", False)
+
+
+def test_every_input_has_a_line(gate) -> None:
+    """Five guards and five controls, in the order of the terminals."""
+    assert [each.name for each in gate.controller.panel().inputs] == [
+        "outer beam",
+        "inner beam",
+        "active edge",
+        "inactive edge",
+        "stop circuit",
+        "open button",
+        "close button",
+        "step button",
+        "key switch",
+        "timer contact",
+    ]
+
+
+def test_reopening_beam_keeps_only_from_closing(gate) -> None:
+    """The line says on which movement the guard acts."""
+    gate.trip("outer beam")
+    gate.run(0.1)
+    assert line(gate, "outer beam").meaning == "keeps the gate from closing (reopen)"
+
+
+def test_never_the_cause(gate) -> None:
+    """Nothing on the panel names a wire, a fault or a remedy: it shows readings."""
+    gate.edge_ohms["active edge"] = 1e9
+    gate.trip("outer beam")
+    gate.leaves[0].connected = False
+    gate.tap("open button")
+    gate.run(10.0)
+    told = repr(gate.controller.panel()).lower()
+    for word in ("wire", "broken", "unplugged", "not connected", "fault", "replace", "check the"):
+        assert word not in told
+
+
+def test_looking_changes_nothing(gate) -> None:
+    """The panel is a pure look."""
+    gate.tap("open button")
+    gate.run(4.0)
+    before = gate.controller.state()
+    for _ in range(3):
+        gate.controller.panel()
+    assert gate.controller.state() == before
+
+
+def test_states_say_where_the_gate_is(gate) -> None:
+    """At rest the state is the place."""
+    assert gate.state == "closed"
+    gate.tap("step button")
+    gate.run(5.0)
+    assert gate.state == "opening"
+    gate.tap("step button")
+    gate.run(2.0)
+    assert gate.state == "part way open"
+
+
+def test_happenings_are_the_log_as_data(gate) -> None:
+    """Each line of the log stands there as data too, numbered without gaps."""
+    gate.tap("open button")
+    gate.until_state("open")
+    panel = gate.controller.panel()
+    assert [h.number for h in panel.happenings] == list(range(1, len(panel.log) + 1))
+    given = next(h for h in panel.happenings if h.kind == "command")
+    assert (given.what, given.detail) == ("open", "open button")
+
+
+def test_log_keeps_the_newest(gate) -> None:
+    """The log has an end: the oldest lines go first, the numbers go on."""
+    for _ in range(250):
+        gate.trip("outer beam")
+        gate.run(0.02)
+        gate.clear("outer beam")
+        gate.run(0.02)
+    panel = gate.controller.panel()
+    assert len(panel.log) == 400
+    assert panel.happenings[-1].number == gate._told + 500

@@ -1,0 +1,173 @@
+"""Jog, seal, reset: what is done at the service panel."""
+
+from __future__ import annotations
+
+import pytest
+
+
+def test_jog_moves_one_leaf_slowly_while_it_is_held(fresh) -> None:
+    """A jog is hold-to-run: slow, one leaf, and it stops when the button is let go."""
+    assert fresh.ask("jog", "active", "open") == "done: jog"
+    fresh.run(2.0)
+    assert fresh.duties == (0.35, 0.0)
+    assert fresh.state == "jog"
+    fresh.ask("jog", "active", "release")
+    let_go_at = fresh.positions
+    fresh.run(1.0)
+    assert fresh.positions[0] - let_go_at[0] <= 2
+    assert fresh.plot() == ["jog: active leaf, open", "stopping: jog let go"]
+
+
+def test_jog_with_exchanged_leads_lets_the_counter_fall(fresh) -> None:
+    """The controller doesn't know which way is right in a jog; the person sees the leaf go the other way."""
+    fresh.leaves[1].sign = -1
+    fresh.ask("jog", "inactive", "open")
+    fresh.run(2.0)
+    assert fresh.positions[1] < 500
+    assert fresh.state == "jog"
+
+
+@pytest.mark.parametrize("guard", ["outer beam", "inner beam", "active edge", "inactive edge"])
+def test_jog_is_allowed_with_a_guard_reading_open(fresh, guard: str) -> None:
+    """A beam or an edge that isn't there yet doesn't keep a jog from proving the direction."""
+    fresh.trip(guard)
+    fresh.ask("jog", "active", "close")
+    fresh.run(1.0)
+    assert fresh.duties == (-0.35, 0.0)
+
+
+def test_jog_never_with_the_stop_circuit_open(fresh) -> None:
+    """With the stop circuit open there is no jog at all."""
+    fresh.trip("stop circuit")
+    assert fresh.ask("jog", "active", "open") == "refused: the stop circuit reads open"
+    fresh.run(2.0)
+    assert fresh.duties == (0.0, 0.0)
+
+
+def test_stop_ends_a_jog_and_the_held_button_stays_dead(fresh) -> None:
+    """The stop beats the jog within one scan; closed again, the button that is still held moves nothing."""
+    fresh.ask("jog", "active", "open")
+    fresh.run(1.0)
+    fresh.trip("stop circuit")
+    fresh.run(0.01)
+    assert fresh.duties == (0.0, 0.0)
+    fresh.clear("stop circuit")
+    fresh.run(5.0)
+    assert fresh.duties == (0.0, 0.0)
+    fresh.ask("jog", "active", "release")
+    fresh.ask("jog", "active", "open")
+    fresh.run(1.0)
+    assert fresh.duties == (0.35, 0.0)
+
+
+def test_jog_against_a_stop_lets_the_motor_go(fresh) -> None:
+    """A leaf that stands though it is driven ends the jog; the panel says what it sees, not why."""
+    fresh.ask("jog", "inactive", "open")
+    fresh.run(12.0)
+    assert fresh.duties == (0.0, 0.0)
+    assert fresh.message == "inactive leaf stands though it is driven"
+
+
+def test_one_jog_at_a_time(fresh) -> None:
+    """The second jog button is refused while the first is held, and letting it go doesn't stop the first."""
+    fresh.ask("jog", "active", "open")
+    assert fresh.ask("jog", "inactive", "open") == "refused: a control is held"
+    fresh.ask("jog", "inactive", "release")
+    assert fresh.duties == (0.35, 0.0)
+
+
+def test_jog_is_no_way_round_a_moving_gate(gate) -> None:
+    """While the gate moves by itself the service functions are closed."""
+    gate.tap("open button")
+    gate.run(4.0)
+    assert gate.ask("jog", "active", "close") == "refused: the gate is moving"
+    assert gate.ask("set", "soft start", 2) == "refused: the gate is moving"
+
+
+def test_sealed_sheet(gate) -> None:
+    """A sealed sheet takes nothing; unsealing needs a name and a reason, and both are logged."""
+    gate.ask("seal", "Mira")
+    assert gate.controller.panel().sealed
+    for request in (
+        ("set", "soft start", 2),
+        ("jog", "active", "open"),
+        ("learn",),
+        ("reset to defaults",),
+        ("enrol", "a", "open"),
+    ):
+        assert gate.ask(*request).startswith("refused: the sheet is sealed by Mira")
+    assert gate.ask("unseal", "Mira") == "refused: say who opens it and why"
+    gate.mark()
+    assert gate.ask("unseal", "Mira", "edge replaced") == "done: unseal"
+    assert gate.plot() == ["unsealed: by Mira: edge replaced"]
+    assert gate.ask("set", "soft start", 2) == "done: soft start"
+
+
+def test_sealed_gate_still_works(gate) -> None:
+    """The seal is on the sheet, not on the gate."""
+    gate.ask("seal", "Mira")
+    gate.tap("open button")
+    gate.until_state("open")
+
+
+def test_reset_declares_every_guard_as_fitted(gate) -> None:
+    """Defaults are the safe ones: every guard declared, nothing stated, nothing learned."""
+    gate.write({"inner beam": "not fitted", "outer beam": "hold"})
+    gate.ask("reset to defaults")
+    settings = gate.controller.panel().settings
+    assert [
+        settings[name] for name in ("outer beam", "inner beam", "active edge", "inactive edge", "stop circuit")
+    ] == [
+        "reopen",
+        "hold",
+        "back off",
+        "back off",
+        "halt",
+    ]
+    assert settings["leaves fitted"] == "not stated"
+    assert gate.controller.panel().travel == (None, None)
+    gate.tap("open button")
+    assert gate.message == "open refused: learning not finished"
+
+
+def test_unknown_request_is_refused(gate) -> None:
+    """The panel says so when it is asked for something it doesn't know."""
+    assert gate.ask("dance") == "refused: the panel knows no 'dance'"
+    assert gate.ask("jog", "left", "open").startswith("refused: a jog is")
+
+
+def test_key_switch_as_hold_to_run(gate) -> None:
+    """Hold-to-run opening: slow, in leaf order, only while held; it works though a beam failed its test."""
+    gate.write({"key switch": "hold-to-run open"})
+    gate.deaf.add("outer beam")
+    gate.tap("open button")
+    gate.run(2.0)
+    gate.mark()
+    gate.press("key switch")
+    gate.run(3.0)
+    assert gate.duties == (0.35, 0.35)
+    gate.release("key switch")
+    gate.run(0.01)
+    assert gate.duties == (0.0, 0.0)
+    assert gate.plot() == [
+        "hold-to-run given by key switch",
+        "hold-to-run opening: by key switch",
+        "stopping: key switch let go",
+    ]
+
+
+def test_key_held_through_a_halt_is_ignored(gate) -> None:
+    """The key that was held when the stop opened moves nothing until it is turned again."""
+    gate.write({"key switch": "hold-to-run open"})
+    gate.press("key switch")
+    gate.run(3.0)
+    gate.trip("stop circuit")
+    gate.run(1.0)
+    gate.clear("stop circuit")
+    gate.run(10.0)
+    assert gate.duties == (0.0, 0.0)
+    gate.release("key switch")
+    gate.run(0.1)
+    gate.press("key switch")
+    gate.run(2.0)
+    assert gate.opens()

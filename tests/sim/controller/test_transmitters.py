@@ -1,0 +1,173 @@
+"""Radio: enrol by pressing, functions, rolling counters, deleting. Facts 5.5, common practice."""
+
+from __future__ import annotations
+
+import pytest
+
+from sim.controller.transmitters import FAR_WINDOW, MOST_BUTTONS, WINDOW
+
+
+def enrolled(gate, function: str = "open", counter: int = 100):
+    gate.ask("enrol", "Ada", function)
+    gate.send("one", 1, counter)
+    gate.mark()
+    return gate
+
+
+def taken(gate) -> bool:
+    return any("given by transmitter of Ada" in line for line in gate.plot())
+
+
+def test_enrolling_by_pressing(gate) -> None:
+    """A press while enrolling is enrolled for its holder, and is no command."""
+    gate.ask("enrol", "Ada", "open")
+    assert gate.message == "enrolling for Ada: press the button to enrol"
+    gate.send("one", 1, 7)
+    assert gate.message == "enrolled for Ada: open"
+    assert gate.controller.panel().transmitters == (("Ada", "open"),)
+    gate.run(3.0)
+    assert gate.state == "closed"
+
+
+def test_enrolling_ends_by_itself(gate) -> None:
+    """Nothing pressed for half a minute: enrolling ends; a later press is nobody's."""
+    gate.ask("enrol", "Ada", "open")
+    gate.run(31.0)
+    gate.send("one", 1, 7)
+    gate.run(3.0)
+    assert gate.controller.panel().transmitters == ()
+    assert gate.plot() == ["Ada: not enrolled: nothing was pressed"]
+
+
+@pytest.mark.parametrize(
+    ("ahead", "good"),
+    [
+        (1, True),
+        (WINDOW, True),
+        (WINDOW + 1, False),
+        (FAR_WINDOW, False),
+        (FAR_WINDOW + 1, False),
+        (0, False),
+        (-1, False),
+    ],
+)
+def test_rolling_window(gate, ahead: int, good: bool) -> None:
+    """Up to 16 ahead is good at once; further ahead, the same and older are not. Facts 5.5."""
+    enrolled(gate).send("one", 1, 100 + ahead)
+    assert taken(gate) is good
+
+
+@pytest.mark.parametrize(("second", "good"), [(1, True), (0, False), (2, False)])
+def test_two_in_a_row_far_ahead(gate, second: int, good: bool) -> None:
+    """Far ahead, only the very next word makes the transmitter known again."""
+    enrolled(gate).send("one", 1, 5_000)
+    assert gate.plot() == ["Ada: far ahead of its last word: press again"]
+    gate.send("one", 1, 5_000 + second)
+    assert taken(gate) is good
+
+
+def test_replayed_word_never_works(gate) -> None:
+    """A word that was recorded and sent again is old: at once, later, and after newer ones."""
+    enrolled(gate, "step").send("one", 1, 101)
+    gate.until_state("open")
+    gate.mark()
+    gate.send("one", 1, 101)
+    gate.send("one", 1, 100)
+    gate.send("one", 1, 102)
+    gate.run(1.0)
+    gate.send("one", 1, 101)
+    assert [line for line in gate.plot() if "Ada" in line] == [
+        "Ada: an old word was received and ignored",
+        "Ada: an old word was received and ignored",
+        "close given by transmitter of Ada",
+        "Ada: an old word was received and ignored",
+    ]
+
+
+def test_unknown_and_deleted_transmitters_do_nothing(gate) -> None:
+    """Not enrolled, another button, deleted: no command, ever."""
+    enrolled(gate)
+    gate.send("two", 1, 101)
+    gate.send("one", 2, 101)
+    gate.ask("delete transmitter", "Ada")
+    gate.send("one", 1, 102)
+    gate.run(3.0)
+    assert gate.state == "closed"
+    assert gate.plot() == ["Ada: deleted"]
+
+
+def test_old_word_of_a_deleted_transmitter_cannot_enrol(gate) -> None:
+    """Counters outlive the deleting, so that a recorded word isn't new again."""
+    enrolled(gate)
+    gate.ask("delete transmitter", "Ada")
+    gate.ask("enrol", "Eve", "open")
+    gate.send("one", 1, 100)
+    assert gate.controller.panel().transmitters == ()
+
+
+def test_delete_one_and_all(gate) -> None:
+    """Deleting one holder leaves the others; deleting all leaves nobody; a wrong name says who is there."""
+    enrolled(gate)
+    gate.ask("enrol", "Bo", "close")
+    gate.send("two", 1, 5)
+    assert gate.ask("delete transmitter", "Cy") == "refused: no transmitter is enrolled for 'Cy'; enrolled: Ada, Bo"
+    gate.ask("delete transmitter", "Ada")
+    assert gate.controller.panel().transmitters == (("Bo", "close"),)
+    gate.ask("delete all transmitters")
+    assert gate.controller.panel().transmitters == ()
+
+
+def test_button_is_enrolled_once(gate) -> None:
+    """One button has one holder and one function."""
+    enrolled(gate)
+    gate.ask("enrol", "Bo", "close")
+    gate.send("one", 1, 101)
+    assert gate.message == "not enrolled: this button is enrolled for Ada"
+    assert gate.controller.panel().transmitters == (("Ada", "open"),)
+
+
+def test_memory_has_an_end(gate) -> None:
+    """A full memory says so and takes no more."""
+    for number in range(MOST_BUTTONS):
+        gate.ask("enrol", f"holder {number}", "open")
+        gate.send(f"serial {number}", 1, 1)
+    assert (
+        gate.ask("enrol", "one more", "open") == f"refused: the memory is full: {MOST_BUTTONS} buttons are enrolled"
+    )
+
+
+@pytest.mark.parametrize(("holder", "function"), [("", "open"), ("Ada", "fly")])
+def test_enrolling_needs_a_holder_and_a_function(gate, holder: str, function: str) -> None:
+    """Who carries it and what it does are part of the record."""
+    assert gate.ask("enrol", holder, function).startswith("refused: ")
+
+
+def test_transmitter_never_runs_hold_to_run(gate) -> None:
+    """After a failed guard test a transmitter moves nothing: only the wired key does, where the sheet allows it."""
+    gate.write({"key switch": "hold-to-run open"})
+    gate.deaf.add("inner beam")
+    enrolled(gate).send("one", 1, 101)
+    gate.run(10.0)
+    assert gate.positions == (0, 0)
+    gate.press("key switch")
+    gate.run(2.0)
+    assert gate.opens()
+
+
+@pytest.mark.parametrize(("function", "state"), [("open", "opening"), ("step", "opening"), ("pedestrian", "opening")])
+def test_functions(gate, function: str, state: str) -> None:
+    """Each function gives its command."""
+    enrolled(gate, function).send("one", 1, 101)
+    gate.run(3.0)
+    assert gate.state == state
+
+
+def test_halt_function(gate) -> None:
+    """A transmitter's halt stops a movement."""
+    enrolled(gate, "halt")
+    gate.tap("open button")
+    gate.run(4.0)
+    gate.send("one", 1, 101)
+    gate.run(1.0)
+    assert gate.duties == (0.0, 0.0)
+    assert gate.message == "halted by transmitter of Ada"
