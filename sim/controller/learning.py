@@ -20,6 +20,9 @@ from sim.units import LEAVES
 LEAST_TRAVEL: Final = 60
 """Stops closer together than this are none [counts]. CP, no source."""
 
+LEAST_SHARE: Final = 0.5
+"""Leaves of one gate have travels of the same order; less of the other's than this is no stop. CP, no source."""
+
 PAUSE_S: Final = 0.5
 """Rest between two runs [s]. CP, no source."""
 
@@ -145,6 +148,12 @@ def _take_stop(turn: Turn, seek: Seek, leaf: Leaf, count: int) -> bool:
     travel = turn.memory.learning.open_count[seek.leaf] - count
     if travel < LEAST_TRAVEL:
         end_early(turn, f"{LEAVES[seek.leaf]} leaf: only {travel} counts between its stops, it hardly moved")
+        return False
+    other = turn.leaf(1 - seek.leaf).travel if len(turn.leaves) == 2 else 0
+    if other and not other * LEAST_SHARE <= travel <= other / LEAST_SHARE:
+        short = seek.leaf if travel < other else 1 - seek.leaf
+        share = round(100 * min(travel, other) / max(travel, other))
+        end_early(turn, f"{LEAVES[short]} leaf: only {share} % of the other leaf's travel, something stopped it")
         return False
     leaf.origin, leaf.travel = count, travel
     return True

@@ -39,6 +39,9 @@ FRAME_MOST_S = 0.1
 REACHED_EVERY_S = 1.0
 """Time reached is journalled at least each wall second while the world runs."""
 
+TOLD_AT_THE_END = frozenset({"survey complete", "guards declared truly", "leaf order true"})
+"""Checks that compare what was written down with the truth of the site."""
+
 RESULT = "result.json"
 """The graded result beside a journal."""
 
@@ -311,14 +314,15 @@ class Session:
 
     def judged(self) -> tuple[tuple[tuple[str, str], ...], tuple[Step, ...]]:
         """Acceptance states and guide steps; worked out again only when something happened."""
-        stamp = len(self.world.events) + len(self.world.entries)
+        stamp = 2 * (len(self.world.events) + len(self.world.entries)) + bool(self.world.ended)
         if self._judge is not None and stamp != self._judged[0]:
             history = self.history()
-            self._judged = (
-                stamp,
-                self._judge.states(history, self.assignment),
-                self._judge.steps(history, self.assignment),
-            )
+            states, steps = self._judge.states(history, self.assignment), self._judge.steps(history, self.assignment)
+            if self.assignment.mode == "assessed" and not self.world.ended:
+                # Somebody who is assessed must not be able to try answers until one is marked as right.
+                states = tuple((check, "not yet" if check in TOLD_AT_THE_END else state) for check, state in states)
+                steps = ()
+            self._judged = (stamp, states, steps)
         return self._judged[1], self._judged[2]
 
     def observe(self) -> View:

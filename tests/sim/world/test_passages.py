@@ -119,6 +119,10 @@ def test_the_wrong_leaf_first_clashes_in_the_model(site: Site) -> None:
     do(gate, "learn travel")
     gate.run_to(gate.now + 120 * SECOND, lambda: any(e.kind == "clash" for e in gate.events))
     assert [e for e in gate.events if e.kind == "clash"]
+    do(gate, "wait until", what="learning ends")
+    panel = gate.controller.panel()
+    assert panel.travel == (None, None)
+    assert "something stopped it" in panel.message
 
 
 def test_somebody_in_the_arc_is_struck_and_it_is_told(gate: World) -> None:

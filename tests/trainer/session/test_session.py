@@ -9,6 +9,7 @@ import pytest
 
 from sim.errors import ActionError, JournalError
 from sim.units import SECOND, Us
+from trainer.grading.judge import Grader
 from trainer.session.desk import Desk
 from trainer.session.journal import read_journal
 from trainer.session.lines import Line, decode, encode
@@ -114,6 +115,27 @@ def test_an_assessed_attempt_can_look_back_but_not_go_back(desk: Desk) -> None:
     assert "assessed" in refused.text
     session.look_at(None)
     assert [line.kind for line in session.journal.entries()][-1] == "look"
+
+
+def test_an_assessed_attempt_does_not_say_which_answers_are_right(tmp_path: Path) -> None:
+    """What compares the sheet with the truth stays open until the end; the guide is away."""
+    for mode, told in (("practice", "passed"), ("assessed", "not yet")):
+        session = Desk(Grader(), tmp_path / mode).start("first_run", mode, 0)  # type: ignore[arg-type]
+        for kind in ("fit battery link", "restore"):
+            session.do(kind)
+        session.do("wait", {"seconds": 2})
+        session.do("state user group", {"group": "instructed with public"})
+        for row in session.world.site.hazards:
+            session.do("survey hazard", {"hazard": row.hazard, "protection": row.covers[0]})
+        for hazard, answers in session.world.site.right_answers().items():
+            session.do("survey hazard", {"hazard": hazard, "protection": answers[0]})
+        session.do("set", {"setting": "inner beam", "value": "not fitted"})
+        view = session.observe()
+        assert dict(view.acceptance)["survey complete"] == told
+        assert bool(view.steps) is (mode == "practice")
+        session.finish()
+        assert dict(session.observe().acceptance)["survey complete"] == "passed"
+        session.close()
 
 
 def test_looking_back_changes_nothing(begun: Session) -> None:

@@ -5,6 +5,8 @@ from __future__ import annotations
 import pygame
 import pytest
 
+from sim.world.actions import CATALOGUE
+
 HOLDS = [
     ("Open", "press", {"control": "open button"}),
     ("Stop", "press", {"control": "stop button"}),
@@ -142,6 +144,19 @@ def test_pace_and_pages_have_keys(work) -> None:
     assert {"top bar", "yard", "job folder", "time"} <= regions
 
 
+def test_the_stop_button_is_in_reach_while_another_control_is_held(work) -> None:
+    """S presses the stop button and, pressed again, lets it out; what is held meanwhile stays held."""
+    button = work.screen.controls.held["open button"]
+    work.app.root.set_focus(button)
+    work.hand.key_down(pygame.K_SPACE)
+    work.hand.key(pygame.K_s)
+    work.frame()
+    assert work.session.held == ["open button", "stop button"]
+    work.hand.key(pygame.K_s)
+    work.frame()
+    assert work.session.held == ["open button"]
+
+
 def test_the_sheet_of_keys_opens_and_esc_closes_it(work) -> None:
     """F1 and the question mark both."""
     for key, unicode in ((pygame.K_F1, ""), (pygame.K_SLASH, "?")):
@@ -156,7 +171,8 @@ def test_waiting_is_an_action(work) -> None:
     """The menu's entries are the catalogue's."""
     work.hand.click("menu", "Wait until…")
     work.hand.click("option", "Fully open")
-    assert work.acts("wait until") == [{"what": "fully open", "at_most_s": 120.0}]
+    longest = next(a.default for a in CATALOGUE["wait until"].arguments if a.name == "at_most_s")
+    assert work.acts("wait until") == [{"what": "fully open", "at_most_s": longest}]
 
 
 def test_the_top_bar_tells_where_what_and_how_it_stands(work) -> None:
