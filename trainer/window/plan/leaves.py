@@ -32,6 +32,11 @@ def leaf_name(name: str) -> str:
     return _("active leaf") if name == "active" else _("inactive leaf")
 
 
+def degrees(angle_deg: float) -> str:
+    """An angle to a tenth, with a true minus sign and no minus before nought."""
+    return f"{round(angle_deg, 1) + 0.0:.1f}".replace("-", "−")
+
+
 def draw_leaf(pen: Pen, port: Viewport, view: View, leaf: LeafView, edge_pressed: bool, edge_fitted: bool) -> None:
     """One leaf with its ram, as a picture kept for each tenth of a degree."""
     active = leaf.name == "active"
@@ -135,7 +140,7 @@ def draw_leaf_words(pen: Pen, port: Viewport, view: View, leaf: LeafView) -> Non
     off = px(26) / port.scale
     x, y = port.to_screen(*leaf_point(view.opening_m, active, leaf.angle_deg, leaf.width_m * 0.6, off))
     anchor = "centre" if leaf.angle_deg < 24 else ("right" if active else "left")
-    words = _("{leaf} {angle:.1f}°").format(leaf=leaf_name(leaf.name), angle=leaf.angle_deg + 0.0)
+    words = _("{leaf} {angle}°").format(leaf=leaf_name(leaf.name), angle=degrees(leaf.angle_deg))
     slip_text(pen, words, (x, y), LEAF_COLOURS[leaf.name], anchor)
     if not leaf.engaged:
         slip_text(pen, _("drive released"), (x, y + px(15)), STOP, anchor)

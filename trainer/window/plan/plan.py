@@ -15,7 +15,7 @@ from trainer.window.kit.style import INK, WARN, Style
 from trainer.window.plan.bodies import GHOST_M, draw_body, draw_ghost
 from trainer.window.plan.ground import draw_cabinet, draw_frame, draw_ground
 from trainer.window.plan.guards import draw_beam, draw_edge_words, draw_gauge, draw_lamp, draw_stop, guard_state
-from trainer.window.plan.leaves import draw_leaf, draw_leaf_words, leaf_name, slip_text
+from trainer.window.plan.leaves import degrees, draw_leaf, draw_leaf_words, leaf_name, slip_text
 from trainer.window.plan.targets import Target, menu_for, target_at
 from trainer.window.plan.viewport import Viewport
 from trainer.window.words import _, moment
@@ -144,7 +144,7 @@ class Plan(Canvas):
         """What stands on the plan is told as children, with its state in words."""
         told = super().tree()
         view = self.hands.view
-        values = {("leaf", leaf.name): f"{leaf.angle_deg:.1f}°" for leaf in view.leaves}
+        values = {("leaf", leaf.name): f"{degrees(leaf.angle_deg)}°" for leaf in view.leaves}
         values |= {("guard", guard.name): guard_state(guard) for guard in view.guards}
         told["children"] = [
             {"role": kind, "label": name, "value": values.get((kind, name)), "enabled": True, "rect": tuple(rect)}

@@ -121,7 +121,7 @@ class Finding(Column):
         rows: list[Widget] = [head, _said("", finding.what)]
         if finding.why:
             rows.append(_said(_("Why"), finding.why))
-        if finding.instead:
+        if finding.instead and finding.outcome != "passed":
             rows.append(_said(_("Instead"), finding.instead))
         rows += [_evidence(line, at, text, on_moment) for line, at, text in finding.evidence]
         super().__init__(*rows, gap=6, pad=(16, 12), fill=wash, role="finding", label=finding.title)
@@ -155,10 +155,13 @@ class DebriefScreen(Column):
     ) -> None:
         findings = sorted(result.findings, key=lambda f: (not f.grave, ORDER[f.outcome]))
         listed = [Finding(finding, on_moment) for finding in findings]
+        report = [Heading(_("Report")), Paragraph(result.report_path, size=12, face=Face.MONO, colour=SOFT)]
+        if not result.report_path:
+            report.clear()
         left = Column(
             Heading(_("Result")),
             Column(
-                Paragraph(result.result, face=Face.BOLD, size=20),
+                Paragraph(first_upper(result.result), face=Face.BOLD, size=20),
                 Row(
                     Label(f"{result.score:g}", size=40, face=Face.BOLD),
                     Label(_("of 100"), colour=SOFT),
@@ -170,8 +173,7 @@ class DebriefScreen(Column):
             ),
             Heading(_("By part")),
             *(PartBar(*part) for part in result.parts),
-            Heading(_("Report")),
-            Paragraph(result.report_path, size=12, face=Face.MONO, colour=SOFT),
+            *report,
             gap=8,
         )  # fmt: skip
         right = Column(Heading(_("Findings")), *listed, gap=10, role="region", label=_("findings"))
