@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 import pygame
 
@@ -15,6 +15,9 @@ from trainer.window.words import _
 if TYPE_CHECKING:
     from trainer.session.view import View
     from trainer.window.kit.pen import Pen
+
+DIMENSION_M: Final = -0.85
+"""Where the dimension line lies: inside the barrier, clear of the title block in a small window [m]."""
 
 POST_M = (0.36, 0.4)
 """Across and along [m]; the view holds no size of the posts, so that they are drawn alike everywhere."""
@@ -113,8 +116,8 @@ def _arcs(pen: Pen, port: Viewport, view: View) -> None:
 
 
 def _dimension(pen: Pen, port: Viewport, view: View) -> None:
-    left, y = port.to_screen(0, -1.45)
-    right, _y = port.to_screen(view.opening_m, -1.45)
+    left, y = port.to_screen(0, DIMENSION_M)
+    right, _y = port.to_screen(view.opening_m, DIMENSION_M)
     tick = pen.style.px(9)
     pen.line((left, y), (right, y), SOFT)
     for x in (left, right):

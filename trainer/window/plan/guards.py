@@ -60,7 +60,9 @@ def draw_beam(pen: Pen, port: Viewport, view: View, guard: GuardView) -> pygame.
     words = f"{guard.name} · {guard_state(guard)}"
     room = port.to_screen(0, y0)[1] - port.to_screen(0, 0)[1] > pen.style.px(34)
     below = -pen.style.px(15) if y0 <= 0 and room else pen.style.px(15)
-    slip_text(pen, words, (a[0] + pen.style.px(14), a[1] + below), colour)
+    # A body near the first head has its own words there; those of the beam then stand at the other end.
+    start = a[0] + pen.style.px(14) if at > 0.55 else a[0] + 0.6 * (b[0] - a[0])
+    slip_text(pen, words, (start, a[1] + below), colour)
     heads = pygame.Rect(min(a[0], b[0]), a[1], abs(b[0] - a[0]), 1)
     return heads.inflate(pen.style.px(20), pen.style.px(16))
 
