@@ -16,8 +16,8 @@ if TYPE_CHECKING:
     from trainer.session.view import View
     from trainer.window.kit.pen import Pen
 
-DIMENSION_M: Final = -0.85
-"""Where the dimension line lies: inside the barrier, clear of the title block in a small window [m]."""
+DIMENSION_M: Final = -1.22
+"""Where the dimension line lies: below the barrier, above the title block of a small window [m]."""
 
 POST_M = (0.36, 0.4)
 """Across and along [m]; the view holds no size of the posts, so that they are drawn alike everywhere."""
@@ -123,8 +123,11 @@ def _dimension(pen: Pen, port: Viewport, view: View) -> None:
     for x in (left, right):
         pen.line((x, y - tick), (x, y + tick), SOFT)
         pen.line((x - tick / 2, y + tick / 2), (x + tick / 2, y - tick / 2), SOFT, 1.4)
-    middle = (left + right) / 2
-    pen.text(f"{view.opening_m:.2f} m", (middle, y - pen.style.px(11)), 13, INK, anchor="centre")
+    words = f"{view.opening_m:.2f} m"
+    place = pygame.Rect(0, 0, pen.style.width(words, 13, Face.REGULAR) + pen.style.px(12), pen.style.px(18))
+    place.center = (round(left + 0.3 * (right - left)), round(y))
+    pen.box(place, SHEET, None)
+    pen.text(words, place.center, 13, INK, anchor="centre")
 
 
 def _cordon(pen: Pen, port: Viewport, view: View) -> None:
