@@ -34,3 +34,27 @@ def sentence(note: Note) -> str:
 def happening(note: Note) -> Happening:
     """A note as what crosses the terminals."""
     return Happening(note.number, Us(note.at), note.kind, note.what, note.detail)  # type: ignore[arg-type]
+
+
+class Told:
+    """Notes as they cross the terminals, each put in words once, however often the panel is looked at."""
+
+    def __init__(self) -> None:
+        self._known: list[Note] = []
+        self._sentences: tuple[tuple[Us, str], ...] = ()
+        self._happenings: tuple[Happening, ...] = ()
+
+    def of(self, notes: list[Note]) -> tuple[tuple[tuple[Us, str], ...], tuple[Happening, ...]]:
+        """(sentences with their times, happenings) of all notes. Notes come at the end and go at the front."""
+        gone = 0
+        while gone < len(self._known) and not (notes and self._known[gone] is notes[0]):
+            gone += 1
+        kept = len(self._known) - gone
+        if kept and (kept > len(notes) or notes[kept - 1] is not self._known[-1]):
+            gone, kept = len(self._known), 0  # another log: start again
+        new = notes[kept:]
+        if gone or new:
+            self._known = list(notes)
+            self._sentences = (*self._sentences[gone:], *((Us(note.at), sentence(note)) for note in new))
+            self._happenings = (*self._happenings[gone:], *(happening(note) for note in new))
+        return self._sentences, self._happenings

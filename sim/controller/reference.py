@@ -42,6 +42,7 @@ class ReferenceController(Controller):
         self._machine = GateMachine()
         self._answer = answer.DEAD
         self._panel: Panel | None = None
+        self._told = log.Told()
         self._volts: tuple[tuple[float, ...], tuple[float, ...]] = ((), ())
 
     # -- the contract ----------------------------------------------------------------------------------
@@ -66,7 +67,7 @@ class ReferenceController(Controller):
     def panel(self) -> Panel:
         """What the display shows."""
         if self._panel is None:
-            self._panel = panel.shown(self._memory)
+            self._panel = panel.shown(self._memory, self._told)
         return self._panel
 
     # -- keyframes -------------------------------------------------------------------------------------

@@ -201,11 +201,32 @@ class App:
                 _("Larger text"): lambda: self.set_text_scale(self.text_scale + 0.1),
                 _("Smaller text"): lambda: self.set_text_scale(self.text_scale - 0.1),
                 _("Reduced motion on or off"): lambda: self.set_calm(not self.root.calm),
+                _("Finish as it stands…"): self._ask_to_finish,
                 _("Debrief"): self.show_debrief,
                 _("Leave; resume later"): self.show_desk,
             }
             self.work = WorkScreen(self.session, self.root, more)
         self.root.show(self.work)
+
+    def _ask_to_finish(self) -> None:
+        """Ending is for good, so it is asked about once."""
+        from trainer.window.kit.dialog import Dialog
+        from trainer.window.kit.label import Note
+        from trainer.window.kit.style import WARN, WARN_WASH
+
+        words = _("The attempt ends here and is graded: nothing is handed over, nothing can be added.")
+        told = Note(words, WARN, WARN_WASH)
+        self.root.open_dialog(
+            Dialog(
+                _("Finish as it stands?"),
+                [told],
+                [(_("Finish"), "main", self._finish), (_("Not now"), "plain", lambda: None)],
+            )
+        )
+
+    def _finish(self) -> None:
+        if self.session is not None:
+            self.session.finish()
 
     def show_debrief(self) -> None:
         """The debrief of the session, when there is one."""
@@ -215,7 +236,10 @@ class App:
             return
         view = self.session.observe()
         if view.debrief is None:
-            self.root.toast(_("There is a debrief when the job has ended: hand over, or make safe."), bad=True)
+            self.root.toast(
+                _("There is a debrief when the job has ended: hand over, make safe, or finish as it stands."),
+                bad=True,
+            )
             return
         self.root.show(DebriefScreen(view, view.debrief, self._see_moment, self.show_desk))
 

@@ -65,6 +65,10 @@ class WorkSession(Protocol):
         """Let go of everything held."""
         ...
 
+    def finish(self) -> None:
+        """End the attempt as it stands: what was done is graded."""
+        ...
+
     def close(self) -> None:
         """Leave the session; it can be resumed."""
         ...

@@ -140,6 +140,11 @@ class CannedSession:
             self.done.append(("release all", {}))
         self.held.clear()
 
+    def finish(self) -> None:
+        """End as it stands."""
+        self.release_all()
+        self.finished = True
+
     def close(self) -> None:
         """Leave."""
         self.release_all()
