@@ -62,6 +62,10 @@ class PersonAtWork:
         """Show a past instant [µs since arrival]; None: back to now."""
         self.session.look_at(when)
 
+    def finish(self) -> None:
+        """End the attempt as it stands."""
+        self.session.finish()
+
     def release_all(self) -> None:
         """Let go of everything held."""
         self.session.release_all()

@@ -14,7 +14,7 @@ def fresh(memory: Memory) -> tuple[object, object]:
 
 
 def test_looking_again_tells_the_same_as_looking_first() -> None:
-    """However often and whenever it was looked at, the log told is that of a first look; old notes go at the front."""
+    """However often and whenever it was looked at, the log is that of a first look; old notes go at the front."""
     memory, told = Memory(), log.Told()
     for number in range(log.MOST_NOTES + 50):
         log.add(memory, number * 10_000, "guard", "outer beam", f"open, {number}")

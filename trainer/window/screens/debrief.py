@@ -109,13 +109,13 @@ class Finding(Column):
     def __init__(self, finding: FindingView, on_moment: Callable[[Us], None]) -> None:
         sign, colour, wash = LOOKS[finding.outcome]
         self.finding = finding
-        points = f"{finding.points:+g}".replace("-", "−") if finding.points else ""
+        points = f"−{abs(finding.points):g}" if finding.points else ""  # a finding tells what it cost
         grave = _("grave") + " · " if finding.grave else ""
         head = Row(
             Label(sign, width=MARGIN, colour=colour, face=Face.BOLD, size=16),
             Paragraph(finding.title, face=Face.BOLD, grow=1.0),
             Label(f"{grave}{_(finding.outcome)}", colour=colour, size=13, face=Face.BOLD),
-            Label(points, width=44, anchor="right", size=13, colour=colour if finding.points < 0 else SOFT),
+            Label(points, width=44, anchor="right", size=13, colour=colour if finding.points else SOFT),
             gap=8,
         )
         rows: list[Widget] = [head, _said("", finding.what)]
