@@ -96,14 +96,15 @@ class World:
     def run_to(self, until: int, enough: Callable[[], bool] | None = None) -> bool:
         """Run to the last scan instant at or before `until` [µs]; True if `enough()` came first.
 
-        After an early end the world runs on to the next scan instant, so that acts always lie on that grid.
+        After an early end the world runs on to the next scan instant, of which nothing has happened yet: an act then
+        comes before its scan, as it does when the journal is replayed.
         """
         target = until // SCAN * SCAN
         if target <= self.now:
             return False
         early = self.clock.run_to(target, enough)
         if early:
-            self.clock.run_to(next_on_grid(self.now, SCAN))
+            self.clock.run_to(next_on_grid(self.now + 1, SCAN))
         return early
 
     def rests(self) -> bool:

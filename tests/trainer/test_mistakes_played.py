@@ -201,3 +201,18 @@ def test_doing_nothing_fails(tmp_path: Path, job: str) -> None:
     session.close()
     assert result.result != "competent"
     assert result.score < 50
+
+
+@pytest.mark.parametrize("job", ["first_run", "meet_the_gate"])
+def test_a_whole_job_resumed_is_the_job_that_was_left(tmp_path: Path, job: str) -> None:
+    """Everything but the last act of a solution, closed and opened again: one digest, whatever was waited for."""
+    solution = reference_solution(resolve(load_named_job(job), 0))
+    assert solution is not None
+    desk = Desk(Grader(), tmp_path)
+    session = desk.start(job, "practice", 0)
+    Hands(session).play(solution.steps[:-1])
+    session.close()
+    again = desk.resume(job)
+    assert again.clock_us == session.clock_us
+    assert again.world.digest() == session.world.digest()
+    again.close()
