@@ -45,6 +45,8 @@ class JobCard:
     unfinished: bool = False
     about: str = ""
     """What is asked; or why the job can't be opened."""
+    draw: int = 0
+    """What is drawn next: 0, the job as it is taught, until it was finished once."""
 
 
 @dataclass(slots=True)
@@ -124,7 +126,8 @@ class Desk:
             return JobCard(path.stem, path.stem, "", 0, about=str(error))
         attempts = self._attempts(path.stem)
         unfinished = any(not _is_ended(attempt) for attempt in attempts)
-        return JobCard(path.stem, job.title, job.grade, job.minutes, _best(attempts), unfinished, job.brief)
+        done = sum((attempt / RESULT).is_file() for attempt in attempts)
+        return JobCard(path.stem, job.title, job.grade, job.minutes, _best(attempts), unfinished, job.brief, done)
 
     def _attempts(self, stem: str) -> list[Path]:
         return sorted(p for p in self.folder.glob(f"{stem}-[0-9]*") if (p / FILE).is_file())

@@ -28,6 +28,8 @@ class JobCard:
     unfinished: bool = False
     about: str = ""
     """One or two sentences: what is asked."""
+    draw: int = 0
+    """What is drawn next: 0, the job as it is taught, until it was finished once."""
 
 
 class WorkSession(Protocol):

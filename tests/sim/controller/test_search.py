@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 import copy
+from dataclasses import replace
 
 import pytest
 from hypothesis import HealthCheck, settings
 from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, initialize, precondition, rule
+
+from sim.controller import ReferenceController
+from sim.controller.ports import Drive
 
 GUARDS = ("outer beam", "inner beam", "active edge", "inactive edge", "stop circuit")
 CONTROLS = ("open button", "close button", "step button", "key switch", "timer contact")
@@ -271,6 +275,83 @@ class Gate(RuleBasedStateMachine):
 def search(make_gate):
     """The search, on gates of this room's own making."""
     return type("Search", (Gate,), {"make": staticmethod(make_gate)})
+
+
+class _Blind(ReferenceController):
+    """A controller with a bug: it doesn't see the outer beam."""
+
+    def scan(self, now, inputs):
+        return super().scan(now, replace(inputs, guard_v=(0.1, *inputs.guard_v[1:])))
+
+
+class _Hasty(ReferenceController):
+    """A controller with a bug: it drives the other way without a pause."""
+
+    def scan(self, now, inputs):
+        scan = super().scan(now, inputs)
+        if self.panel().state == "reversing":
+            return replace(scan, outputs=replace(scan.outputs, active=Drive(1.0), inactive=Drive(1.0)))
+        return scan
+
+
+class _Deaf(ReferenceController):
+    """A controller with a bug: it doesn't hear the stop circuit."""
+
+    def scan(self, now, inputs):
+        return super().scan(now, replace(inputs, guard_v=(*inputs.guard_v[:4], 0.1)))
+
+
+@pytest.mark.parametrize(
+    ("wrong", "guard", "breaks"),
+    [
+        (_Blind, "outer beam", "drives closing while a reopening guard is tripped"),
+        (_Hasty, "outer beam", "driven the other way without a pause"),
+        (_Deaf, "stop circuit", "driven with the stop circuit open"),
+    ],
+)
+def test_watchdog_sees_a_controller_that_is_wrong(make_gate, wrong, guard: str, breaks: str) -> None:
+    """Each promise can be broken, and is then found: a watch that can't bite is no watch."""
+    gate = make_gate()
+    gate.write({"guard test": "off"})
+    kept = gate.controller.state()
+    gate.controller = wrong()
+    gate.controller.restore(kept)
+    gate.on_step.append(Watchdog().look)
+    gate.tap("open button")
+    gate.until_state("open")
+    gate.tap("close button")
+    gate.run(5.0)
+    gate.trip(guard)
+    with pytest.raises(AssertionError, match=breaks):
+        gate.run(3.0)
+
+
+FIRST = (*GUARDS, *CONTROLS, "power", "in the way")
+THEN = ("stop circuit", "outer beam", "active edge", "power", "step button")
+
+
+@pytest.mark.parametrize("then", THEN)
+@pytest.mark.parametrize("command", ["open button", "close button"])
+def test_two_disturbances_along_a_movement(make_gate, command: str, then: str) -> None:
+    """Every pair of disturbances, each 1.3 s of a movement: no promise broken, and what was held is let go."""
+    gate = make_gate()
+    gate.write({"inner beam": "back off", "inactive edge": "reopen", "auto-close": "on", "electric lock": "fitted"})
+    if command == "close button":
+        gate.tap("open button")
+        gate.until_state("open, waiting to close")
+    gate.tap(command)
+    while gate.state not in ("open, waiting to close", "closed"):
+        for first in FIRST:
+            branch = copy.deepcopy(gate)
+            branch.on_step.append(Watchdog().look)
+            disturb(branch, first)
+            branch.run(0.3)
+            disturb(branch, then)
+            branch.run(1.0)
+            branch.tripped.clear()
+            branch.pressed.clear()
+            branch.run(6.0)
+        gate.run(1.3)
 
 
 def test_no_sequence_breaks_a_promise(search) -> None:

@@ -116,13 +116,14 @@ def test_refused_setting_is_answered_and_logged(fresh) -> None:
 AMOUNTS = [name for name, entry in CATALOGUE.items() if not entry.choices]
 
 
-@pytest.mark.parametrize("name", AMOUNTS)
-@pytest.mark.parametrize("end", ["least", "most"])
+ENDS = [(name, end) for name in AMOUNTS for end in ("least", "most") if (name[:12], end) != ("motor effort", "least")]
+"""A fifth of the motor's rating is less than this gate needs; that end has a test of its own."""
+
+
+@pytest.mark.parametrize(("name", "end"), ENDS)
 def test_gate_works_at_both_ends_of_every_range(gate, name: str, end: str) -> None:
     """Whatever amount is written, the gate still opens, reopens for a beam, and closes."""
     entry = CATALOGUE[name]
-    if name.startswith("motor effort") and end == "least":
-        pytest.skip("a fifth of the rating is less than this gate needs; see the next test")
     value = entry.least if end == "least" else entry.most
     if name == "run speed" and end == "least":
         gate.write({"slow speed": 20})

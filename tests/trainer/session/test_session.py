@@ -224,6 +224,20 @@ def test_an_attempt_at_a_job_that_was_changed_is_not_replayed(desk: Desk, begun:
         desk.reopen(begun.journal.folder)
 
 
+def test_after_its_first_pass_a_job_is_drawn_anew(tmp_path: Path) -> None:
+    """The first time it is the job as it is taught; once finished, the next draw is offered."""
+    desk = Desk(Grader(), tmp_path)
+    draws = []
+    for _ in range(3):
+        card = next(c for c in desk.jobs() if c.name == "first_run")
+        draws.append(card.draw)
+        session = desk.start("first_run", "practice", card.draw)
+        session.finish()
+        session.debrief()
+        session.close()
+    assert draws == [0, 1, 2]
+
+
 def test_the_desk_offers_to_go_on(desk: Desk, begun: Session) -> None:
     """An unfinished attempt is on its card; a finished one isn't."""
     begun.close()
@@ -234,5 +248,6 @@ def test_the_desk_offers_to_go_on(desk: Desk, begun: Session) -> None:
     again.close()
     card = next(c for c in desk.jobs() if c.name == "first_run")
     assert not card.unfinished
+    assert card.draw == 0, "without a judge no result is kept, so it is not done yet"
     with pytest.raises(JournalError, match="no unfinished attempt"):
         desk.resume("first_run")

@@ -205,6 +205,7 @@ class FrontDesk(Column):
             row.marked = row.card is card
         self.title.show(card.title)
         self.about.show(card.about)
+        self.seed.show(str(card.draw))
         self.resume.visible = card.unfinished
         self.begin.look = "plain" if card.unfinished else "main"
         self.begin.relabel(_("Start anew") if card.unfinished else _("Start the job"))
