@@ -221,5 +221,6 @@ def view(session: Session) -> View:
         cautions=job.cautions,
         walls=tuple((w.name, w.x_m, w.y_m, w.along_x_m, w.along_y_m) for w in site.walls),
         wind_from_deg=site.weather.wind_from_deg,
+        controls=tuple(site.controls),
         strip_overlap_m=site.cover_strip.overlap_m,
     )

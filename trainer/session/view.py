@@ -246,6 +246,8 @@ class View:
     """Masonry on the plan: (what it is, least x, least y, along x, along y) [m]."""
     wind_from_deg: float = 0.0
     """Where the wind comes from, on the plan: 0 from the inside (up), 90 from the right."""
+    controls: tuple[str, ...] = ("open button", "close button", "step button", "key switch")
+    """Wired controls that stand on this site, the stop button apart."""
     strip_overlap_m: float = 0.05
     """How far the cover strip reaches over the other leaf."""
 

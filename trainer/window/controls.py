@@ -27,6 +27,9 @@ WIRED = (
     ("key switch", "Key switch"),
     ("stop button", "Stop"),
 )
+NOT_EVERYWHERE = ("open button", "close button", "step button", "key switch")
+"""Wired controls that a site may lack."""
+
 AT_GUARDS = ("cover beam", "uncover beam", "press edge", "release edge")
 AT_LEAVES = ("release drive", "engage drive", "push leaf")
 BODIES = ("test body", "adult", "child", "car")
@@ -113,6 +116,8 @@ class Controls(Flow):
             self._relabel()
         for held, button in self.held.items():
             button.lit = held in view.held
+            if held in NOT_EVERYWHERE:
+                button.visible = held in view.controls
         self.guards.choices = list(self._listed("guards", [g.name for g in view.guards], guard_menu))
         self.leaves.choices = list(self._listed("leaves", list(LEAVES), leaf_menu))
         standing = [_("Take away: {body}").format(body=_(body.name)) for body in view.bodies]
