@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from sim.units import SCAN, Us, from_seconds, next_on_grid
+from sim.units import SCAN, from_seconds, next_on_grid
 
 Timers = dict[str, int]
 """Name: the scan instant at which it is due [µs]."""
@@ -30,8 +30,3 @@ def take(timers: Timers, name: str, now: int) -> bool:
         return False
     del timers[name]
     return True
-
-
-def nearest(timers: Timers) -> Us | None:
-    """The first deadline, None if nothing is set."""
-    return Us(min(timers.values())) if timers else None

@@ -223,3 +223,46 @@ def test_already_there(gate) -> None:
     gate.tap("open button")
     assert gate.message == "already open"
     assert gate.duties == (0.0, 0.0)
+
+
+def test_close_is_refused_while_a_contact_is_freed(gate) -> None:
+    """While the gate opens to free what it touched nobody can send it back; a halt is still heard."""
+    gate.write({"active edge": "reopen"})
+    gate.tap("open button")
+    gate.until_state("open")
+    gate.tap("close button")
+    gate.run(5.0)
+    gate.trip("active edge")
+    gate.run(0.5)
+    gate.clear("active edge")
+    gate.tap("close button")
+    assert gate.plot()[-1] == "close refused: it frees what it touched"
+    gate.until_state("open")
+
+
+def test_halt_while_waiting_to_close(gate) -> None:
+    """A transmitter's halt ends the wait: the gate stays open until a new command."""
+    gate.write({"auto-close": "on", "auto-close after": 5})
+    gate.ask("enrol", "Ada", "halt")
+    gate.send("one", 1, 1)
+    gate.tap("open button")
+    gate.until_state("open, waiting to close")
+    gate.send("one", 1, 2)
+    gate.run(60.0)
+    assert gate.state == "open"
+    assert gate.message == "halted by transmitter of Ada: stays open"
+
+
+def test_other_command_during_the_warning_replaces_the_first(gate) -> None:
+    """Pressed open while the lamp warns before a closing: the closing is off, the open gate stays."""
+    gate.tap("open button")
+    gate.until_state("open")
+    gate.tap("close button")
+    gate.run(1.0)
+    gate.tap("open button")
+    gate.run(20.0)
+    assert gate.state == "open"
+    gate.mark()
+    gate.tap("close button")
+    gate.run(1.0)
+    assert gate.state == "warning before moving"

@@ -333,3 +333,47 @@ def test_edge_that_stays_pressed_while_reopening_does_not_close_on_what_it_touch
     gate.run(10.0)
     assert not any(min(o.active.duty, o.inactive.duty) < 0 for t, o in gate.trace if t > gate._began)
     assert gate.state == "part way open"
+
+
+def test_guard_that_holds_stops_a_reversal(gate) -> None:
+    """Somebody on the other side as well: the gate stands, and reopens once the way is clear."""
+    closing(gate)
+    gate.trip("outer beam")
+    gate.run(0.1)
+    gate.trip("inner beam")
+    gate.run(3.0)
+    assert gate.state == "held by a guard"
+    assert gate.duties == (0.0, 0.0)
+    gate.tripped.clear()
+    gate.until_state("open")
+
+
+def test_guard_that_halts_stops_a_reversal(gate) -> None:
+    """A halt is a halt, in the middle of a reversal too."""
+    gate.write({"inner beam": "halt"})
+    closing(gate)
+    gate.trip("outer beam")
+    gate.run(0.1)
+    gate.trip("inner beam")
+    gate.run(3.0)
+    gate.tripped.clear()
+    gate.run(20.0)
+    assert gate.state == "part way open"
+
+
+@pytest.mark.parametrize("how", ["stop circuit", "step button"])
+def test_halt_just_after_reopening_began_frees_the_contact_first(gate, how: str) -> None:
+    """The leaf has hardly gone back when somebody halts it: it goes on until the load is off, and no further."""
+    gate.write({"active edge": "reopen"})
+    closing(gate)
+    gate.trip("active edge")
+    gate.until(lambda: gate.opens())
+    pressed_at = gate.positions
+    if how == "step button":
+        gate.press(how)
+    else:
+        gate.trip(how)
+    gate.run(3.0)
+    assert gate.duties == (0.0, 0.0)
+    for was, now in zip(pressed_at, gate.positions, strict=True):
+        assert 15 <= now - was <= 45

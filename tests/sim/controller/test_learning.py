@@ -199,3 +199,48 @@ def test_learning_again_that_ends_early_leaves_nothing(gate) -> None:
     gate.tap("step button")
     gate.run(1.0)
     assert gate.controller.panel().travel == (None, None)
+
+
+def test_obstacle_in_a_working_cycle_ends_learning_and_is_freed(ready) -> None:
+    """A leaf that stands between its stops on a working cycle: it backs off, and nothing is kept."""
+    ready.ask("learn")
+    ready.until(lambda: ready.message.startswith("working cycle 1"), 200.0)
+    ready.leaves[0].blocked_above = 400.0
+    ready.run(15.0)
+    assert ready.message == (
+        "learning ended early, nothing is kept: active leaf stood still where no stop was learned"
+    )
+    assert ready.positions[0] < 340
+    assert ready.controller.panel().travel == (None, None)
+
+
+@pytest.mark.parametrize("blocked", [0, 1])
+def test_travel_that_something_cut_short_is_not_taken_for_one(ready, blocked: int) -> None:
+    """A leaf that something stopped half way has less than half of the other's travel: that is no stop."""
+    ready.leaves[blocked].blocked_below = 600.0
+    ready.leaves[blocked].position = 700.0
+    ready.ask("learn")
+    ready.run(200.0)
+    name = ("active", "inactive")[blocked]
+    assert ready.message.endswith(f"{name} leaf: only 40 % of the other leaf's travel, something stopped it")
+    assert ready.controller.panel().travel == (None, None)
+
+
+def test_leaf_without_a_stop_ends_learning(ready) -> None:
+    """A leaf that runs on and on is stopped after two minutes: there is no stop to be learned."""
+    ready.leaves[0].travel = 1e6
+    ready.ask("learn")
+    ready.run(130.0)
+    assert ready.message.endswith("active leaf found no stop in 120 s")
+    assert ready.duties == (0.0, 0.0)
+
+
+def test_working_cycle_that_takes_too_long_ends_learning(ready) -> None:
+    """The run-time limit holds for the working cycles as well."""
+    ready.write({"run-time limit": 20, "run speed": 40, "slow speed": 20})
+    for leaf in ready.leaves:
+        leaf.travel, leaf.position = 3_000.0, 1_500.0
+    ready.write({"slow speed": 40})
+    ready.ask("learn")
+    ready.run(400.0)
+    assert ready.message == "learning ended early, nothing is kept: the run-time limit was reached"

@@ -171,3 +171,60 @@ def test_key_held_through_a_halt_is_ignored(gate) -> None:
     gate.press("key switch")
     gate.run(2.0)
     assert gate.opens()
+
+
+def test_jog_and_key_end_the_wait_to_close(gate) -> None:
+    """Whoever works at an open gate that waits to close doesn't have it close on him."""
+    gate.write({"auto-close": "on", "auto-close after": 5, "key switch": "hold-to-run open"})
+    gate.tap("open button")
+    gate.until_state("open, waiting to close")
+    gate.ask("jog", "active", "close")
+    gate.run(1.0)
+    gate.ask("jog", "active", "release")
+    gate.run(60.0)
+    assert gate.state == "part way open"
+    gate.tap("open button")
+    gate.until_state("open, waiting to close")
+    gate.press("key switch")
+    gate.run(2.0)
+    gate.release("key switch")
+    gate.run(60.0)
+    assert gate.state == "open"
+
+
+def test_hold_to_run_ends_at_the_stops(gate) -> None:
+    """Held on past the end of the travel, the drives are let go."""
+    gate.write({"key switch": "hold-to-run open"})
+    gate.press("key switch")
+    gate.run(40.0)
+    assert gate.duties == (0.0, 0.0)
+    assert gate.positions == (1000, 1000)
+    assert gate.message == "the leaves stand though they are driven"
+
+
+def test_control_held_too_long(fresh) -> None:
+    """A jog button that got stuck moves a leaf for a minute, not for ever."""
+    fresh.leaves[0].travel = 100_000.0
+    fresh.ask("jog", "active", "open")
+    fresh.run(70.0)
+    assert fresh.duties == (0.0, 0.0)
+    assert fresh.message == "held too long"
+
+
+def test_service_refusals_in_words(gate) -> None:
+    """Each request that can't be served is answered with the reason."""
+    assert gate.ask("seal", " ") == "refused: say who seals it"
+    assert gate.ask("unseal", "Mira", "why not") == "refused: the sheet is not sealed"
+    gate.write({"leaves fitted": "1"})
+    assert gate.ask("jog", "inactive", "open") == "refused: the sheet says that there is no inactive leaf"
+    gate.trip("stop circuit")
+    assert gate.ask("learn") == "refused: the stop circuit reads open"
+
+
+def test_acknowledge_clears_the_message_and_nothing_else(gate) -> None:
+    """The message was read; what keeps the gate still keeps it still."""
+    gate.trip("inner beam")
+    gate.tap("open button")
+    gate.ask("acknowledge")
+    assert gate.message == ""
+    assert "inner beam to read clear" in gate.controller.panel().waits_for
