@@ -7,8 +7,9 @@ attempt to be graded.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
+from sim.units import Us
 from trainer.session.lines import Line
 
 
@@ -37,3 +38,13 @@ def abandoned(lines: Iterable[Line]) -> list[list[Line]]:
             del kept[keep:]
         kept.append(line)
     return left
+
+
+def last_before(lines: Sequence[Line], target: Us) -> int:
+    """Number of the last line that still counts when going on from `target`: an act begun there is not done yet."""
+    kept = lines[0].number
+    for line in lines:
+        if line.at > target or line.kind == "end" or (line.kind == "action" and line.at == target):
+            break
+        kept = line.number
+    return kept

@@ -9,22 +9,22 @@ from __future__ import annotations
 
 import json
 import threading
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Literal, Protocol
 
 from sim.errors import ActionError, Refused
 from sim.instruments.toolbag import Toolbag
-from sim.units import LEAVES, SCAN, SECOND, Us, next_on_grid, to_seconds
+from sim.units import LEAVES, SCAN, SECOND, Us, clock_text, next_on_grid, to_seconds
 from sim.world.actions import CATALOGUE, Action, checked
 from sim.world.clock import Phase
 from sim.world.history import Entry, Event, History, Standing
 from sim.world.meddling import Meddling, is_so, meddle
 from sim.world.world import World
 from trainer.session import observe
+from trainer.session.branches import last_before
 from trainer.session.journal import Journal
-from trainer.session.lines import Line
 from trainer.session.strip import Strip
 from trainer.session.view import DebriefView, Reply, Step, View
 
@@ -47,6 +47,9 @@ RESULT = "result.json"
 
 REPORT = "debrief.html"
 """The report beside a journal."""
+
+DIGEST_EVERY = 30
+"""How many notes of time reached there are to one fingerprint of the whole state."""
 
 RELEASING = frozenset({"jog release", "release", "release transmitter"})
 """Acts that let go of something; always allowed."""
@@ -120,6 +123,9 @@ class Session:
         self._shown: Us | None = None
         self._judged: tuple[int, tuple[tuple[str, str], ...], tuple[Step, ...]] = (-1, (), ())
         self._debrief: DebriefView | None = None
+        self._inexact = ""
+        """Why this replay can't be trusted; empty as it should be."""
+        self._noted = 0
 
     # -- do --------------------------------------------------------------------------------------------
 
@@ -127,6 +133,8 @@ class Session:
         """Do an action now. Accepted means it is on disk; what came of it is in the reply's text."""
         try:
             action = checked(kind, arguments)
+            if self._inexact:
+                raise Refused(self._inexact)
             self._allowed(action)
             self.world.check(action)
         except (ActionError, Refused) as error:
@@ -197,8 +205,12 @@ class Session:
 
     def note_time(self) -> None:
         """Put the time reached on disk, unless it stands there already or the attempt is over."""
-        if not self.world.ended and self.journal.entries()[-1].at < self.world.now:
-            self.journal.reached(self.world.now)
+        if self._inexact or self.world.ended or self.journal.entries()[-1].at >= self.world.now:
+            return
+        self.journal.reached(self.world.now)
+        self._noted += 1
+        if self._noted % DIGEST_EVERY == 0:
+            self.journal.digest(self.world.now, self.world.digest())
 
     def pause(self, on: bool) -> None:
         """Hold simulated time; whatever is held pressed is let go first."""
@@ -230,7 +242,7 @@ class Session:
         if not self.world.arrived <= target <= self.world.now:
             return Reply(False, "that instant is not in this session's past")
         self.release_all()
-        self.journal.branch(target, _last_before(self.journal.living(), target))
+        self.journal.branch(target, last_before(self.journal.living(), target))
         self._replay(target)
         self._shown = None
         return Reply(True, f"Going on from {to_seconds(when):.1f} s; what came after is kept as a left branch.")
@@ -247,14 +259,22 @@ class Session:
     def _replay(self, until: Us) -> None:
         self.world = self._build()
         self._debrief = None
+        self._inexact = ""
         self._judged = (-1, (), ())
         self._queue_meddling()
         for line in self.journal.living():
             if line.kind == "action":
                 self.world.run_to(line.at)
                 self.world.do(checked(str(line.data["do"]), line.data["with"]), line.number)
-            elif line.kind == "digest" and line.at <= self.world.now and line.data["digest"] != self.world.digest():
-                self._reply = "This replay differs from what was recorded; the attempt is shown, not graded again."
+            elif line.kind == "digest":
+                self.world.run_to(line.at)
+                if line.data["digest"] != self.world.digest() and not self._inexact:
+                    self._inexact = (
+                        f"From {clock_text(self.world.now - self.world.arrived)} on (journal line {line.number}) "
+                        "this replay differs from what was recorded: the attempt can be looked at, "
+                        "not gone on with or graded."
+                    )
+                    self._reply = self._inexact
         self.world.run_to(until)
         self._strip = Strip(self.world)
 
@@ -288,7 +308,7 @@ class Session:
 
     def debrief(self) -> DebriefView | None:
         """The graded result once the job has ended; None before, or without a judge."""
-        if self._debrief is None and self.world.ended and self._judge is not None:
+        if self._debrief is None and self.world.ended and self._judge is not None and not self._inexact:
             self._debrief = self._judge.debrief(self.history(), self.assignment)
             kept = self._judge.kept(self.history(), self.assignment)
             (self.journal.folder / RESULT).write_text(json.dumps(kept, ensure_ascii=False), encoding="utf-8")
@@ -360,16 +380,6 @@ class Session:
     def last_reply(self) -> str:
         """What came of the last act, or why it was refused."""
         return self._reply
-
-
-def _last_before(lines: Sequence[Line], target: Us) -> int:
-    """Number of the last line that still counts when going on from `target`: an act begun there is not done yet."""
-    kept = lines[0].number
-    for line in lines:
-        if line.at > target or line.kind == "end" or (line.kind == "action" and line.at == target):
-            break
-        kept = line.number
-    return kept
 
 
 def releasing(held: str) -> tuple[str, dict[str, object]]:

@@ -224,6 +224,29 @@ def test_an_attempt_at_a_job_that_was_changed_is_not_replayed(desk: Desk, begun:
         desk.reopen(begun.journal.folder)
 
 
+def test_a_replay_that_differs_says_where_and_is_not_gone_on_with(desk: Desk, begun: Session) -> None:
+    """A fingerprint that doesn't fit: looked at, yes; gone on with or graded, no."""
+    begun.journal.digest(begun.world.now, "0" * 32)
+    begun.close()
+    again = desk.resume("first_run")
+    refused = again.do("note", {"text": "never mind"})
+    assert not refused.accepted
+    assert "this replay differs from what was recorded" in refused.text
+    again.finish()
+    assert again.debrief() is None
+    again.journal.close()
+
+
+def test_fingerprints_are_written_while_time_runs(begun: Session) -> None:
+    """A long session can be checked on the way, not only at its end."""
+    for _ in range(40):
+        begun.run_for(Us(SECOND))
+    kinds = [line.kind for line in begun.journal.entries()]
+    assert "digest" in kinds
+    begun.close()
+    assert begun.world.digest()
+
+
 def test_after_its_first_pass_a_job_is_drawn_anew(tmp_path: Path) -> None:
     """The first time it is the job as it is taught; once finished, the next draw is offered."""
     desk = Desk(Grader(), tmp_path)
