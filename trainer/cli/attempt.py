@@ -74,7 +74,7 @@ def _opened() -> tuple[App, Desk]:
     from trainer.window.app import App
 
     try:
-        app = App(_NotYet(), warm_up=_load_compiler)
+        app = App(_NotYet(), warm_up=_load_compiler, fast=True)
     except RuntimeError as error:  # what the window's library raises when the display doesn't answer
         raise NoDisplay(f"The display does not answer ({error})") from error
     app.frame(0.0)

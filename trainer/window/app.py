@@ -24,6 +24,7 @@ import pygame
 
 from sim.errors import GudgeonError
 from sim.units import Us
+from trainer.window.fast import Fast
 from trainer.window.kit.glyphs import Glyphs
 from trainer.window.kit.root import Root
 from trainer.window.screens.frontdesk import FrontDesk
@@ -57,8 +58,11 @@ class App:
         announce: bool = False,
         pictures: Path | None = None,
         warm_up: Callable[[], None] | None = None,
+        fast: bool = False,
     ) -> None:
-        """`warm_up` is called once in the background after the first frame (loading the compiler); `announce`
+        """`fast` shows the time an act took running fast instead of jumping over it.
+
+        `warm_up` is called once in the background after the first frame (loading the compiler); `announce`
         prints `ready` when the window has been drawn; F12 writes pictures into `pictures`.
         """
         pygame.display.init()
@@ -81,6 +85,8 @@ class App:
         self.pictures = pictures or Path.cwd()
         self._announce = announce
         self._warm_up = warm_up
+        self._shows_fast = fast
+        self._fast: Fast | None = None
         self._from_behind: SimpleQueue[str] = SimpleQueue()
         """What the warm-up has to say; said by the loop."""
         self._debriefed = False
@@ -134,8 +140,11 @@ class App:
         self.root.advance(wall_s)
         if self.session is None or self.trouble is not None:
             return
-        self.session.tick(wall_s)
+        if self._fast is None or not self._fast.runs:
+            self.session.tick(wall_s)
         view = self.session.observe()
+        if self._fast is not None and not self.root.calm:
+            view = self._fast.shown(view, wall_s)
         if self.work is not None:
             self.work.show(view)
             if view.debrief is not None and not self._debriefed:
@@ -186,6 +195,7 @@ class App:
         self.leave_session()
         self.session = session
         self._debriefed = False
+        self._fast = Fast() if self._shows_fast else None
         self.show_work()
 
     def show_work(self) -> None:
