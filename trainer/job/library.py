@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 from sim.errors import ScenarioError
 from sim.site.complaints import listing, nearest, refuse
 from trainer.job.models import Job
 from trainer.job.reader import load_job
+
+FILE_STEM = re.compile(r"[a-z0-9][a-z0-9_]{0,60}")
+"""What a job's file name may be, so that a name can't reach outside the folder."""
 
 
 def scenarios_folder() -> Path:
@@ -39,10 +43,11 @@ def load_named_job(name: str, folder: Path | None = None) -> Job:
     path = Path(name)
     if path.suffix == ".yaml" and path.is_file():
         return load_job(path)
-    files = {path.stem: path for path in job_files(folder)}
     wanted = name.removesuffix(".yaml").lower().replace(" ", "_").replace("-", "_")
-    if wanted in files:
-        return load_job(files[wanted])
+    named = (folder or scenarios_folder()) / "jobs" / f"{wanted}.yaml"
+    if FILE_STEM.fullmatch(wanted) and named.is_file():  # the list of jobs would read every one of them
+        return load_job(named)
+    files = {path.stem: path for path in job_files(folder)}
     for path in files.values():
         job = load_job(path)
         if job.title.lower() == name.lower():
