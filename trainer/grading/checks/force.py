@@ -5,21 +5,19 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from sim.instruments.rule_sets import CRUSH, rules_at
 from sim.world.history import Event
 from trainer.grading.checks.check import Check, failed, listed, marginal, not_yet, passed, stale
 from trainer.grading.finding import Verdict
 from trainer.grading.story import GUARDS, Deed, Story, cite, numbers_of
 
-READINGS = 3
-"""Readings at each point; their mean is judged. Facts 1.4."""
+READINGS = int(CRUSH.repeats.value)
+"""Readings at each point; their mean is judged."""
 
-CRUSH_GAP_MM = 500.0
-CRUSH_PEAK_N = 400.0
-FREE_PEAK_N = 1400.0
-ABOVE_150_S = 0.75
-STATIC_N = 150.0
-RESIDUAL_S = 5.0
-"""Limits of the force-time curve. Facts 1.2."""
+ABOVE_150_S = CRUSH.dynamic.value
+STATIC_N = CRUSH.static.value
+RESIDUAL_S = CRUSH.residual_time.value
+"""Limits of the force-time curve that hold at every gap; the peak's depends on it (`rules_at`)."""
 
 NEAR = 0.95
 """Beyond this share of a limit a pass is marginal: the meter itself is good to one in twenty. Facts 1.3, practice."""
@@ -83,7 +81,7 @@ def mean(events: list[Event]) -> Mean:
 
 def _excess(point: Point, found: Mean) -> Iterator[tuple[float, str]]:
     """(share of the limit, in words) for each figure."""
-    peak = CRUSH_PEAK_N if point[1] <= CRUSH_GAP_MM else FREE_PEAK_N
+    peak = rules_at(point[1]).peak.value
     yield found.peak_n / peak, f"peak {found.peak_n:.0f} N of {peak:.0f} N"
     yield found.above_150_s / ABOVE_150_S, f"{found.above_150_s:.2f} s above 150 N of {ABOVE_150_S} s"
     yield found.static_n / STATIC_N, f"{found.static_n:.0f} N after 0.75 s of {STATIC_N:.0f} N"
