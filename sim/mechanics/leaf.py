@@ -94,6 +94,71 @@ def hinge_gap(post_m: float, heel_along_m: float, heel_across_m: float, angle_ra
     return post_m + heel_along_m * math.cos(angle_rad) - heel_across_m * math.sin(angle_rad)
 
 
+def bearing_friction(
+    mass_kg: float,
+    arm_m: float,
+    friction: float,
+    thrust_radius_m: float,
+    journal_radius_m: float,
+    spacing_m: float,
+) -> float:
+    """Dry friction of two hinges about the hinge line [N·m]: thrust bearing and both journals (textbook, facts 6.3).
+
+    T = μ·W·r_m + 2·μ·H·r. The lower hinge carries the weight W = m·g on the thrust bearing's mean radius r_m; both
+    hinges hold the side force H = W·arm/spacing at the journal radius r. `arm_m` is the distance of the centre of
+    mass from the hinge line, half the width of a plain leaf. Coefficient 0.1 to 0.2 greased, 0.15 typical (common
+    practice, no source); radii 5 to 40 mm, spacing 0.4 to 3 m. Old dry hinges reach ten times as much.
+    """
+    weight = mass_kg * GRAVITY
+    side = weight * arm_m / spacing_m
+    return friction * weight * thrust_radius_m + 2.0 * friction * side * journal_radius_m
+
+
+def sag(play_m: float, spacing_m: float, width_m: float) -> float:
+    """How far hinge play lets the closing edge drop [m]: c·w/h, similar triangles (facts 6.3).
+
+    Up to 5 mm when lifted by hand is taken as sound (common practice, no source).
+    """
+    return play_m * width_m / spacing_m
+
+
+def restitution_damping(restitution: float, stiffness_n_m_rad: float, inertia_kg_m2: float) -> float:
+    """Damping that gives a stop a coefficient of restitution [N·m·s/rad], for a free leaf on stop and damper.
+
+    While touching, J·x″ = −(k·x + c·x′). The stop pushes and never pulls, so the leaf parts from it when
+    k·x + c·x′ = 0 and not where x is 0 again. With c = 2·ζ·√(k·J) the solution from x = 0 meets that condition with
+    −ln e = 2·δ/tan δ for ζ = cos δ up to 1, and −ln e = 2·φ/tanh φ for ζ = cosh φ beyond; both meet at
+    e = exp(−2) = 0.135 with ζ = 1. The speed of impact does not enter. Steel on rubber 0.3 to 0.6, steel on steel up
+    to 0.8 (common practice, no source).
+
+    Raises ValueError outside 0 < e ≤ 1: nothing finite leaves a leaf without any rebound.
+    """
+    if not 0.0 < restitution <= 1.0:
+        raise ValueError(f"a coefficient of restitution must lie above 0 and up to 1, not {restitution!r}")
+    return 2.0 * _damping_ratio(-math.log(restitution)) * math.sqrt(stiffness_n_m_rad * inertia_kg_m2)
+
+
+def _damping_ratio(loss: float) -> float:
+    """ζ for a loss −ln e, by halving: both branches run one way, from 2 at δ = φ = 0."""
+    light = loss < 2.0
+    low, high = 0.0, math.pi / 2.0 if light else loss / 2.0
+    for _ in range(60):
+        middle = 0.5 * (low + high)
+        if light:
+            low, high = (middle, high) if 2.0 * middle / math.tan(middle) > loss else (low, middle)
+        else:
+            low, high = (middle, high) if 2.0 * middle / math.tanh(middle) < loss else (low, middle)
+    return math.cos(high) if light else math.cosh(high)
+
+
+def grease_factor(temperature_c: float, per_k: float) -> float:
+    """How many times as stiff grease is as at 20 °C [-]: exp(−k·(T − 20)).
+
+    0.03 to 0.06 per kelvin between −20 and 40 °C, 0.04 typical (common practice, no source); 0 is no effect.
+    """
+    return math.exp(-per_k * (temperature_c - 20.0))
+
+
 AIR_DENSITY: Final = 1.25
 """[kg/m³], EN 1991-1-4 as facts 4 quote it."""
 
