@@ -13,6 +13,7 @@ from sim.kernel import layout as at
 from sim.mechanics import lap, leaf, motor
 from sim.mechanics.obstacle import GAUGE_TIME
 from sim.mechanics.ram import Ram
+from sim.mechanics.wind import wind_torque
 from sim.site.models import Drive, Edge, Leaf, Site, Weather
 from sim.units import LEAVES
 
@@ -53,7 +54,7 @@ def _leaf(block: Slots, model: Leaf) -> None:
     block[at.HINGE_VISCOUS] = model.hinge_viscous_n_m_s
     tilt = math.radians(model.hinge_tilt_deg)
     block[at.TILT_TORQUE] = leaf.tilt_torque(model.mass_kg, model.width_m, tilt, math.pi / 2.0)
-    block[at.WIND_FACTOR] = leaf.wind_torque(1.0, model.width_m, model.height_m, model.solidity)
+    block[at.WIND_FACTOR] = wind_torque(1.0, model.width_m, model.height_m, model.solidity)
     block[at.OPEN_STOP] = math.radians(model.open_stop_deg)
     block[at.CLOSED_STOP] = 0.0
     block[at.STOP_STIFFNESS] = model.stop_stiffness_n_m_rad

@@ -157,16 +157,3 @@ def grease_factor(temperature_c: float, per_k: float) -> float:
     0.03 to 0.06 per kelvin between −20 and 40 °C, 0.04 typical (common practice, no source); 0 is no effect.
     """
     return math.exp(-per_k * (temperature_c - 20.0))
-
-
-AIR_DENSITY: Final = 1.25
-"""[kg/m³], EN 1991-1-4 as facts 4 quote it."""
-
-FORCE_COEFFICIENT: Final = 1.2
-"""Of a solid leaf near the ground; common practice, facts 4."""
-
-
-def wind_torque(wind_m_s: float, width_m: float, height_m: float, solidity: float = 1.0) -> float:
-    """Hinge torque of wind square to a leaf, uniform pressure [N·m]: ½·ρ·v²·cf·A·solidity·w/2."""
-    pressure = 0.5 * AIR_DENSITY * wind_m_s * wind_m_s
-    return pressure * FORCE_COEFFICIENT * width_m * height_m * solidity * width_m / 2.0
