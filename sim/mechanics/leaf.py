@@ -94,6 +94,31 @@ def hinge_gap(post_m: float, heel_along_m: float, heel_across_m: float, angle_ra
     return post_m + heel_along_m * math.cos(angle_rad) - heel_across_m * math.sin(angle_rad)
 
 
+def hinge_gap_rate(heel_along_m: float, heel_across_m: float, angle_rad: float) -> float:
+    """How fast that gap changes with the leaf's angle [m/rad], below 0 where it closes: d(gap)/dθ.
+
+    It is also the lever of what is caught there: a hinge torque M presses on a hand with M divided by it, since the
+    work of both is the same. A lever of 50 mm makes 6000 N of 300 N·m.
+    """
+    return -heel_along_m * math.sin(angle_rad) - heel_across_m * math.cos(angle_rad)
+
+
+def hinge_gap_angle(gap_m: float, post_m: float, heel_along_m: float, heel_across_m: float) -> float:
+    """The angle at which the closing gap has come down to a thickness [rad], such as a finger's or a forearm's.
+
+    The gap is post + R·cos(θ + φ), (R, φ) the heel corner seen from the hinge; this is the solution on the way down,
+    −φ to π − φ, and below 0 if the shut leaf's gap is already smaller. Raises ValueError for a gap that never is.
+    """
+    reach, phase = math.hypot(heel_along_m, heel_across_m), math.atan2(heel_across_m, heel_along_m)
+    if not abs(gap_m - post_m) <= reach:
+        raise ValueError(
+            f"the gap lies between {post_m - reach:.4g} m and {post_m + reach:.4g} m, it is never {gap_m:.4g} m"
+        )
+    if reach == 0.0:
+        raise ValueError(f"the heel lies on the hinge line: the gap is {post_m:g} m at every angle")
+    return math.acos((gap_m - post_m) / reach) - phase
+
+
 def bearing_friction(
     mass_kg: float,
     arm_m: float,
