@@ -66,3 +66,12 @@ def holds_by_itself(drive: Drive) -> bool:
 def self_locking_friction(lead_m: float, mean_diameter_m: float) -> float:
     """Coefficient of friction above which a screw holds by itself: lead/(π·d)."""
     return lead_m / (math.pi * mean_diameter_m)
+
+
+def current_ripple(volts: float, duty: float, inductance_h: float, switching_hz: float) -> float:
+    """Peak-to-peak ripple of the winding current under a switched voltage [A]: U·D·(1 − D)/(L·f) (textbook).
+
+    Steady state, winding resistance left out over one period. Duty 0 to 1; the switching of small drives is 8 to
+    20 kHz (common practice, no source). The kernel steps the mean and leaves this ripple out.
+    """
+    return volts * duty * (1.0 - duty) / (inductance_h * switching_hz)
