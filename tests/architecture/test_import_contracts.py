@@ -69,6 +69,7 @@ PLANTS = [
     ("only-for-tests", "sim/mechanics/planted.py", "from scipy.integrate import solve_ivp"),
     ("only-for-tests", "sim/controller/planted.py", "import networkx"),
     ("only-for-tests", "sim/devices/planted.py", "import shapely"),
+    ("only-for-tests", "sim/mechanics/planted.py", "import mujoco"),
     ("only-for-tests", "trainer/grading/planted.py", "import hypothesis"),
     ("only-for-tests", "sim/bench/planted.py", "import pytest"),
 ]
