@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import difflib
 from collections.abc import Collection
-from dataclasses import dataclass
+from dataclasses import replace
 from typing import Final, TypeAlias, cast
 
 from sim.devices.boardio import COMMAND_NAMES, as_read
 from sim.devices.fitting import Fittings
+from sim.devices.live import REST, Live
 from sim.devices.part import Terminal
 from sim.devices.plug import Plug, bridge_name, lay_bridge
 from sim.errors import Refused
@@ -29,19 +30,7 @@ LIVE_V: Final = {"low voltage": 1.0, "mains": 12.0}
 """Above this against common or earth a terminal is drawn as live [V]. Ours."""
 
 
-@dataclass(frozen=True, slots=True)
-class Live:
-    """What the drives are doing while somebody looks; index 0 is the active leaf."""
-
-    duty: tuple[float, float] = (0.0, 0.0)
-    """Signed duty of each bridge as it stands."""
-    motor_a: tuple[float, float] = (0.0, 0.0)
-    """Motor currents, positive opens a correctly wired leaf [A]."""
-    emf_v: tuple[float, float] = (0.0, 0.0)
-    """Back-EMF of each motor, constant times speed [V]: what a motor without current shows."""
-
-
-REST: Final = Live()
+__all__ = ["LIVE_V", "REST", "Cabinet", "CabinetState", "Live", "Signs", "build_cabinet"]
 
 
 class Cabinet:
@@ -196,6 +185,12 @@ class Cabinet:
         self.settle()
         return changed
 
+    def set_motor(self, leaf: int, ohm: float, cut_out_open: bool) -> bool:
+        """A motor's winding is as warm as it is; True if the net changed."""
+        motor = self._fitted.motors[leaf]
+        changed = motor.set_cut_out(self.netlist, cut_out_open)
+        return motor.set_winding(self.netlist, ohm) or changed
+
     def set_lamp(self, on: bool) -> bool:
         """The board switches the warning lamp."""
         return self.netlist.switch("warning lamp, switch", on)
@@ -257,8 +252,18 @@ class Cabinet:
         self._signs = signs
         self.settle()
         if signs not in self._drives:
-            self._drives[signs] = reduce_drive(self._driven_key(signs), self._ports(signs))
+            self._drives[signs] = self._fed(reduce_drive(self._driven_key(signs), self._ports(signs)))
         return self._drives[signs]
+
+    def _fed(self, drive: DriveNetwork) -> DriveNetwork:
+        """With the mains at the motors that run on it, as long as the isolator is closed."""
+        motors = self._fitted.motors
+        if not any(motor.on_mains for motor in motors):
+            return drive
+        ways = [-1.0 if motor.is_swapped(self.netlist) else 1.0 for motor in motors]
+        volts = [self.site.supply.mains_v if motor.on_mains and self.mains_on else 0.0 for motor in motors]
+        alpha = [w if m.on_mains else a for a, w, m in zip(drive.alpha, ways, motors, strict=True)]
+        return replace(drive, alpha=(alpha[0], alpha[1]), mains=(volts[0], volts[1]))
 
     def board_v(self, motor_a: tuple[float, float] = (0.0, 0.0), duty: tuple[float, float] = (0.0, 0.0)) -> float:
         """The board's supply while the motors run so [V]."""

@@ -132,7 +132,7 @@ class Toolbag:
 
     def _live(self) -> Live:
         plant, drives = self._world.plant, self._world.site.drives.pair
-        emf = tuple(drives[i].motor.constant_v_s_rad * plant.motor_speed(i) for i in (0, 1))
+        emf = tuple(drives[i].motor.emf_v_s_rad * plant.motor_speed(i) for i in (0, 1))
         return Live(
             (plant.duty(0), plant.duty(1)), (plant.motor_current(0), plant.motor_current(1)), (emf[0], emf[1])
         )

@@ -17,9 +17,33 @@ from typing import Any, Final, NamedTuple
 
 import platformdirs
 
-from sim.kernel import contact, motion, recording, step, trigonometry, watching, winding
+from sim.kernel import (
+    contact,
+    induction,
+    linkage,
+    motion,
+    recording,
+    step,
+    trigonometry,
+    warming,
+    watching,
+    weather,
+    winding,
+)
 
-_ROOM: Final = (trigonometry, winding, contact, motion, watching, recording, step)
+_ROOM: Final = (
+    trigonometry,
+    induction,
+    winding,
+    contact,
+    linkage,
+    motion,
+    warming,
+    weather,
+    watching,
+    recording,
+    step,
+)
 """Callees before callers."""
 
 
@@ -98,7 +122,7 @@ def _compiled(numba: Any, function: Any, namespace: dict[str, Any], is_kept: boo
     floats, whole = numba.types.float64[::1], numba.types.int64[::1]
     integer, real = numba.types.int64, numba.types.float64
     signatures = {
-        "advance": integer(*[floats] * 7, whole, integer),
+        "advance": integer(*[floats] * 8, whole, integer),
         "supply": real(floats, floats, integer),
     }
     door = signatures.get(function.__name__)

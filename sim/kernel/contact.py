@@ -1,4 +1,4 @@
-"""What a leaf runs into: stops, obstacles with or without the soft edge between, and the other leaf's strip.
+"""What a leaf runs into: stops, obstacles with or without the soft edge between, the ground, the other's strip.
 
 A contact is a spring with a damper that pushes and never pulls. The spring acts on the depth before the step, the
 damper on the speed after it, so that neither a stiff spring nor a strong damper runs away.
@@ -20,9 +20,13 @@ from sim.kernel.layout import (
     EDGE_TRAVEL,
     EDGE_TRIP,
     FIRST_OBSTACLE,
+    FIRST_RIDGE,
     FORCE,
     GAUGE,
     GAUGE_RAW,
+    GROUND_COUNT,
+    GROUND_FORCE,
+    GROUND_LIFT,
     INERTIA,
     LAP_DAMPING,
     LAP_EASE,
@@ -41,6 +45,12 @@ from sim.kernel.layout import (
     OPEN_STOP,
     OPENS_INTO,
     PEAK,
+    RIDGE_AT,
+    RIDGE_CLEAR,
+    RIDGE_HEIGHT,
+    RIDGE_RADIUS,
+    RIDGE_REACH,
+    RIDGE_SIZE,
     SPEED,
     STEP_S,
     STIFFNESS,
@@ -64,6 +74,13 @@ LAP_RELEASE = 0.002
 
 SOFT = 0.02
 """A contact whose own oscillation turns by less than this in a step [rad] needs no finer steps. Our choice."""
+
+
+HINGE_GIVE = 100_000.0
+"""How stiffly the hinges press a lifted leaf back down [N/m]. Engineering value, no source."""
+
+GROUND_RUB = 0.6
+"""Friction of steel on ground or ice-bound gravel. Engineering value, no source."""
 
 
 def through_edge(depth: float, stiffness: float, edge: float, travel: float) -> float:
@@ -137,6 +154,34 @@ def press_obstacles(state: Floats, constants: Floats, leaf: int, speed: float, d
     state[at + CONTACT] = total
     state[at + EDGE_FORCE] = on_edge
     return speed
+
+
+def press_ground(state: Floats, constants: Floats, leaf: int) -> tuple[float, float]:
+    """(torque of climbing or running down [N·m], friction of rubbing [N·m]) of the ground; notes its force.
+
+    A ridge is a roof over the leaf angle; a leaf on it is lifted in its hinges, which push back like a spring. It
+    rests on the ridge that lifts it most.
+    """
+    at = leaf * LEAF_STATE
+    base = leaf * LEAF_CONSTANTS
+    angle = state[at + ANGLE]
+    most = 0.0
+    climb = 0.0
+    rub = 0.0
+    for ridge in range(int(constants[base + GROUND_COUNT])):
+        r = base + FIRST_RIDGE + ridge * RIDGE_SIZE
+        slope = constants[r + RIDGE_HEIGHT] / constants[r + RIDGE_REACH]
+        off = angle - constants[r + RIDGE_AT]
+        lift = constants[r + RIDGE_HEIGHT] - slope * abs(off) - constants[r + RIDGE_CLEAR]
+        lift = lift - constants[base + GROUND_LIFT] * angle
+        if lift <= most or abs(off) > constants[r + RIDGE_REACH]:
+            continue
+        most = lift
+        rising = -slope if off > 0.0 else slope
+        climb = -HINGE_GIVE * lift * (rising - constants[base + GROUND_LIFT])
+        rub = GROUND_RUB * HINGE_GIVE * lift * constants[r + RIDGE_RADIUS]
+    state[at + GROUND_FORCE] = HINGE_GIVE * most
+    return climb, rub
 
 
 def lap_depth(state: Floats, constants: Floats, sin0: float, sin1: float) -> float:
@@ -292,6 +337,7 @@ COMPILED = (
     through_edge,
     press_stops,
     press_obstacles,
+    press_ground,
     lap_depth,
     press_lap,
     note_lap,

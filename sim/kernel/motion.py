@@ -1,4 +1,4 @@
-"""Two masses per leaf: the rotor behind its screw and the leaf on its hinge, with the ram's spring between them.
+"""Two masses per leaf: the rotor behind its train and the leaf on its hinge, with the train's spring between them.
 
 Semi-implicit Euler: forces from the places before the step, places from the speeds after it. Dry friction is
 exact: what it can stop within the step, it stops, and holds.
@@ -6,47 +6,51 @@ exact: what it can stop within the step, it stops, and holds.
 
 from __future__ import annotations
 
-import math
-
-from sim.kernel.contact import press_obstacles, press_stops
+from sim.kernel.contact import press_ground, press_obstacles, press_stops
 from sim.kernel.layout import (
     ANGLE,
-    BRACKET_ALONG,
-    BRACKET_OFFSET,
+    COUNT_GAIN,
+    COUNT_NOISE,
     COUNTED,
-    CURRENT,
+    DAMPING_OUT,
     ENGAGED,
+    FORCE_OUT,
+    GROUND_COUNT,
     HINGE_FRICTION,
     HINGE_VISCOUS,
     INERTIA,
+    KEYED,
     LEAF_CONSTANTS,
     LEAF_STATE,
+    LEAK,
     LOAD_FRICTION,
-    MOTOR_CONSTANT,
+    MOTOR_TORQUE,
     NO_LOAD_TORQUE,
     OBSTACLES,
-    POST_ACROSS,
-    POST_INSIDE,
+    OFFSET,
+    OUTPUT_LEAST,
+    OUTPUT_MOST,
+    PLAY,
     PUSH,
-    RAM_DAMPING,
-    RAM_FORCE,
-    RAM_OFFSET,
-    RAM_STIFFNESS,
+    RATIO,
+    RISE_TORQUE,
     ROTOR,
-    SCREW,
-    SCREW_LEAST,
-    SCREW_MOST,
-    SHUT_LENGTH,
+    ROTOR_DRAG,
+    SLIP_LIMIT,
     SPEED,
-    TILT_TORQUE,
+    STIFFNESS_OUT,
+    TILT_ACROSS,
+    TILT_ALONG,
     TURNED,
     TURNING,
+    WIND,
     WIND_ACROSS,
     WIND_ALONG,
     WIND_FACTOR,
     WIRED,
     Floats,
 )
+from sim.kernel.linkage import output
 
 ROTOR_STILL = 1e-6
 """A rotor slower than this [rad/s] stands: a stall is approached for ever, and a gate that never rests can't be
@@ -67,76 +71,108 @@ def rubbed(speed: float, most: float, still: float) -> float:
     return 0.0 if abs(slower) < still else slower
 
 
-def ram_travel(constants: Floats, leaf: int, sin: float, cos: float) -> tuple[float, float]:
-    """How far the ram has run in since the leaf was shut, d(0) − d(θ) [m], and its lever −dd/dθ [m] (facts 6.4)."""
-    base = leaf * LEAF_CONSTANTS
-    along, offset = constants[base + BRACKET_ALONG], constants[base + BRACKET_OFFSET]
-    inwards = along * sin + offset * cos
-    outwards = along * cos - offset * sin
-    x = outwards + constants[base + POST_ACROSS]
-    y = inwards - constants[base + POST_INSIDE]
-    length = math.sqrt(x * x + y * y)
-    return constants[base + SHUT_LENGTH] - length, (x * inwards - y * outwards) / length
+def pull_train(state: Floats, constants: Floats, leaf: int, dt: float, sin: float, cos: float) -> float:
+    """Torque of the drive on its leaf [N·m]; notes what the train gives out.
 
-
-def pull_ram(state: Floats, constants: Floats, leaf: int, sin: float, cos: float) -> float:
-    """Torque of the ram on its leaf [N·m]; notes its force: a spring between the screw's travel and the ram's."""
+    A spring between the motor's side and the linkage, slack within its play. A limiter or relief valve gives way at
+    its limit, and oil leaks with the force: both move the place at which the spring is slack.
+    """
     at = leaf * LEAF_STATE
-    if state[at + ENGAGED] == 0.0:
-        state[at + RAM_FORCE] = 0.0
+    if state[at + ENGAGED] == 0.0 or state[at + KEYED] == 0.0:
+        state[at + FORCE_OUT] = 0.0
         return 0.0
     base = leaf * LEAF_CONSTANTS
-    travel, lever = ram_travel(constants, leaf, sin, cos)
-    screw = constants[base + SCREW]
-    stretch = screw * state[at + TURNED] - state[at + RAM_OFFSET] - travel
-    rate = screw * state[at + TURNING] - lever * state[at + SPEED]
-    force = constants[base + RAM_STIFFNESS] * stretch + constants[base + RAM_DAMPING] * rate
-    state[at + RAM_FORCE] = force
+    there, lever = output(constants, leaf, state[at + ANGLE], sin, cos)
+    ratio = constants[base + RATIO]
+    stretch = ratio * state[at + TURNED] - state[at + OFFSET] - there
+    rate = ratio * state[at + TURNING] - lever * state[at + SPEED]
+    slack = 0.5 * constants[base + PLAY]
+    stiffness = constants[base + STIFFNESS_OUT]
+    force = 0.0
+    if slack == 0.0:
+        force = stiffness * stretch + constants[base + DAMPING_OUT] * rate
+    elif stretch > slack:
+        stretch = stretch - slack
+        force = stiffness * stretch + constants[base + DAMPING_OUT] * rate
+        if force < 0.0:
+            force = 0.0
+    elif stretch < -slack:
+        stretch = stretch + slack
+        force = stiffness * stretch + constants[base + DAMPING_OUT] * rate
+        if force > 0.0:
+            force = 0.0
+    limit = constants[base + SLIP_LIMIT]
+    if limit > 0.0:
+        kept = limit / stiffness
+        if force > limit:
+            force = limit
+            if stretch > kept:
+                state[at + OFFSET] = state[at + OFFSET] + (stretch - kept)
+        elif force < -limit:
+            force = -limit
+            if stretch < -kept:
+                state[at + OFFSET] = state[at + OFFSET] + (stretch + kept)
+    if constants[base + LEAK] != 0.0:
+        state[at + OFFSET] = state[at + OFFSET] + dt * constants[base + LEAK] * force
+    state[at + FORCE_OUT] = force
     return float(force * lever)
 
 
-def turn_rotor(state: Floats, constants: Floats, leaf: int, dt: float) -> None:
-    """Step the rotor by `dt` [s]: motor torque against the ram's force and the friction that this force makes.
+def turn_rotor(state: Floats, constants: Floats, leaf: int, dt: float, wander: float) -> None:
+    """Step the rotor by `dt` [s]: motor torque against the train's force and the friction that this force makes.
 
     Friction of the train grows with its load, as a share 1/η − 1 of the load's torque: driving costs 1/η, and with
-    η below one half no load can turn it back (the screw's own law, facts 5.3).
+    η below one half no load can turn it back (the screw's own law, facts 5.3). `wander` is by how much a noisy
+    encoder now counts too fast.
     """
     at = leaf * LEAF_STATE
     base = leaf * LEAF_CONSTANTS
     kick = dt / constants[base + ROTOR]
-    load = constants[base + SCREW] * state[at + RAM_FORCE]
+    load = constants[base + RATIO] * state[at + FORCE_OUT]
     friction = constants[base + NO_LOAD_TORQUE] + constants[base + LOAD_FRICTION] * abs(load)
-    torque = constants[base + MOTOR_CONSTANT] * state[at + CURRENT] - load
-    speed = rubbed(state[at + TURNING] + kick * torque, kick * friction, ROTOR_STILL)
-    turned = state[at + TURNED] + dt * speed
-    if state[at + ENGAGED] != 0.0:
-        travel = constants[base + SCREW] * turned - state[at + RAM_OFFSET]
-        if travel < constants[base + SCREW_LEAST] and speed < 0.0:
+    speed = (state[at + TURNING] + kick * (state[at + MOTOR_TORQUE] - load)) / (
+        1.0 + kick * constants[base + ROTOR_DRAG]
+    )
+    speed = rubbed(speed, kick * friction, ROTOR_STILL)
+    if speed != 0.0 and state[at + ENGAGED] != 0.0 and state[at + KEYED] != 0.0:
+        there = constants[base + RATIO] * (state[at + TURNED] + dt * speed) - state[at + OFFSET]
+        if there < constants[base + OUTPUT_LEAST] and speed < 0.0:
             speed = 0.0
-        if travel > constants[base + SCREW_MOST] and speed > 0.0:
+        if there > constants[base + OUTPUT_MOST] and speed > 0.0:
             speed = 0.0
     state[at + TURNING] = speed
     state[at + TURNED] = state[at + TURNED] + dt * speed
-    state[at + COUNTED] = state[at + COUNTED] + dt * speed * state[at + WIRED]
+    seen = constants[base + COUNT_GAIN] + constants[base + COUNT_NOISE] * wander
+    state[at + COUNTED] = state[at + COUNTED] + dt * speed * state[at + WIRED] * seen
+
+
+def blown(state: Floats, constants: Floats, leaf: int, sin: float, cos: float) -> float:
+    """Torque of the wind on a leaf [N·m], with the square of the speed across it, to the side it blows."""
+    base = leaf * LEAF_CONSTANTS
+    normal = state[WIND] * (constants[base + WIND_ACROSS] * cos - constants[base + WIND_ALONG] * sin)
+    return float(constants[base + WIND_FACTOR] * normal * abs(normal))
 
 
 def swing_leaf(state: Floats, constants: Floats, leaf: int, dt: float, sin: float, cos: float, torque: float) -> None:
-    """Step the leaf by `dt` [s] under `torque` [N·m] of ram and strip, a hand, its lean, the wind and contacts."""
+    """Step the leaf by `dt` [s] under `torque` [N·m] of drive and strip, a hand, its lean, the wind and contacts."""
     at = leaf * LEAF_STATE
     base = leaf * LEAF_CONSTANTS
-    torque = torque + state[at + PUSH] - constants[base + TILT_TORQUE] * sin
-    factor = constants[base + WIND_FACTOR]
-    if factor != 0.0:
-        normal = constants[base + WIND_ACROSS] * cos - constants[base + WIND_ALONG] * sin
-        torque = torque + factor * normal * abs(normal)
+    torque = torque + state[at + PUSH] - constants[base + TILT_ALONG] * sin
+    torque = torque + constants[base + TILT_ACROSS] * cos - constants[base + RISE_TORQUE]
+    torque = torque + blown(state, constants, leaf, sin, cos)
+    friction = constants[base + HINGE_FRICTION]
+    if constants[base + GROUND_COUNT] != 0.0:
+        climb, rub = press_ground(state, constants, leaf)
+        torque = torque + climb
+        friction = friction + rub
     kick = dt / constants[base + INERTIA]
     speed = (state[at + SPEED] + kick * torque) / (1.0 + kick * constants[base + HINGE_VISCOUS])
     speed = press_stops(state, constants, leaf, speed, dt)
     if state[at + OBSTACLES] != 0.0:
         speed = press_obstacles(state, constants, leaf, speed, dt)
-    speed = rubbed(speed, kick * constants[base + HINGE_FRICTION], LEAF_STILL)
+    speed = rubbed(speed, kick * friction, LEAF_STILL)
     state[at + SPEED] = speed
     state[at + ANGLE] = state[at + ANGLE] + dt * speed
 
 
-COMPILED = (rubbed, ram_travel, pull_ram, turn_rotor, swing_leaf)
+COMPILED = (rubbed, pull_train, turn_rotor, blown, swing_leaf)

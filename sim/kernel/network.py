@@ -30,6 +30,8 @@ class DriveNetwork:
     """Resistance of the motor's loop without its winding [Ω]."""
     closed: tuple[bool, bool] = (True, True)
     """Whether the motor's loop is whole."""
+    mains: Pair = (0.0, 0.0)
+    """Effective volts at each mains motor; 0 not fed, or no mains motor [V]."""
 
     def slots(self) -> npt.NDArray[np.float64]:
         """The flat array in the order of `sim.kernel.layout`."""
@@ -43,6 +45,7 @@ class DriveNetwork:
                 *self.rth,
                 float(self.closed[0]),
                 float(self.closed[1]),
+                *self.mains,
             ],
             dtype=np.float64,
         )

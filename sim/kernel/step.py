@@ -19,12 +19,14 @@ from sim.kernel.layout import (
     CONTACT_PARTS,
     CONTACTED,
     COUNT,
+    COUNT_NOISE,
     COUNT_TIME,
     COUNTED,
     CURRENT,
     CURVE_SAMPLES,
     DUTY,
     EDGE_PRESSED,
+    ENCODER_STREAM,
     EVENTS,
     FIRED,
     FREE_PARTS,
@@ -39,11 +41,14 @@ from sim.kernel.layout import (
     GAUGE_START,
     GAUGE_STEP,
     GAUGE_TIME,
+    GUST_STREAM,
+    GUSTING,
     LAP_EASE,
     LAP_SIDE,
     LEAF_CONSTANTS,
     LEAF_STATE,
     OBSTACLES,
+    OFFSET,
     PULSES,
     REACHED,
     RECORDING,
@@ -61,17 +66,24 @@ from sim.kernel.layout import (
     TRANSFER,
     TURNED,
     TURNING,
+    WARM_US,
     WATCH_COUNT,
     WATCHED,
+    WIND,
     WIRED,
     Floats,
     Whole,
 )
-from sim.kernel.motion import pull_ram, swing_leaf, turn_rotor
+from sim.kernel.motion import pull_train, swing_leaf, turn_rotor
 from sim.kernel.recording import sample
 from sim.kernel.trigonometry import sin_cos
+from sim.kernel.warming import heat_up, next_warming, warm_both
 from sim.kernel.watching import first_that_holds, next_fire, next_scan
+from sim.kernel.weather import between_knots
 from sim.kernel.winding import wind_on
+
+CUT_OUT_BITS = 2 * EVENT_BITS
+"""Behind what both leaves touched and left: 1 and 2 active cut-out opened and closed, 4 and 8 the inactive one's."""
 
 
 def slew_duty(state: Floats, network: Floats, leaf: int) -> None:
@@ -127,19 +139,19 @@ def show_gauge(state: Floats, constants: Floats, curve: Floats, time: int, dt: f
         state[GAUGE_SAMPLES] = float(count + 1)
 
 
-def part_step(state: Floats, constants: Floats, network: Floats, dt: float) -> None:
+def part_step(state: Floats, constants: Floats, network: Floats, dt: float, wander0: float, wander1: float) -> None:
     """Move both leaves and both rotors by `dt` [s]."""
     b = LEAF_STATE
     sin0, cos0 = sin_cos(state[ANGLE])
     sin1, cos1 = sin_cos(state[b + ANGLE])
-    ram0 = pull_ram(state, constants, 0, sin0, cos0)
-    ram1 = pull_ram(state, constants, 1, sin1, cos1)
+    drive0 = pull_train(state, constants, 0, dt, sin0, cos0)
+    drive1 = pull_train(state, constants, 1, dt, sin1, cos1)
     lap0, lap1 = press_lap(state, constants, dt, sin0, cos0, sin1, cos1)
     wind_on(state, constants, network, dt)
-    turn_rotor(state, constants, 0, dt)
-    turn_rotor(state, constants, 1, dt)
-    swing_leaf(state, constants, 0, dt, sin0, cos0, ram0 + lap0)
-    swing_leaf(state, constants, 1, dt, sin1, cos1, ram1 + lap1)
+    turn_rotor(state, constants, 0, dt, wander0)
+    turn_rotor(state, constants, 1, dt, wander1)
+    swing_leaf(state, constants, 0, dt, sin0, cos0, drive0 + lap0)
+    swing_leaf(state, constants, 1, dt, sin1, cos1, drive1 + lap1)
 
 
 def parts_needed(state: Floats, constants: Floats) -> int:
@@ -181,8 +193,8 @@ def marks(state: Floats) -> tuple[float, ...]:
         state[b + ANGLE],
         state[TURNED],
         state[b + TURNED],
-        state[CURRENT],
-        state[b + CURRENT],
+        state[OFFSET],
+        state[b + OFFSET],
         state[DUTY],
         state[b + DUTY],
         state[LAP_SIDE],
@@ -194,40 +206,69 @@ def marks(state: Floats) -> tuple[float, ...]:
     )
 
 
-def whole_step(state: Floats, constants: Floats, network: Floats, curve: Floats, whole: Whole) -> bool:
-    """One step of a millisecond on the absolute grid; True if it changed nothing."""
+def whole_step(state: Floats, constants: Floats, network: Floats, knots: Floats, curve: Floats, whole: Whole) -> bool:
+    """One step of a millisecond on the absolute grid; True if it changed nothing and no later one will."""
     was_still = is_still(state)
     before = marks(state)
     slew_duty(state, network, 0)
     slew_duty(state, network, 1)
+    if constants[GUSTING] != 0.0:
+        state[WIND] = 1.0 + constants[GUSTING] * between_knots(knots, whole, GUST_STREAM)
+    wander0 = 0.0
+    wander1 = 0.0
+    if constants[COUNT_NOISE] != 0.0:
+        wander0 = between_knots(knots, whole, ENCODER_STREAM)
+    if constants[LEAF_CONSTANTS + COUNT_NOISE] != 0.0:
+        wander1 = between_knots(knots, whole, ENCODER_STREAM + 1)
     parts = parts_needed(state, constants)
     dt = STEP_S / parts
     for part in range(parts):
-        part_step(state, constants, network, dt)
+        part_step(state, constants, network, dt, wander0, wander1)
         if state[GAUGE_ON] != 0.0:
             show_gauge(state, constants, curve, whole[TIME], dt, part == 0)
     whole[TIME] = whole[TIME] + STEP_US
     count_pulses(state, constants, 0, whole[TIME])
     count_pulses(state, constants, 1, whole[TIME])
-    return bool(was_still and is_still(state) and before == marks(state))
+    heat_up(state, 0)
+    heat_up(state, 1)
+    if not was_still or constants[GUSTING] != 0.0 or state[CURRENT] != 0.0 or state[LEAF_STATE + CURRENT] != 0.0:
+        return False
+    return bool(is_still(state) and before == marks(state))
 
 
-def note_events(state: Floats, constants: Floats) -> int:
-    """Bits of what both leaves touched and left."""
+def note_events(state: Floats, constants: Floats, time: int) -> int:
+    """Bits of what both leaves touched and left, and of cut-outs; brings temperatures up to date at whole seconds."""
     events = 0
     if state[OBSTACLES] != 0.0 or state[EDGE_PRESSED] != 0.0:
         events = note_contacts(state, constants, 0)
     if state[LEAF_STATE + OBSTACLES] != 0.0 or state[LEAF_STATE + EDGE_PRESSED] != 0.0:
         events = events | (note_contacts(state, constants, 1) << EVENT_BITS)
+    if time % WARM_US == 0:
+        events = events | (warm_both(state, constants) << CUT_OUT_BITS)
     return events
 
 
-def sample_rest(state: Floats, network: Floats, rows: Floats, whole: Whole, end: int) -> None:
-    """Record a stretch of rest that is skipped: its first and last instants on the scan grid."""
-    first = next_scan(whole[TIME] - 1)
+def sample_rest(state: Floats, network: Floats, rows: Floats, whole: Whole, began: int) -> None:
+    """Record a stretch of rest that was skipped: its first and last instants on the scan grid."""
+    first = next_scan(began - 1)
+    end = whole[TIME]
     if first <= end:
         sample(state, network, rows, whole, first)
         sample(state, network, rows, whole, end // SCAN_US * SCAN_US)
+
+
+def rest_until(state: Floats, constants: Floats, whole: Whole, until: int) -> int:
+    """Let a gate at rest stand to `until` [µs] at most, cooling at whole seconds; returns the bits of a cut-out that
+    opened or closed, which is where it then stands."""
+    due = next_warming(whole[TIME])
+    while due <= until:
+        whole[TIME] = due
+        changed = warm_both(state, constants)
+        if changed != 0:
+            return changed << CUT_OUT_BITS
+        due = due + WARM_US
+    whole[TIME] = until
+    return 0
 
 
 def advance(
@@ -236,6 +277,7 @@ def advance(
     network: Floats,
     watches: Floats,
     tables: Floats,
+    knots: Floats,
     curve: Floats,
     rows: Floats,
     whole: Whole,
@@ -252,27 +294,24 @@ def advance(
     while whole[TIME] < last:
         if whole[ROWS] > whole[ROW_LIMIT] - 4:
             return FULL
-        rests = whole_step(state, constants, network, curve, whole)
-        events = note_events(state, constants)
-        if whole[TIME] % SCAN_US == 0:
+        rests = whole_step(state, constants, network, knots, curve, whole)
+        events = note_events(state, constants, whole[TIME])
+        is_scan = whole[TIME] % SCAN_US == 0
+        if is_scan and whole[RECORDING] != 0:
+            sample(state, network, rows, whole, whole[TIME])
+        if rests and events == 0 and whole[TIME] < last and not (is_scan and whole[WATCH_COUNT] > 0):
+            began = whole[TIME]
+            events = rest_until(state, constants, whole, next_fire(state, network, watches, tables, whole, last))
             if whole[RECORDING] != 0:
-                sample(state, network, rows, whole, whole[TIME])
-            if whole[WATCH_COUNT] > 0:
-                whole[FIRED] = first_that_holds(state, network, watches, tables, whole)
+                sample_rest(state, network, rows, whole, began)
+            is_scan = whole[TIME] % SCAN_US == 0
+        if is_scan and whole[WATCH_COUNT] > 0:
+            whole[FIRED] = first_that_holds(state, network, watches, tables, whole)
         if events != 0:
             whole[EVENTS] = events
             return CONTACTED
         if whole[FIRED] >= 0:
             return WATCHED
-        if rests and whole[TIME] < last:
-            until = next_fire(state, network, watches, tables, whole, last)
-            if whole[RECORDING] != 0:
-                sample_rest(state, network, rows, whole, until)
-            whole[TIME] = until
-            if until % SCAN_US == 0 and whole[WATCH_COUNT] > 0:
-                whole[FIRED] = first_that_holds(state, network, watches, tables, whole)
-                if whole[FIRED] >= 0:
-                    return WATCHED
     return REACHED
 
 
@@ -287,5 +326,6 @@ COMPILED = (
     whole_step,
     note_events,
     sample_rest,
+    rest_until,
     advance,
 )

@@ -1,38 +1,43 @@
 """Winding currents of both motors in one implicit step, coupled by the supply they share, and the bus they leave.
 
-For each motor: L·di/dt = a·V − (R + r)·i − K·Ω with a = transfer × duty; for the bridges V = V₀ − Z·I and
-I = g·D²·V + a·i (averaged bridge). One step of backward Euler in both currents at once.
+For each motor on direct current: L·di/dt = a·V − (R + r)·i − K·Ω with a = transfer × duty; for the bridges
+V = V₀ − Z·I and I = g·D²·V + a·i (averaged bridge). One step of backward Euler in both currents at once.
 """
 
 from __future__ import annotations
 
+from sim.kernel.induction import induce
 from sim.kernel.layout import (
     BRAKE,
     CLOSED,
     COUPLING,
     CURRENT,
+    CUT_OUT,
     DUTY,
     EFFECTIVE,
     INDUCTANCE,
     LEAF_CONSTANTS,
     LEAF_STATE,
-    LEAK,
     LIMIT,
+    LINE_LOAD,
     LOOP,
+    MAINS,
     MOTOR_CONSTANT,
+    MOTOR_TORQUE,
+    OHM,
     OPEN_CIRCUIT,
-    RESISTANCE,
     TINY,
     TRANSFER,
     TURNING,
+    WHOLE_WINDING,
     Floats,
 )
 
 
 def bus(network: Floats, duty0: float, duty1: float, current0: float, current1: float) -> tuple[float, float]:
     """Volts at both bridges for given duties and motor currents [V]."""
-    load0 = network[LEAK] * duty0 * duty0
-    load1 = network[LEAK + 1] * duty1 * duty1
+    load0 = network[LINE_LOAD] * duty0 * duty0
+    load1 = network[LINE_LOAD + 1] * duty1 * duty1
     drawn0 = network[TRANSFER] * duty0 * current0
     drawn1 = network[TRANSFER + 1] * duty1 * current1
     m00 = 1.0 + network[COUPLING] * load0
@@ -53,10 +58,21 @@ def supply(state: Floats, network: Floats, leaf: int) -> float:
     return v1 if leaf == 1 else v0
 
 
-def is_switched(state: Floats, network: Floats, leaf: int) -> bool:
+def is_whole(state: Floats, constants: Floats, network: Floats, leaf: int) -> bool:
+    """Whether a direct-current motor's loop is whole: lines, winding, thermal cut-out."""
+    base = leaf * LEAF_CONSTANTS
+    return bool(
+        network[CLOSED + leaf] != 0.0
+        and constants[base + WHOLE_WINDING] != 0.0
+        and constants[base + MAINS] == 0.0
+        and state[leaf * LEAF_STATE + CUT_OUT] == 0.0
+    )
+
+
+def is_switched(state: Floats, constants: Floats, network: Floats, leaf: int) -> bool:
     """Whether current can flow in a motor: its loop is whole and its bridge drives or brakes."""
     at = leaf * LEAF_STATE
-    return bool(network[CLOSED + leaf] != 0.0 and (state[at + DUTY] != 0.0 or state[at + BRAKE] != 0.0))
+    return bool((state[at + DUTY] != 0.0 or state[at + BRAKE] != 0.0) and is_whole(state, constants, network, leaf))
 
 
 def currents(
@@ -65,8 +81,8 @@ def currents(
     """Both motor currents [A] one step `dt` [s] on, for given duties."""
     b = LEAF_STATE
     k = LEAF_CONSTANTS
-    load0 = network[LEAK] * duty0 * duty0
-    load1 = network[LEAK + 1] * duty1 * duty1
+    load0 = network[LINE_LOAD] * duty0 * duty0
+    load1 = network[LINE_LOAD + 1] * duty1 * duty1
     w0, w1 = network[OPEN_CIRCUIT], network[OPEN_CIRCUIT + 1]
     y00, y01 = network[COUPLING], network[COUPLING + 1]
     y10, y11 = network[COUPLING + 2], network[COUPLING + 3]
@@ -81,15 +97,15 @@ def currents(
     a1 = network[TRANSFER + 1] * duty1
     x00, x01, r0 = 1.0, 0.0, 0.0
     x10, x11, r1 = 0.0, 1.0, 0.0
-    if is_switched(state, network, 0):
+    if is_switched(state, constants, network, 0):
         slope = constants[INDUCTANCE] / dt
-        x00 = slope + constants[RESISTANCE] + network[LOOP] + a0 * y00 * a0
+        x00 = slope + state[OHM] + network[LOOP] + a0 * y00 * a0
         x01 = a0 * y01 * a1
         r0 = slope * state[CURRENT] + a0 * w0 - constants[MOTOR_CONSTANT] * state[TURNING]
-    if is_switched(state, network, 1):
+    if is_switched(state, constants, network, 1):
         slope = constants[k + INDUCTANCE] / dt
         x10 = a1 * y10 * a0
-        x11 = slope + constants[k + RESISTANCE] + network[LOOP + 1] + a1 * y11 * a1
+        x11 = slope + state[b + OHM] + network[LOOP + 1] + a1 * y11 * a1
         r1 = slope * state[b + CURRENT] + a1 * w1 - constants[k + MOTOR_CONSTANT] * state[b + TURNING]
     det = x00 * x11 - x01 * x10
     return (r0 * x11 - x01 * r1) / det, (x00 * r1 - x10 * r0) / det
@@ -106,7 +122,7 @@ def throttled(
     if lever == 0.0:
         return duty
     needed = (
-        (constants[base + RESISTANCE] + network[LOOP + leaf]) * current
+        (state[at + OHM] + network[LOOP + leaf]) * current
         + constants[base + MOTOR_CONSTANT] * state[at + TURNING]
         + constants[base + INDUCTANCE] * (current - state[at + CURRENT]) / dt
     ) / lever
@@ -131,9 +147,9 @@ def wind_on(state: Floats, constants: Floats, network: Floats, dt: float) -> Non
     """
     b = LEAF_STATE
     duty0, duty1 = state[DUTY], state[b + DUTY]
-    if network[CLOSED] == 0.0:
+    if not is_whole(state, constants, network, 0):
         duty0 = 0.0
-    if network[CLOSED + 1] == 0.0:
+    if not is_whole(state, constants, network, 1):
         duty1 = 0.0
     i0, i1 = currents(state, constants, network, dt, duty0, duty1)
     over0 = duty0 != 0.0 and abs(i0) > state[LIMIT]
@@ -158,6 +174,21 @@ def wind_on(state: Floats, constants: Floats, network: Floats, dt: float) -> Non
     state[b + EFFECTIVE] = duty1
     state[CURRENT] = 0.0 if abs(i0) < TINY else i0
     state[b + CURRENT] = 0.0 if abs(i1) < TINY else i1
+    state[MOTOR_TORQUE] = constants[MOTOR_CONSTANT] * state[CURRENT]
+    state[b + MOTOR_TORQUE] = constants[LEAF_CONSTANTS + MOTOR_CONSTANT] * state[b + CURRENT]
+    if constants[MAINS] != 0.0:
+        induce(state, constants, network, 0)
+    if constants[LEAF_CONSTANTS + MAINS] != 0.0:
+        induce(state, constants, network, 1)
 
 
-COMPILED = (bus, supply, is_switched, currents, throttled, clamped, wind_on)
+COMPILED = (
+    bus,
+    supply,
+    is_whole,
+    is_switched,
+    currents,
+    throttled,
+    clamped,
+    wind_on,
+)

@@ -10,11 +10,11 @@ import numpy.typing as npt
 
 from sim.errors import DataError
 from sim.kernel import layout as at
-from sim.mechanics import lap, leaf, motor
+from sim.kernel.linkage import output
+from sim.kernel.trigonometry import sin_cos
+from sim.mechanics import hanging, lap, leaf, train
 from sim.mechanics.obstacle import GAUGE_TIME
-from sim.mechanics.ram import Ram
-from sim.mechanics.wind import wind_torque
-from sim.site.models import Drive, Edge, Leaf, Site, Weather
+from sim.site.models import Edge, Leaf, Site, Weather
 from sim.units import LEAVES
 
 CONTACT_PARTS: Final = 4
@@ -26,6 +26,12 @@ FINE_ENOUGH: Final = 0.5
 MOST_PARTS: Final = 64
 """Finer than this no step is divided."""
 
+NO_OPEN_STOP: Final = 2.3
+"""Without an open stop the leaf comes against its own post there [rad]. Common practice, no source."""
+
+NO_CLOSED_STOP: Final = -0.5
+"""Without a closed stop it swings through, to here [rad]. Common practice, no source."""
+
 Slots = npt.NDArray[np.float64]
 
 
@@ -34,9 +40,9 @@ def constants_of(site: Site) -> Slots:
     slots = np.zeros(at.CONSTANTS_SIZE, dtype=np.float64)
     for index in (0, 1):
         block = slots[index * at.LEAF_CONSTANTS : (index + 1) * at.LEAF_CONSTANTS]
-        _leaf(block, site.leaves.pair[index])
-        _drive(block, site.drives.pair[index])
-        wind(block, site.weather, index)
+        _leaf(block, site.leaves.pair[index], site.weather.temperature_c)
+        train.write(block, site.drives.pair[index], site.opens_towards == "inside", site.weather.temperature_c)
+        wind(block, site.weather, index, site.opens_towards == "inside")
         device = site.guards.device(f"{LEAVES[index]} edge")
         edge(block, device if isinstance(device, Edge) else None)
     parts = max(_parts(slots, index) for index in (0, 1))
@@ -44,49 +50,70 @@ def constants_of(site: Site) -> Slots:
     slots[at.CONTACT_PARTS] = float(max(CONTACT_PARTS, parts))
     _strip(slots, site)
     slots[at.GAUGE_TIME] = GAUGE_TIME
+    slots[at.GUSTING] = site.weather.gust_intensity
     return slots
 
 
-def _leaf(block: Slots, model: Leaf) -> None:
-    block[at.INERTIA] = leaf.inertia(model.mass_kg, model.width_m, model.thickness_m)
+def _leaf(block: Slots, model: Leaf, air_c: float) -> None:
+    inertia = hanging.inertia(model)
+    block[at.INERTIA] = inertia
     block[at.WIDTH] = model.width_m
-    block[at.HINGE_FRICTION] = model.hinge_friction_n_m
-    block[at.HINGE_VISCOUS] = model.hinge_viscous_n_m_s
-    tilt = math.radians(model.hinge_tilt_deg)
-    block[at.TILT_TORQUE] = leaf.tilt_torque(model.mass_kg, model.width_m, tilt, math.pi / 2.0)
-    block[at.WIND_FACTOR] = wind_torque(1.0, model.width_m, model.height_m, model.solidity)
-    block[at.OPEN_STOP] = math.radians(model.open_stop_deg)
-    block[at.CLOSED_STOP] = 0.0
+    block[at.HINGE_FRICTION] = hanging.hinge_friction(model)
+    block[at.HINGE_VISCOUS] = model.hinge_viscous_n_m_s * leaf.grease_factor(air_c, model.grease_per_k)
+    lean = leaf.GRAVITY * hanging.mass_moment(model) * math.sin(math.radians(model.hinge_tilt_deg))
+    towards = math.radians(model.hinge_tilt_towards_deg)
+    block[at.TILT_ALONG] = lean * math.cos(towards)
+    block[at.TILT_ACROSS] = lean * math.sin(towards)
+    block[at.RISE_TORQUE] = leaf.rising_hinge_torque(hanging.whole_mass(model), model.hinge_rise_m, math.pi / 2.0)
+    block[at.WIND_FACTOR] = hanging.wind_factor(model)
+    block[at.OPEN_STOP] = math.radians(model.open_stop_deg) if model.open_stop_fitted else NO_OPEN_STOP
+    block[at.CLOSED_STOP] = 0.0 if model.closed_stop_fitted else NO_CLOSED_STOP
     block[at.STOP_STIFFNESS] = model.stop_stiffness_n_m_rad
     block[at.STOP_DAMPING] = model.stop_damping_n_m_s_rad
+    if model.stop_restitution is not None:
+        block[at.STOP_DAMPING] = leaf.restitution_damping(
+            model.stop_restitution, model.stop_stiffness_n_m_rad, inertia
+        )
+    _ground(block, model)
 
 
-def _drive(block: Slots, drive: Drive) -> None:
-    ram = Ram.of(drive)
-    shut = ram.length(0.0)
-    block[at.POST_ACROSS], block[at.POST_INSIDE] = ram.across_m, ram.inside_m
-    block[at.BRACKET_ALONG], block[at.BRACKET_OFFSET] = ram.along_m, ram.offset_m
-    block[at.SHUT_LENGTH] = shut
-    block[at.RAM_STIFFNESS] = drive.stiffness_n_m
-    block[at.RAM_DAMPING] = drive.damping_n_s_m
-    block[at.SCREW] = motor.travel_per_turn(drive)
-    block[at.LOAD_FRICTION] = 1.0 / motor.efficiency(drive) - 1.0
-    block[at.SCREW_LEAST] = shut - (drive.retracted_m + drive.stroke_m)
-    block[at.SCREW_MOST] = shut - drive.retracted_m
-    block[at.ROTOR] = drive.motor.rotor_kg_m2
-    block[at.MOTOR_CONSTANT] = drive.motor.constant_v_s_rad
-    block[at.RESISTANCE] = drive.motor.resistance_ohm
-    block[at.INDUCTANCE] = drive.motor.inductance_h
-    block[at.NO_LOAD_TORQUE] = drive.motor.constant_v_s_rad * drive.motor.no_load_a
-    block[at.PULSES] = drive.pulses_per_turn / (2.0 * math.pi)
+def _ground(block: Slots, model: Leaf) -> None:
+    """Ridges, and level ground itself where the leaf hangs down to it."""
+    ridges = [
+        (math.radians(r.at_deg), math.radians(r.reach_deg), r.height_m, r.radius_m, _clearance(model, r.radius_m))
+        for r in model.ground
+    ]
+    at_edge = _clearance(model, model.width_m)
+    if at_edge < 0.0 or model.hinge_rise_m < 0.0:
+        ridges.append((0.0, 2.0 * math.pi, 0.0, model.width_m, at_edge))
+    block[at.GROUND_COUNT] = float(len(ridges))
+    block[at.GROUND_LIFT] = model.hinge_rise_m / (math.pi / 2.0)
+    for index, ridge in enumerate(ridges):
+        first = at.FIRST_RIDGE + index * at.RIDGE_SIZE
+        block[first : first + at.RIDGE_SIZE] = ridge
 
 
-def wind(block: Slots, weather: Weather, index: int) -> None:
-    """Write the steady wind into one leaf's block, in the leaf's own axes."""
+def _clearance(model: Leaf, radius_m: float) -> float:
+    """How far the shut leaf's lower edge hangs clear of level ground at a radius [m]."""
+    return model.ground_clearance_m - model.sag_m * radius_m / model.width_m
+
+
+def wind(block: Slots, weather: Weather, index: int, opens_inside: bool) -> None:
+    """Write the mean wind into one leaf's block, in the leaf's own axes."""
+    speed = hanging.mean_wind(weather)
     bearing = math.radians(weather.wind_from_deg)
-    along = -weather.wind_m_s * math.sin(bearing)
+    along = -speed * math.sin(bearing)
+    across = -speed * math.cos(bearing)
     block[at.WIND_ALONG] = along if index == 0 else -along
-    block[at.WIND_ACROSS] = -weather.wind_m_s * math.cos(bearing)
+    block[at.WIND_ACROSS] = across if opens_inside else -across
+
+
+def air(block: Slots, site: Site, index: int, air_c: float) -> None:
+    """Write what follows the air's temperature [°C] into one leaf's block."""
+    model, drive = site.leaves.pair[index], site.drives.pair[index]
+    block[at.HINGE_VISCOUS] = model.hinge_viscous_n_m_s * leaf.grease_factor(air_c, model.grease_per_k)
+    block[at.AIR_C] = air_c
+    block[at.LEAK] = train.leak(drive, air_c)
 
 
 def edge(block: Slots, device: Edge | None) -> None:
@@ -110,20 +137,35 @@ def _strip(slots: Slots, site: Site) -> None:
 def _parts(slots: Slots, index: int) -> int:
     """Into how many parts a step must be divided for this drive's fastest oscillation and strongest damping."""
     block = slots[index * at.LEAF_CONSTANTS : (index + 1) * at.LEAF_CONSTANTS]
-    lever = math.hypot(block[at.POST_ACROSS], block[at.POST_INSIDE])
-    loose = block[at.SCREW] ** 2 / block[at.ROTOR] + lever**2 / block[at.INERTIA]
+    loose = block[at.RATIO] ** 2 / block[at.ROTOR] + _longest_lever(block) ** 2 / block[at.INERTIA]
     for parts in range(1, MOST_PARTS + 1):
         dt = at.STEP_S / parts
         winding = block[at.INDUCTANCE] + block[at.RESISTANCE] * dt
         fastest = max(
             block[at.MOTOR_CONSTANT] / math.sqrt(block[at.ROTOR] * winding),
-            math.sqrt(block[at.RAM_STIFFNESS] * loose),
-            block[at.RAM_DAMPING] * loose,
+            math.sqrt(block[at.STIFFNESS_OUT] * loose),
+            block[at.DAMPING_OUT] * loose,
+            _steepest(block) / block[at.ROTOR],
         )
         if fastest * dt <= FINE_ENOUGH:
             return parts
     raise DataError(
-        f"drives.{LEAVES[index]}: a ram of {block[at.RAM_STIFFNESS]:g} N/m and {block[at.RAM_DAMPING]:g} N·s/m on a "
-        f"rotor of {block[at.ROTOR]:g} kg·m² swings {fastest / (2 * math.pi):.0f} times a second; allowed: "
+        f"drives.{LEAVES[index]}: a train of {block[at.STIFFNESS_OUT]:g} N/m (or N·m/rad) with damping "
+        f"{block[at.DAMPING_OUT]:g} on a rotor of {block[at.ROTOR]:g} kg·m² swings "
+        f"{fastest / (2 * math.pi):.0f} times a second; allowed: "
         f"{FINE_ENOUGH * MOST_PARTS / at.STEP_S / (2 * math.pi):.0f}"
     )
+
+
+def _longest_lever(block: Slots) -> float:
+    """Greatest lever of the drive between shut and the open stop."""
+    listed = block.tolist()
+    angles = [listed[at.OPEN_STOP] * part / 16 for part in range(17)]
+    return max(abs(output(listed, 0, angle, *sin_cos(angle))[1]) for angle in angles)
+
+
+def _steepest(block: Slots) -> float:
+    """How steeply a mains motor's torque falls with its speed [N·m·s/rad]; 0 for other motors."""
+    if block[at.MAINS] == 0.0:
+        return 0.0
+    return float(2.0 * block[at.PULL_OUT] / (block[at.PULL_OUT_SLIP] * block[at.SYNCHRONOUS]))

@@ -40,18 +40,21 @@ def weights(time_constant_s: float) -> Floats:
     return np.array([each / whole for each in raw])
 
 
-def knots(seed: int, time_constant_s: float, first: int, count: int) -> Floats:
+def knots(
+    seed: int, time_constant_s: float, first: int, count: int, name: str = "wind", purpose: str = "gust"
+) -> Floats:
     """Values of the knots from `first` on [-]: mean 0, standard deviation 1, never beyond ±6 times the root of the
     number of weights.
 
     Each is a function of the seed, the correlation time and its own number, to the bit, whatever window it is asked
-    in. A draw is made once in a call. Raises ValueError for a negative count.
+    in. A draw is made once in a call. `name` and `purpose` are for other things that wander alike. Raises ValueError
+    for a negative count.
     """
     if count < 0:
         raise ValueError(f"{count} knots were asked for; allowed: 0 or more")
     fading = weights(time_constant_s)
     back = fading.size - 1
-    drawn = np.array([draws.normal(seed, "wind", "gust", number) for number in range(first - back, first + count)])
+    drawn = np.array([draws.normal(seed, name, purpose, number) for number in range(first - back, first + count)])
     total = np.zeros(count)
     # age by age and not as one product: every knot is then summed in the same order, in any window
     for age in range(fading.size):

@@ -37,6 +37,27 @@ def hot_resistance(motor: Motor, celsius: float) -> float:
     return motor.resistance_ohm * (1.0 + 0.00393 * (celsius - 20.0))
 
 
+def shorted_drag(motor: Motor) -> float:
+    """What shorted turns brake with [N·m·s/rad]: the voltage in them drives a current through their own resistance.
+
+    K_s²/R_s with both in proportion to the shorted turns. Textbook; brushes left out.
+    """
+    share = motor.shorted_share
+    return share * motor.constant_v_s_rad**2 / motor.resistance_ohm
+
+
+def field_shares(capacitor_share: float) -> tuple[float, float]:
+    """(with it, against it): parts of an induction motor's field that turn with its rotor and against it.
+
+    The second winding carries its current by the capacitor, in proportion to it; with the right one both windings
+    are equal and the field only turns forwards; one too big is as wrong as one as many times too small. Torque goes
+    with the square. Symmetrical components, textbook; the capacitor's share of the current is taken as its share of
+    the right capacitance.
+    """
+    share = min(capacitor_share, 1.0 / capacitor_share if capacitor_share > 0.0 else 0.0)
+    return ((1.0 + share) / 2.0) ** 2, ((1.0 - share) / 2.0) ** 2
+
+
 def efficiency(drive: Drive) -> float:
     """Of gear and screw together."""
     return drive.gear_efficiency * drive.screw_efficiency
@@ -48,7 +69,10 @@ def travel_per_turn(drive: Drive) -> float:
 
 
 def ram_force(drive: Drive, amperes: float) -> float:
-    """Thrust of the ram at a motor current while it drives [N]."""
+    """Thrust of the ram at a motor current while it drives [N]. Raises ValueError for a mains motor, whose torque
+    its current doesn't tell."""
+    if not isinstance(drive.motor, Motor):
+        raise ValueError(f"the thrust of a {drive.motor.kind} motor doesn't follow from its current")
     return shaft_torque(drive.motor, amperes) * efficiency(drive) / travel_per_turn(drive)
 
 

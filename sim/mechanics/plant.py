@@ -12,14 +12,16 @@ from typing import Any
 
 import numpy as np
 
-from sim.kernel import compiler, contact
+from sim.kernel import compiler, contact, step
 from sim.kernel import layout as at
-from sim.kernel.motion import ram_travel
+from sim.kernel.linkage import output
 from sim.kernel.network import DEAD, DriveNetwork
 from sim.kernel.trigonometry import sin_cos
-from sim.mechanics import constants, keyframes, obstacle, watches
+from sim.mechanics import constants, hanging, keyframes, obstacle, watches
+from sim.mechanics.chance import Chance
+from sim.mechanics.leaf import series_stiffness
+from sim.mechanics.mounting import Mounting
 from sim.mechanics.obstacle import Obstacle
-from sim.mechanics.ram import Ram
 from sim.mechanics.recorder import Column, Recorder, Recording
 from sim.mechanics.report import Reason, StopReport
 from sim.mechanics.standing import GaugeCurve, Standing
@@ -31,9 +33,9 @@ __all__ = ["DriveNetwork", "GaugeCurve", "KernelWatch", "Obstacle", "Plant", "Re
 
 
 class Plant(Standing):
-    """Both leaves of one site. Starts shut, at rest, engaged, without a supply."""
+    """Both leaves of one site. Starts shut, at rest, engaged, motors as warm as the air, without a supply."""
 
-    def __init__(self, site: Site) -> None:
+    def __init__(self, site: Site, seed: int = 0) -> None:
         self.site = site
         self.now = Us(0)
         self._constants = constants.constants_of(site)
@@ -42,7 +44,8 @@ class Plant(Standing):
         self._network = DEAD.slots()
         self._curve = np.zeros(2 * at.CURVE_SAMPLES, dtype=np.float64)
         self._recorder = Recorder()
-        self._rams = tuple(Ram.of(drive) for drive in site.drives.pair)
+        self._mountings = tuple(Mounting.of(drive, site.opens_towards == "inside") for drive in site.drives.pair)
+        self._chance = Chance(seed, site.weather.gust_time_s)
         self._names = [["", "", "", ""], ["", "", "", ""]]
         self._pending = -1
         self.set_watches(())
@@ -51,7 +54,12 @@ class Plant(Standing):
             self._put(leaf, at.WIRED, 1.0)
             self._put(leaf, at.SENSE, 1.0)
             self._put(leaf, at.LIMIT, 8.0)
+            self._put(leaf, at.KEYED, 1.0 if site.drives.pair[leaf].key == "whole" else 0.0)
+            self._put(leaf, at.WINDING_C, site.weather.temperature_c)
+            self._put(leaf, at.CASE_C, site.weather.temperature_c)
+            self._put(leaf, at.OHM, self._ohm_at(leaf, site.weather.temperature_c))
         self._state[at.GAUGE_START] = -1.0
+        self._state[at.WIND] = 1.0
         self._whole[at.ROW_LIMIT] = self._recorder.rows.size // at.ROW_SIZE
 
     # -- time ------------------------------------------------------------------------------------------
@@ -67,8 +75,9 @@ class Plant(Standing):
             index, self._pending = self._pending, -1
             return StopReport(self.now, Reason.WATCH, self._watch_names[index])
         why = self._advance(int(t))
-        while why == at.FULL:
-            self._whole[at.ROWS] = self._recorder.carry(int(self._whole[at.ROWS]))
+        while why == at.FULL or (why == at.REACHED and self._whole[at.TIME] + at.STEP_US <= t):
+            if why == at.FULL:
+                self._whole[at.ROWS] = self._recorder.carry(int(self._whole[at.ROWS]))
             why = self._advance(int(t))
         if why == at.REACHED:
             self.now = Us(int(t))
@@ -84,11 +93,15 @@ class Plant(Standing):
         forms = compiler.forms()
         state, whole = self._state, self._whole
         given = (self._constants, self._network, self._watches, self._tables)
+        wander = (self._constants[at.GUSTING], self._constants[at.COUNT_NOISE], self._block(1)[at.COUNT_NOISE])
+        if any(wander):
+            end = self._chance.cover(whole, tuple(bool(each) for each in wander), end)
+        kept = (self._chance.knots, self._curve, self._recorder.rows)
         if forms.is_compiled:
-            return forms.advance(state, *given, self._curve, self._recorder.rows, whole, end)
+            return forms.advance(state, *given, *kept, whole, end)
         listed, counted = state.tolist(), whole.tolist()
         rest = [array.tolist() for array in given]
-        why = forms.advance(listed, *rest, self._curve, self._recorder.rows, counted, end)
+        why = forms.advance(listed, *rest, *kept, counted, end)
         state[:] = listed
         whole[:] = counted
         return why
@@ -96,7 +109,7 @@ class Plant(Standing):
     def _culprit(self, events: int) -> str:
         told = []
         for leaf, name in enumerate(LEAVES):
-            bits = events >> (leaf * contact.EVENT_BITS)
+            bits = events >> (leaf * contact.EVENT_BITS) & (1 << contact.EVENT_BITS) - 1
             for slot in range(at.OBSTACLE_SLOTS):
                 if bits >> slot & 1:
                     told.append(f"{name} leaf touched {self._names[leaf][slot]}")
@@ -106,6 +119,11 @@ class Plant(Standing):
                 told.append(f"{name} edge pressed")
             if bits >> (2 * at.OBSTACLE_SLOTS + 1) & 1:
                 told.append(f"{name} edge let go")
+            cut_out = events >> (step.CUT_OUT_BITS + 2 * leaf)
+            if cut_out & 1:
+                told.append(f"cut-out of the {name} leaf's motor opened")
+            if cut_out >> 1 & 1:
+                told.append(f"cut-out of the {name} leaf's motor closed")
         return "; ".join(told)
 
     # -- what others do to it --------------------------------------------------------------------------
@@ -132,17 +150,30 @@ class Plant(Standing):
         self._pending = -1
 
     def release(self, leaf: int) -> None:
-        """Unlock the manual release: the leaf swings free of its ram."""
+        """Unlock the manual release: the leaf swings free of its drive."""
         self._put(leaf, at.ENGAGED, 0.0)
-        self._put(leaf, at.RAM_FORCE, 0.0)
+        self._put(leaf, at.FORCE_OUT, 0.0)
 
     def engage(self, leaf: int) -> None:
-        """Lock the manual release: the ram holds the leaf where it stands."""
-        sin, cos = sin_cos(self.angle(leaf))
-        travel, _ = ram_travel(self._constants.tolist(), leaf, sin, cos)
-        screw = float(self._block(leaf)[at.SCREW])
-        self._put(leaf, at.RAM_OFFSET, screw * self._get(leaf, at.TURNED) - travel)
+        """Lock the manual release: the drive holds the leaf where it stands."""
+        self._couple(leaf)
         self._put(leaf, at.ENGAGED, 1.0)
+
+    def shear(self, leaf: int) -> None:
+        """The gear's key shears: the motor turns for nothing, whatever the release says."""
+        self._put(leaf, at.KEYED, 0.0)
+        self._put(leaf, at.FORCE_OUT, 0.0)
+
+    def mend(self, leaf: int) -> None:
+        """A new key: the drive holds the leaf where it stands."""
+        self._couple(leaf)
+        self._put(leaf, at.KEYED, 1.0)
+
+    def _couple(self, leaf: int) -> None:
+        angle = self.angle(leaf)
+        there, _ = output(self._constants.tolist(), leaf, angle, *sin_cos(angle))
+        ratio = float(self._block(leaf)[at.RATIO])
+        self._put(leaf, at.OFFSET, ratio * self._get(leaf, at.TURNED) - there)
 
     def push(self, leaf: int, force_n_at_tip: float) -> None:
         """A hand at the closing edge [N], positive opens, until it is set to nothing."""
@@ -154,13 +185,29 @@ class Plant(Standing):
         self._put(leaf, at.SPEED, speed)
         self._put(leaf, at.TURNING, 0.0)
         self._state[at.LAP_SIDE] = self._state[at.LAP_EASE] = 0.0
-        if self.engaged(leaf):
-            self.engage(leaf)
+        self._couple(leaf)
 
     def set_wind(self, weather: Weather) -> None:
-        """The steady wind from now on."""
+        """Wind and gusts from now on."""
         for leaf in (0, 1):
-            constants.wind(self._block(leaf), weather, leaf)
+            constants.wind(self._block(leaf), weather, leaf, self.site.opens_towards == "inside")
+        self._constants[at.GUSTING] = weather.gust_intensity
+        self._state[at.WIND] = 1.0
+
+    def set_temperature(self, air_c: float) -> None:
+        """The air from now on [°C]: grease and oil follow at once, motors as they cool or warm."""
+        for leaf in (0, 1):
+            constants.air(self._block(leaf), self.site, leaf, air_c)
+
+    def warm_motor(self, leaf: int, winding_c: float, case_c: float) -> None:
+        """Find a motor this warm [°C]: what ran before a job began."""
+        self._put(leaf, at.WINDING_C, winding_c)
+        self._put(leaf, at.CASE_C, case_c)
+        self._put(leaf, at.OHM, self._ohm_at(leaf, winding_c))
+
+    def _ohm_at(self, leaf: int, winding_c: float) -> float:
+        block = self._block(leaf)
+        return float(block[at.RESISTANCE] * (1.0 + block[at.OHM_PER_KELVIN] * (winding_c - 20.0)))
 
     def set_edge(self, leaf: int, edge: Edge | None) -> None:
         """Fit a soft edge to a leaf, or take it off."""
@@ -194,14 +241,19 @@ class Plant(Standing):
             raise ValueError("a force gauge stands already; there is one")
         self.remove_obstacle(leaf, slot)
         angle = max(thing.angle, self.angle(leaf)) if thing.opening else min(thing.angle, self.angle(leaf))
-        near = thing.radius_m >= float(self._block(leaf)[at.WIDTH]) - obstacle.EDGE_DEPTH
+        model, stiffness = self.site.leaves.pair[leaf], thing.stiffness_n_m
+        near = thing.radius_m >= model.width_m - obstacle.EDGE_DEPTH
         at_edge = (near and not thing.opening) if thing.at_edge is None else thing.at_edge
+        at_edge = at_edge and self._edge_reaches(leaf, thing.height_m)
+        gives = hanging.edge_stiffness(model, self.site.drives.pair[leaf].height_m, thing.height_m)
+        if near and gives is not None:
+            stiffness = series_stiffness(stiffness, gives)
         block = self._state[place : place + at.OBSTACLE_SIZE]
         block[at.TAKEN] = 1.0
         block[at.AT_ANGLE] = angle
         block[at.AT_RADIUS] = thing.radius_m
         block[at.OPENS_INTO] = float(thing.opening)
-        block[at.STIFFNESS] = thing.stiffness_n_m
+        block[at.STIFFNESS] = stiffness
         block[at.DAMPING] = thing.damping_n_s_m
         block[at.GAUGE] = float(thing.is_gauge)
         block[at.AT_EDGE] = float(at_edge)
@@ -211,6 +263,11 @@ class Plant(Standing):
             self._state[at.GAUGE_RAW : at.GAUGE_ON] = 0.0
             self._state[at.GAUGE_START] = -1.0
             self._state[at.GAUGE_ON] = 1.0
+
+    def _edge_reaches(self, leaf: int, height_m: float) -> bool:
+        """Whether the soft edge is there at a height; an edge that came later covers all of it."""
+        device = self.site.guards.device(f"{LEAVES[leaf]} edge")
+        return not isinstance(device, Edge) or device.bottom_m <= height_m <= device.top_m
 
     def remove_obstacle(self, leaf: int, slot: int) -> None:
         """Take away what stands in a slot; nothing happens if nothing does. A gauge keeps its curve."""

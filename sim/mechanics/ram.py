@@ -46,3 +46,15 @@ class Ram:
     def stroke(self, open_rad: float) -> float:
         """How far the ram runs in between shut and `open_rad` [m]."""
         return self.length(0.0) - self.length(open_rad)
+
+    def time(self, open_rad: float, ram_m_s: float) -> float:
+        """From shut to `open_rad` while the ram keeps one speed [s]."""
+        return self.stroke(open_rad) / ram_m_s
+
+    def speed_at(self, angle_rad: float, radius_m: float, ram_m_s: float) -> float:
+        """Speed of a point of the leaf while the ram keeps one speed [m/s]: v·r/h. The closed end is the fast one."""
+        return ram_m_s * radius_m / self.lever(angle_rad)
+
+    def force_at(self, angle_rad: float, radius_m: float, ram_n: float) -> float:
+        """What a thrust of the ram amounts to at a radius of the leaf [N]: F·h/r. The closed end is the weak one."""
+        return ram_n * self.lever(angle_rad) / radius_m

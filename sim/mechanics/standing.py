@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import NamedTuple
 
 import numpy as np
@@ -9,7 +10,8 @@ import numpy.typing as npt
 
 from sim.kernel import compiler
 from sim.kernel import layout as at
-from sim.mechanics.ram import Point, Ram
+from sim.mechanics import hanging
+from sim.mechanics.mounting import Mounting, Point
 from sim.site.models import Site
 from sim.units import Us
 
@@ -36,7 +38,7 @@ class Standing:
     _constants: npt.NDArray[np.float64]
     _network: npt.NDArray[np.float64]
     _curve: npt.NDArray[np.float64]
-    _rams: tuple[Ram, ...]
+    _mountings: tuple[Mounting, ...]
     _names: list[list[str]]
 
     def _get(self, leaf: int, slot: int) -> float:
@@ -88,17 +90,56 @@ class Standing:
         return self._get(leaf, at.DUTY)
 
     def ram_force(self, leaf: int) -> float:
-        """Force in the ram [N]; positive opens."""
-        return self._get(leaf, at.RAM_FORCE)
+        """What the train gives out: force in a ram [N], torque of a crank or pin [N·m]; positive opens."""
+        return self._get(leaf, at.FORCE_OUT)
+
+    def drive_points(self, leaf: int) -> tuple[Point, ...]:
+        """Pivots of the drive on the plan [m]: on the post, the knee of an arm, on the leaf."""
+        side = 1.0 if self.site.opens_towards == "inside" else -1.0
+        points = tuple((x, side * y) for x, y in self._mountings[leaf].points(self.angle(leaf)))
+        if leaf == 0:
+            return points
+        width = self.site.opening_width_m
+        return tuple((width - x, y) for x, y in points)
 
     def ram_ends(self, leaf: int) -> tuple[Point, Point]:
         """(post pivot, leaf pivot) on the plan [m]."""
-        ends = self._rams[leaf].ends(self.angle(leaf))
-        if leaf == 0:
-            return ends
-        (rear_x, rear_y), (front_x, front_y) = ends
-        width = self.site.opening_width_m
-        return (width - rear_x, rear_y), (width - front_x, front_y)
+        points = self.drive_points(leaf)
+        return points[0], points[-1]
+
+    def winding_c(self, leaf: int) -> float:
+        """Winding temperature [°C], at the last whole second."""
+        return self._get(leaf, at.WINDING_C)
+
+    def case_c(self, leaf: int) -> float:
+        """Temperature of the motor's case [°C], at the last whole second."""
+        return self._get(leaf, at.CASE_C)
+
+    def winding_ohm(self, leaf: int) -> float:
+        """Resistance of winding and brushes as warm as they are [Ω]; a broken winding apart."""
+        return self._get(leaf, at.OHM)
+
+    def cut_out_open(self, leaf: int) -> bool:
+        """Whether the motor's thermal cut-out is open."""
+        return self._get(leaf, at.CUT_OUT) != 0.0
+
+    def ground_force(self, leaf: int) -> float:
+        """How hard the leaf presses on the ground [N]."""
+        return self._get(leaf, at.GROUND_FORCE)
+
+    def wind_m_s(self) -> float:
+        """The wind of this instant [m/s], gusts and all."""
+        return hanging.mean_wind(self.site.weather) * float(self._state[at.WIND])
+
+    def limit_switches(self, leaf: int) -> tuple[bool, bool]:
+        """Whether the contacts of the open and of the closed limit switch are made; both False without any."""
+        sensing = self.site.drives.pair[leaf].sensing
+        if sensing.kind != "limit switches":
+            return False, False
+        degrees = math.degrees(self.angle(leaf))
+        reached = degrees >= sensing.limit_open_deg, degrees <= sensing.limit_closed_deg
+        normally_closed = sensing.limit_contact == "normally closed"
+        return reached[0] != normally_closed, reached[1] != normally_closed
 
     def contact_force(self, leaf: int) -> float:
         """Sum of the forces on things in the leaf's way now [N]."""

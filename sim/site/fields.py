@@ -11,6 +11,7 @@ from typing import Any, Final
 from pydantic import BaseModel, ConfigDict, Field
 
 PRACTICE: Final = "common practice, no source"
+MEMORY: Final = "from memory of the named standard"
 SURVEY: Final = "measured on the site"
 ENGINEERING: Final = "engineering value of no particular product"
 OURS: Final = "our own format"
@@ -49,6 +50,18 @@ def required_quantity(unit: str, least: float, most: float, text: str, source: s
         ge=least,
         le=most,
         description=f"{text}{bracket}; {least:g} to {most:g}; source: {source}",
+        json_schema_extra={"unit": unit, "source": source},
+    )
+
+
+def optional_quantity(unit: str, least: float, most: float, text: str, absent: str, source: str) -> Any:
+    """As `quantity`, for a number that may be left out; `absent` says what holds then."""
+    bracket = "" if unit == "-" else f" [{unit}]"
+    return Field(
+        None,
+        ge=least,
+        le=most,
+        description=f"{text}{bracket}; {least:g} to {most:g}; left out: {absent}; source: {source}",
         json_schema_extra={"unit": unit, "source": source},
     )
 

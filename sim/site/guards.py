@@ -42,6 +42,8 @@ class Edge(Frozen):
         0.03, "m", 0.005, 0.1, "how far the profile gives before it is hard; usual 0.01 to 0.05", PRACTICE
     )
     trip_force_n: float = quantity(40.0, "N", 5.0, 150.0, "force at which it switches", PRACTICE)
+    bottom_m: float = quantity(0.0, "m", 0.0, 4.0, "where the profile begins, above ground", SURVEY)
+    top_m: float = quantity(4.5, "m", 0.1, 4.5, "where it ends, above ground", SURVEY)
 
 
 class Stop(Frozen):

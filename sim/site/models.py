@@ -11,9 +11,18 @@ from typing import Annotated, Literal, TypeAlias
 from pydantic import Field, model_validator
 
 from sim.site import plausible
-from sim.site.drives import Drive, Drives, Motor
+from sim.site.drives import (
+    DRIVE_KINDS,
+    AnyDrive,
+    ArticulatedArm,
+    Drive,
+    Drives,
+    HydraulicRam,
+    Sensing,
+    Underground,
+)
 from sim.site.electrics import SECTIONS_MM2, Battery, Cable, Cables, Supply
-from sim.site.fields import OURS, SURVEY, Frozen, choice, part, quantity, required_words, words
+from sim.site.fields import MEMORY, OURS, PRACTICE, SURVEY, Frozen, choice, part, quantity, required_words, words
 from sim.site.guards import (
     GUARD_NAMES,
     Beam,
@@ -26,7 +35,8 @@ from sim.site.guards import (
     Stop,
     Transmitter,
 )
-from sim.site.leaves import CoverStrip, Leaf, Leaves
+from sim.site.leaves import Bearings, CoverStrip, Fitting, HingeGap, Leaf, Leaves, Ridge
+from sim.site.motors import AnyMotor, InductionMotor, Motor, Warmth
 from sim.units import LeafName
 
 UserGroup: TypeAlias = Literal["instructed", "instructed with public", "anyone"]
@@ -38,6 +48,15 @@ class Weather(Frozen):
 
     temperature_c: float = quantity(15.0, "°C", -40.0, 50.0, "air", SURVEY)
     wind_m_s: float = quantity(0.0, "m/s", 0.0, 40.0, "mean wind", SURVEY)
+    wind_class: Literal["class 0", "class 1", "class 2", "class 3", "class 4"] | None = part(
+        "in the place of a speed: the wind that presses as a class of EN 12424 says, from memory of it",
+        MEMORY,
+        default=None,
+    )
+    gust_intensity: float = quantity(
+        0.0, "-", 0.0, 0.6, "deviation of the gusts as a share of the mean wind; near ground 0.2 to 0.35", PRACTICE
+    )
+    gust_time_s: float = quantity(2.0, "s", 0.5, 10.0, "how long a gust hangs together; usual 1 to 3", PRACTICE)
     wind_from_deg: float = quantity(
         0.0,
         "°",
@@ -76,7 +95,7 @@ class Site(Frozen):
     format: Literal["gudgeon-site/1"] = choice("gudgeon-site/1", "format of the file: gudgeon-site/1", OURS)
     name: str = required_words("the place, invented", 80)
     setting: str = words("a drive between two posts", "the place in one line", 300)
-    opens_towards: Literal["inside"] = choice("inside", "which side the leaves open to: inside")
+    opens_towards: Literal["inside", "outside"] = choice("inside", "which side the leaves open to: inside or outside")
     opening_width_m: float = quantity(4.02, "m", 1.0, 12.0, "hinge line to hinge line", SURVEY)
     user_group: UserGroup = choice(
         "instructed with public", "who really uses it: instructed, instructed with public, anyone"
@@ -125,10 +144,15 @@ class Site(Frozen):
 
 
 __all__ = [
+    "DRIVE_KINDS",
     "GUARD_NAMES",
     "SECTIONS_MM2",
+    "AnyDrive",
+    "AnyMotor",
+    "ArticulatedArm",
     "Battery",
     "Beam",
+    "Bearings",
     "Cable",
     "Cables",
     "ControlName",
@@ -137,18 +161,26 @@ __all__ = [
     "Drive",
     "Drives",
     "Edge",
+    "Fitting",
     "GuardName",
     "Guards",
     "Hazard",
+    "HingeGap",
+    "HydraulicRam",
+    "InductionMotor",
     "Leaf",
     "Leaves",
     "Motor",
     "NotFitted",
+    "Ridge",
+    "Sensing",
     "Site",
     "Stop",
     "Supply",
     "Transmitter",
+    "Underground",
     "UserGroup",
     "Wall",
+    "Warmth",
     "Weather",
 ]

@@ -8,14 +8,17 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING, Final
 
+from sim.site.drives import ArticulatedArm, RamMounting, Underground
 from sim.site.guards import Beam
 
 if TYPE_CHECKING:
-    from sim.site.drives import Drive
     from sim.site.models import Site, Wall
 
 WIDEST_MEETING_GAP_M: Final = 0.15
 """Above this the leaves don't close the opening [m]. Common practice, no source."""
+
+LEAST_KNEE_DEG: Final = 8.0
+"""Nearer than this to straight or folded an arm is at a dead point [°]. Engineering value."""
 
 LEAST_LEVER_M: Final = 0.03
 """With a shorter lever arm the ram pushes through the hinge and bends things [m]. Common practice, no source."""
@@ -26,7 +29,7 @@ RAM_HEAD_M: Final = 0.10
 
 def check(site: Site) -> None:
     """Raise ValueError with every reason why this site can't stand."""
-    reasons = [*_widths(site), *_rams(site), *_beams(site), *_walls(site), *_lists(site)]
+    reasons = [*_widths(site), *_drives(site), *_beams(site), *_walls(site), *_lists(site)]
     if reasons:
         raise ValueError("\n".join(reasons))
 
@@ -52,50 +55,85 @@ def _widths(site: Site) -> list[str]:
     return []
 
 
-def ram_length_and_lever(drive: Drive, angle_rad: float) -> tuple[float, float]:
+def ram_length_and_lever(drive: RamMounting, angle_rad: float, opens_inside: bool = True) -> tuple[float, float]:
     """Pivot to pivot [m] and lever arm about the hinge [m, positive when running in opens] at a leaf angle."""
-    rear = (-drive.post_across_m, drive.post_inside_m)
+    side = 1.0 if opens_inside else -1.0
+    rear = (-drive.post_across_m, side * drive.post_inside_m)
     cos, sin = math.cos(angle_rad), math.sin(angle_rad)
-    along, offset = drive.bracket_along_m, drive.bracket_offset_m
+    along, offset = drive.bracket_along_m, side * drive.bracket_offset_m
     front = (along * cos - offset * sin, along * sin + offset * cos)
     length = math.hypot(front[0] - rear[0], front[1] - rear[1])
     twice_area = front[0] * rear[1] - front[1] * rear[0]
     return length, (twice_area / length if length > 0 else 0.0)
 
 
-def _rams(site: Site) -> list[str]:
+def _drives(site: Site) -> list[str]:
     reasons = []
     for name, leaf, drive in zip(("active", "inactive"), site.leaves.pair, site.drives.pair, strict=True):
         place = f"drives.{name}"
+        if isinstance(drive, Underground):
+            continue
         if drive.bracket_along_m > leaf.width_m:
             reasons.append(
                 f"{place}.bracket_along_m: read {drive.bracket_along_m:g}: the leaf is only {leaf.width_m:g} m wide"
             )
+            continue
+        inside = site.opens_towards == "inside"
+        if isinstance(drive, ArticulatedArm):
+            reasons.extend(_arm(place, drive, leaf.open_stop_deg, inside))
             continue
         if drive.retracted_m < drive.stroke_m + RAM_HEAD_M:
             reasons.append(
                 f"{place}.stroke_m: read {drive.stroke_m:g}: a ram {drive.retracted_m:g} m long run in has room for "
                 f"a stroke of {drive.retracted_m - RAM_HEAD_M:g} m at most"
             )
-        reasons.extend(_ram(place, drive, leaf.open_stop_deg))
+        reasons.extend(_ram(place, drive, leaf.open_stop_deg, inside))
     return reasons
 
 
-def _ram(place: str, drive: Drive, open_stop_deg: float) -> list[str]:
+def _ram(place: str, drive: RamMounting, open_stop_deg: float, inside: bool) -> list[str]:
     longest = drive.retracted_m + drive.stroke_m
     steps = max(1, math.ceil(open_stop_deg))
+    way = 1.0 if inside else -1.0
     for index in range(steps + 1):
         degrees = open_stop_deg * index / steps
-        length, lever = ram_length_and_lever(drive, math.radians(degrees))
+        length, lever = ram_length_and_lever(drive, math.radians(degrees), inside)
         if not drive.retracted_m <= length <= longest:
             return [
                 f"{place}: at {degrees:.0f}° its pivots are {length:.3f} m apart, and the ram reaches only from "
                 f"{drive.retracted_m:.3f} m (run in) to {longest:.3f} m (run out)"
             ]
-        if lever < LEAST_LEVER_M:
+        if way * lever < LEAST_LEVER_M:
             return [
-                f"{place}: at {degrees:.0f}° its lever arm about the hinge is {lever * 1000:.0f} mm; below "
+                f"{place}: at {degrees:.0f}° its lever arm about the hinge is {way * lever * 1000:.0f} mm; below "
                 f"{LEAST_LEVER_M * 1000:.0f} mm it can't turn the leaf (the stop stands at {open_stop_deg:g}°)"
+            ]
+    return []
+
+
+def _arm(place: str, drive: ArticulatedArm, open_stop_deg: float, inside: bool) -> list[str]:
+    """Whether crank and link reach all the way, and neither stretch out nor fold up on it."""
+    side = 1.0 if inside else -1.0
+    longest, shortest = drive.crank_m + drive.link_m, abs(drive.crank_m - drive.link_m)
+    steps = max(1, math.ceil(open_stop_deg))
+    for index in range(steps + 1):
+        degrees = open_stop_deg * index / steps
+        cos, sin = math.cos(math.radians(degrees)), math.sin(math.radians(degrees))
+        along, offset = drive.bracket_along_m, side * drive.bracket_offset_m
+        x = along * cos - offset * sin + drive.axis_across_m
+        y = along * sin + offset * cos - side * drive.axis_inside_m
+        apart = math.hypot(x, y)
+        if not shortest <= apart <= longest:
+            return [
+                f"{place}: at {degrees:.0f}° crank axis and leaf pivot are {apart:.3f} m apart, and crank and "
+                f"link reach only from {shortest:.3f} m to {longest:.3f} m"
+            ]
+        cosine = (drive.crank_m**2 + drive.link_m**2 - apart**2) / (2.0 * drive.crank_m * drive.link_m)
+        knee = math.degrees(math.acos(max(-1.0, min(1.0, cosine))))
+        if not LEAST_KNEE_DEG <= knee <= 180.0 - LEAST_KNEE_DEG:
+            return [
+                f"{place}: at {degrees:.0f}° crank and link stand at {knee:.0f}° to each other; nearer than "
+                f"{LEAST_KNEE_DEG:g}° to straight or folded is a dead point, in which the motor can't turn the leaf"
             ]
     return []
 
@@ -113,21 +151,35 @@ def _beams(site: Site) -> list[str]:
             reasons.append(
                 f"{place}: emitter and receiver stand {ends[1] - ends[0]:g} m apart; at least 0.5 m is needed"
             )
-        if name == "outer beam" and y_m > -0.02:
-            reasons.append(f"{place}.y_m: read {y_m:g}: the outer beam stands outside, at most -0.02")
-        if name == "inner beam" and y_m < swing:
-            reasons.append(
-                f"{place}.y_m: read {y_m:g}: the opening leaves would cut it, they reach {swing:.2f} m inside; "
-                f"allowed: {swing:.2f} and more"
-            )
+        reasons.extend(_beam_stands(name, place, y_m, swing, site.opens_towards == "inside"))
     return reasons
+
+
+def _beam_stands(name: str, place: str, y_m: float, swing: float, inside: bool) -> list[str]:
+    """A beam stands on its own side, and clear of what the leaves sweep where they open to that side."""
+    outer = name == "outer beam"
+    out = -y_m if outer else y_m
+    swept = outer != inside
+    where = "outside" if outer else "inside"
+    least = swing if swept else 0.02
+    if out >= least:
+        return []
+    allowed = f"at most {-least:.2f}" if outer else f"{least:.2f} and more"
+    because = (
+        f"the opening leaves would cut it, they reach {swing:.2f} m {where}"
+        if swept
+        else f"the {name} stands {where}"
+    )
+    return [f"{place}.y_m: read {y_m:g}: {because}; allowed: {allowed}"]
 
 
 def _walls(site: Site) -> list[str]:
     reasons = []
     for name, leaf, mirrored in zip(("active", "inactive"), site.leaves.pair, (False, True), strict=True):
         for index, wall in enumerate(site.walls):
-            struck = _struck_at(leaf.width_m, leaf.open_stop_deg, wall, site.opening_width_m if mirrored else None)
+            inside = site.opens_towards == "inside"
+            mirror = site.opening_width_m if mirrored else None
+            struck = _struck_at(leaf.width_m, leaf.open_stop_deg, wall, mirror, inside)
             if struck is not None:
                 reasons.append(
                     f"walls.{index}: the {name} leaf would strike '{wall.name}' at {struck:.0f}°, before its open "
@@ -136,7 +188,9 @@ def _walls(site: Site) -> list[str]:
     return reasons
 
 
-def _struck_at(width_m: float, open_stop_deg: float, wall: Wall, mirror_about: float | None) -> float | None:
+def _struck_at(
+    width_m: float, open_stop_deg: float, wall: Wall, mirror_about: float | None, inside: bool = True
+) -> float | None:
     """Leaf angle [°] at which a leaf's line first enters a wall, or None. The inner tenth near the hinge is free."""
     steps = max(1, math.ceil(open_stop_deg))
     for index in range(steps + 1):
@@ -145,7 +199,7 @@ def _struck_at(width_m: float, open_stop_deg: float, wall: Wall, mirror_about: f
         for part in range(2, 21):
             along = width_m * part / 20
             x = along * cos if mirror_about is None else mirror_about - along * cos
-            y = along * sin
+            y = along * sin if inside else -along * sin
             if wall.x_m < x < wall.x_m + wall.along_x_m and wall.y_m < y < wall.y_m + wall.along_y_m:
                 return degrees
     return None

@@ -51,7 +51,7 @@ class World:
         self.line = 0
         """Journal line of the act in progress or last begun."""
         self.listeners: list[Callable[[Event], None]] = []
-        self.plant = Plant(site)
+        self.plant = Plant(site, seed)
         self.plant.record()
         self.cabinet: Cabinet = build_cabinet(site)
         self.controller: Controller = controller if controller is not None else ReferenceController()
@@ -127,9 +127,14 @@ class World:
         for leaf, name in enumerate(LEAVES):
             pressed = self.plant.edge_pressed(leaf) or f"{name} edge" in self.people.edges_pressed
             changed = self.cabinet.set_edge_pressed(f"{name} edge", pressed) or changed
+            changed = self._feel_motor(leaf) or changed
         if changed:
             self.notices.guards_changed()
             self.host.rewired()
+
+    def _feel_motor(self, leaf: int) -> bool:
+        """A motor's winding and cut-out as warm as they are, for whoever measures; True if the net changed."""
+        return self.cabinet.set_motor(leaf, self.plant.winding_ohm(leaf), self.plant.cut_out_open(leaf))
 
     # -- acts ------------------------------------------------------------------------------------------
 
@@ -166,6 +171,9 @@ class World:
             said = effect.apply(self, action)
             self.run_to(self.now + kind.takes)
             return said
+        if kind.group == "instruments":
+            for leaf in (0, 1):
+                self._feel_motor(leaf)
         seen = len(self.events)
         if self.run_to(self.now + kind.takes, lambda: any(e.kind in DANGEROUS for e in self.events[seen:])):
             return "stopped before it was done: " + self.events[-1].text

@@ -16,14 +16,17 @@ from scipy.integrate import solve_ivp
 from sim.kernel import compiler
 from sim.kernel.network import DriveNetwork
 from sim.mechanics.plant import Plant, Reason
-from sim.site.models import Drive, Drives, Leaf, Leaves, Site
+from sim.site.models import Drive, Drives, Leaf, Leaves, Site, Weather
 from sim.units import Us
 
 LEAF = Leaf()
 DRIVE = Drive(stiffness_n_m=250_000.0, damping_n_s_m=1_500.0)
 """A train soft enough that the reference integrator isn't held up where friction changes its sign at the start."""
 
-GATE = Site(name="Quince Lane, invented", drives=Drives(active=DRIVE, inactive=DRIVE))
+AT_20 = Weather(temperature_c=20.0)
+"""Grease as stiff as the leaf's figure says."""
+
+GATE = Site(name="Quince Lane, invented", weather=AT_20, drives=Drives(active=DRIVE, inactive=DRIVE))
 INERTIA = LEAF.mass_kg * (LEAF.width_m**2 / 3 + LEAF.thickness_m**2 / 12)
 
 
@@ -142,7 +145,7 @@ def test_free_swing(friction: float, viscous: float, tilt_deg: float) -> None:
     leaf = LEAF.model_copy(
         update={"hinge_friction_n_m": friction, "hinge_viscous_n_m_s": viscous, "hinge_tilt_deg": tilt_deg}
     )
-    plant = Plant(Site(name="Quince Lane, invented", leaves=Leaves(active=leaf, inactive=leaf)))
+    plant = Plant(Site(name="Quince Lane, invented", weather=AT_20, leaves=Leaves(active=leaf, inactive=leaf)))
     plant.release(0)
     plant.place_leaf(0, math.radians(80))
     fastest = 0.0
@@ -162,7 +165,7 @@ def test_dry_friction_holds_exactly(form: str) -> None:
     Lesson of the yardsticks: regularised friction lets such a leaf creep by 0.26 mrad.
     """
     leaf = LEAF.model_copy(update={"hinge_friction_n_m": 5.0})
-    site = Site(name="Quince Lane, invented", leaves=Leaves(active=leaf, inactive=leaf))
+    site = Site(name="Quince Lane, invented", weather=AT_20, leaves=Leaves(active=leaf, inactive=leaf))
     for torque, moves in ((4.0, False), (6.0, form == "released")):
         plant = Plant(site)
         plant.place_leaf(0, 0.6)

@@ -10,7 +10,7 @@ from sim.controller import guards
 from sim.controller.ports import GUARD_TERMINALS, Panel
 from sim.controller.settings import CATALOGUE as SETTINGS
 from sim.instruments.toolbag import Toolbag
-from sim.mechanics.ram import Ram
+from sim.mechanics.mounting import Mounting
 from sim.units import LEAVES, Us
 from sim.world.world import World
 from trainer.session.view import BodyView, Curve, GuardView, HazardRow, LeafView, SettingView, TerminalView, View
@@ -48,8 +48,9 @@ def _leaf(world: World, leaf: int, shown: float | None) -> LeafView:
 
 
 def ram_on_plan(world: World, leaf: int, angle: float) -> tuple[tuple[float, float], tuple[float, float]]:
-    """(rear pivot, leaf bracket) of a ram in the leaf's own axes [m]."""
-    return Ram.of(world.site.drives.pair[leaf]).ends(angle)
+    """(pivot on the post, pivot on the leaf) of a drive in the leaf's own axes [m]."""
+    points = Mounting.of(world.site.drives.pair[leaf], world.site.opens_towards == "inside").points(angle)
+    return points[0], points[-1]
 
 
 def _on_plan(hinge: float, mirrored: bool, point: tuple[float, float]) -> tuple[float, float]:

@@ -82,12 +82,14 @@ def test_the_current_limit_holds(plant: Plant, run) -> None:
 
 
 def test_stall_without_limit_is_ohms_law(plant: Plant, net: DriveNetwork, run) -> None:
-    """Stall current is U/ΣR: 27.3 V over 1.2 + 0.665 + 0.12 Ω (facts C51's arithmetic, this net's numbers)."""
+    """Stall current is U/ΣR: 27.3 V over 1.2 + 0.665 + 0.12 Ω (facts C51's arithmetic, this net's numbers), the
+    winding as warm as it is by then: copper, 0.00393 per kelvin from 20 °C."""
     plant.place_leaf(0, 1.60)
     plant.command(0, 1.0, limit_a=99.0)
-    run(plant, 30.0)
-    assert plant.motor_current(0) == pytest.approx(27.3 / (1.2 + 0.665 + 0.12), rel=1e-9)
-    assert plant.supply_v() == pytest.approx(27.3 * (1.2 + 0.665) / (1.2 + 0.665 + 0.12), rel=1e-9)
+    run(plant, 20.5)
+    winding = 1.2 * (1.0 + 0.00393 * (plant.winding_c(0) - 20.0))
+    assert plant.motor_current(0) == pytest.approx(27.3 / (winding + 0.665 + 0.12), rel=1e-9)
+    assert plant.supply_v() == pytest.approx(27.3 * (winding + 0.665) / (winding + 0.665 + 0.12), rel=1e-9)
 
 
 def test_one_leaf_starting_slows_the_other(plant: Plant, net: DriveNetwork, run) -> None:
@@ -238,5 +240,5 @@ def test_a_drive_too_stiff_to_step_is_refused() -> None:
     from sim.errors import DataError
 
     drive = Drive(stiffness_n_m=2e7, screw_lead_m=0.05, gear_ratio=1.0, motor=Motor(rotor_kg_m2=1e-7))
-    with pytest.raises(DataError, match=r"drives\.active: a ram of 2e\+07 N/m"):
+    with pytest.raises(DataError, match=r"drives\.active: a train of 2e\+07 N/m"):
         Plant(Site(name="Quince Lane, invented", drives=Drives(active=drive, inactive=Drive())))

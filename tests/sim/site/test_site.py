@@ -205,6 +205,8 @@ SUFFIXES = {
     "m": "_m", "kg": "_kg", "°": "_deg", "°C": "_c", "m/s": "_m_s", "mm²": "_mm2", "V": "_v", "A": "_a", "Ω": "ohm",
     "H": "_h", "N": "_n", "N/m": "_n_m", "N·m": "_n_m", "N·s/m": "_n_s_m", "N·m·s/rad": ("_n_m_s", "_n_m_s_rad"),
     "N·m/rad": "_n_m_rad", "V·s/rad = N·m/A": "_v_s_rad", "kg·m²": "_kg_m2",
+    "s": "_s", "1/K": "_per_k", "J/K": "_j_k", "W/K": "_w_k", "µF": "_uf", "rad/s": "_rad_s", "cm³": "_per_turn",
+    "cm²": "_cm2", "bar": "_bar", "cm³/(s·bar)": "_cm3_s_bar",
 }  # fmt: skip
 
 
@@ -244,7 +246,7 @@ def test_every_quantity_has_its_unit_in_its_name_and_its_range_in_its_words() ->
     for model, name, field in fields(Site):
         unit = (field.json_schema_extra or {}).get("unit", "")
         limits = [limit for limit in field.metadata if hasattr(limit, "ge") or hasattr(limit, "le")]
-        if field.annotation is float:
+        if field.annotation in (float, float | None):
             checked += 1
             assert len(limits) == 2, f"{model.__name__}.{name} has no limits"
             assert " to " in field.description
