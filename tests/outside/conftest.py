@@ -1,14 +1,21 @@
-"""The same two leaves in another engine: what the outside checks hold the plant against."""
+"""What the outside checks share: the same two leaves in another engine, and a leaf to strike a force gauge with."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Callable
+from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import Any, Final
 
 import mujoco
+import numpy as np
 import pytest
+
+from sim.mechanics.obstacle import force_gauge
+from sim.mechanics.plant import GaugeCurve, Plant, Reason
+from sim.site.models import Edge, Leaf, Leaves, Site
+from sim.units import Us
 
 BALL = 0.05
 """Radius of the round tip of the gauge in the other engine [m]."""
@@ -71,3 +78,69 @@ def two_leaves() -> Callable[..., Any]:
         return model, mujoco.MjData(model)
 
     return made
+
+
+MEETING: Final = 0.5
+"""Leaf angle at which the gauge stands [rad]."""
+
+
+def run_on(plant: Plant, seconds: float) -> Plant:
+    """The plant after a time [s], whatever it met."""
+    end = Us(plant.now + round(seconds * 1e6))
+    while plant.run_to(end).reason is not Reason.REACHED:
+        pass
+    return plant
+
+
+@dataclass(frozen=True, slots=True)
+class Rig:
+    """One leaf let go by its drive, without friction: 120 kg, 2.0 m, J = 160 kg·m², 40 kg at the tip."""
+
+    site: Site
+
+    def strike(
+        self, speed: float, *, stiffness: float = 5e5, thrust: float = 0.0, edge: Edge | None = None
+    ) -> GaugeCurve:
+        """Strike the gauge with the tip, 2.0 m from the hinge, at a speed [m/s]; a thrust [N] goes on at the tip."""
+        plant = Plant(self.site)
+        plant.set_edge(0, edge)
+        plant.release(0)
+        plant.place_leaf(0, MEETING, -speed / 2.0)
+        plant.push(0, -thrust)
+        plant.place_obstacle(0, 0, force_gauge(MEETING, 2.0, stiffness_n_m=stiffness))
+        return run_on(plant, 0.12).gauge_curve()
+
+    def press(self, radius: float, thrust: float) -> tuple[float, float]:
+        """Press the gauge at a radius [m] with a steady thrust at the tip [N]: force [N], how far it gives [m].
+
+        Hinges that brake with the speed let it come to rest.
+        """
+        leaf = self.site.leaves.active.model_copy(update={"hinge_viscous_n_m_s": 200.0})
+        plant = Plant(self.site.model_copy(update={"leaves": Leaves(active=leaf, inactive=leaf)}))
+        plant.set_edge(0, None)
+        plant.release(0)
+        plant.place_leaf(0, MEETING)
+        plant.push(0, -thrust)
+        plant.place_obstacle(0, 0, force_gauge(MEETING, radius))
+        run_on(plant, 60.0)
+        return plant.contact_force(0), (MEETING - plant.angle(0)) * radius
+
+    @staticmethod
+    def time_of_peak(curve: GaugeCurve) -> float:
+        """Time of the greatest raw force [s], between samples by a parabola through the three highest."""
+        top = int(np.argmax(curve.raw_n))
+        before, peak, after = curve.raw_n[top - 1 : top + 2]
+        return float(curve.time_s[top] + 0.0005 * (before - after) / (before - 2 * peak + after))
+
+
+@pytest.fixture(scope="session")
+def rig() -> Rig:
+    """As thin as a leaf may be, so that its thickness adds nothing."""
+    leaf = Leaf(thickness_m=0.01, hinge_friction_n_m=0.0, hinge_viscous_n_m_s=0.0)
+    return Rig(Site(name="Quince Lane, invented", leaves=Leaves(active=leaf, inactive=leaf)))
+
+
+@pytest.fixture
+def ran() -> Callable[[Plant, float], Plant]:
+    """Run a plant on for a time [s]."""
+    return run_on
