@@ -48,13 +48,17 @@ class Mounting:
         x, y = self.front(angle_rad)
         return math.hypot(x - self.post[0], y - self.post[1])
 
-    def knee(self, angle_rad: float) -> Point:
-        """Where an arm bends. Beyond its reach it is taken as stretched out."""
+    def crank_rad(self, angle_rad: float) -> float:
+        """Direction of an arm's crank, counted from x [rad]. Beyond its reach the arm is taken as stretched out."""
         x, y = self.front(angle_rad)
         dx, dy = x - self.post[0], y - self.post[1]
         apart = math.hypot(dx, dy)
         cosine = (self.crank_m**2 + apart**2 - self.link_m**2) / (2.0 * self.crank_m * apart)
-        turn = math.atan2(dy, dx) + self.elbow * math.acos(max(-1.0, min(1.0, cosine)))
+        return math.atan2(dy, dx) + self.elbow * math.acos(max(-1.0, min(1.0, cosine)))
+
+    def knee(self, angle_rad: float) -> Point:
+        """Where an arm bends."""
+        turn = self.crank_rad(angle_rad)
         return self.post[0] + self.crank_m * math.cos(turn), self.post[1] + self.crank_m * math.sin(turn)
 
     def points(self, angle_rad: float) -> tuple[Point, ...]:

@@ -12,9 +12,10 @@ import mujoco
 import numpy as np
 import pytest
 
+from sim.kernel.network import DriveNetwork
 from sim.mechanics.obstacle import force_gauge
 from sim.mechanics.plant import GaugeCurve, Plant, Reason
-from sim.site.models import Edge, Leaf, Leaves, Site
+from sim.site.models import Drive, Drives, Edge, Leaf, Leaves, Motor, Site, Warmth, Weather
 from sim.units import Us
 
 BALL = 0.05
@@ -83,6 +84,9 @@ def two_leaves() -> Callable[..., Any]:
 MEETING: Final = 0.5
 """Leaf angle at which the gauge stands [rad]."""
 
+CALM: Final = Weather(temperature_c=20.0)
+"""No wind; grease and windings as the figures for 20 °C say."""
+
 
 def run_on(plant: Plant, seconds: float) -> Plant:
     """The plant after a time [s], whatever it met."""
@@ -125,6 +129,34 @@ class Rig:
         run_on(plant, 60.0)
         return plant.contact_force(0), (MEETING - plant.angle(0)) * radius
 
+    def torque(self, meeting: float, weather: Weather = CALM, **leaf: float) -> float:
+        """What turns a leaf shut that rests on a gauge at an angle [rad], read as force times radius [N·m]."""
+        lasting = self.site.leaves.active.model_copy(update={"hinge_viscous_n_m_s": 200.0, **leaf})
+        site = self.site.model_copy(update={"leaves": Leaves(active=lasting, inactive=lasting), "weather": weather})
+        plant = Plant(site)
+        plant.set_edge(0, None)
+        plant.release(0)
+        plant.place_leaf(0, meeting)
+        plant.place_obstacle(0, 0, force_gauge(meeting, 2.0))
+        return run_on(plant, 60.0).contact_force(0) * 2.0
+
+    def stalled(self, loop_ohm: float = 0.0, winding_c: float = 20.0) -> float:
+        """Current of a motor held by the stop, on 24 V behind a cable, its winding kept at a temperature [A]."""
+        keeps = Motor(warmth=Warmth(winding_j_k=1e9, case_j_k=1e9))
+        plant = Plant(self.site.model_copy(update={"drives": Drives(active=Drive(motor=keeps))}))
+        plant.set_network(DriveNetwork(voc=(24.0, 24.0), z=((0.0, 0.0), (0.0, 0.0)), rth=(loop_ohm, 0.0)))
+        plant.warm_motor(0, winding_c, winding_c)
+        plant.command(0, -1.0, limit_a=100.0)
+        return -run_on(plant, 5.0).motor_current(0)
+
+    def idling(self) -> float:
+        """Speed of a motor that turns for nothing, its gear's key sheared, on 24 V [rad/s]."""
+        plant = Plant(self.site)
+        plant.set_network(DriveNetwork(voc=(24.0, 24.0), z=((0.0, 0.0), (0.0, 0.0))))
+        plant.shear(0)
+        plant.command(0, 1.0, limit_a=100.0)
+        return run_on(plant, 5.0).motor_speed(0)
+
     @staticmethod
     def time_of_peak(curve: GaugeCurve) -> float:
         """Time of the greatest raw force [s], between samples by a parabola through the three highest."""
@@ -137,7 +169,7 @@ class Rig:
 def rig() -> Rig:
     """As thin as a leaf may be, so that its thickness adds nothing."""
     leaf = Leaf(thickness_m=0.01, hinge_friction_n_m=0.0, hinge_viscous_n_m_s=0.0)
-    return Rig(Site(name="Quince Lane, invented", leaves=Leaves(active=leaf, inactive=leaf)))
+    return Rig(Site(name="Quince Lane, invented", weather=CALM, leaves=Leaves(active=leaf, inactive=leaf)))
 
 
 @pytest.fixture

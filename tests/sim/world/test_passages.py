@@ -8,7 +8,7 @@ import pytest
 
 from sim.errors import Refused
 from sim.instruments.toolbag import Toolbag
-from sim.mechanics.ram import Ram
+from sim.mechanics.linkage import Linkage
 from sim.site import Site, with_changes
 from sim.units import SECOND
 from sim.world.actions import checked
@@ -63,7 +63,7 @@ def test_it_learns_its_travel_and_stands_shut(gate: World, site: Site) -> None:
     travel = gate.controller.panel().travel
     for leaf, drive in enumerate(site.drives.pair):
         stop = math.radians(site.leaves.pair[leaf].open_stop_deg)
-        stroke = Ram.of(drive).length(0.0) - Ram.of(drive).length(stop)
+        stroke = Linkage(site, leaf).travel(stop)
         counts = stroke / drive.screw_lead_m * drive.gear_ratio * drive.pulses_per_turn
         assert counts < (travel[leaf] or 0) < 1.06 * counts
     assert gate.stands(fully_open=False)
