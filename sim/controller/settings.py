@@ -127,7 +127,7 @@ _ENTRIES: Final[tuple[Setting, ...]] = (
     _amount(
         "slow speed",
         _MOTION,
-        35.0,
+        45.0,
         "%",
         (20.0, 60.0, 5.0),
         "Speed in the slow zones; too high, a leaf hits too hard where it crushes; too low, it may stand still.",

@@ -41,6 +41,7 @@ from sim.kernel.layout import (
     STIFFNESS_OUT,
     TILT_ACROSS,
     TILT_ALONG,
+    TRAIN_DRAG,
     TURNED,
     TURNING,
     WIND,
@@ -122,19 +123,23 @@ def turn_rotor(state: Floats, constants: Floats, leaf: int, dt: float, wander: f
     """Step the rotor by `dt` [s]: motor torque against the train's force and the friction that this force makes.
 
     Friction of the train grows with its load, as a share 1/η − 1 of the load's torque: driving costs 1/η, and with
-    η below one half no load can turn it back (the screw's own law, facts 5.3). `wander` is by how much a noisy
+    η below one half no load can turn it back (the screw's own law, facts 5.3). Gear and seals drag whatever the load.
+    `wander` is by how much a noisy
     encoder now counts too fast.
     """
     at = leaf * LEAF_STATE
     base = leaf * LEAF_CONSTANTS
     kick = dt / constants[base + ROTOR]
+    coupled = state[at + ENGAGED] != 0.0 and state[at + KEYED] != 0.0
     load = constants[base + RATIO] * state[at + FORCE_OUT]
-    friction = constants[base + NO_LOAD_TORQUE] + constants[base + LOAD_FRICTION] * abs(load)
+    friction = constants[base + NO_LOAD_TORQUE]
+    if coupled:
+        friction = friction + constants[base + TRAIN_DRAG] + constants[base + LOAD_FRICTION] * abs(load)
     speed = (state[at + TURNING] + kick * (state[at + MOTOR_TORQUE] - load)) / (
         1.0 + kick * constants[base + ROTOR_DRAG]
     )
     speed = rubbed(speed, kick * friction, ROTOR_STILL)
-    if speed != 0.0 and state[at + ENGAGED] != 0.0 and state[at + KEYED] != 0.0:
+    if speed != 0.0 and coupled:
         there = constants[base + RATIO] * (state[at + TURNED] + dt * speed) - state[at + OFFSET]
         if there < constants[base + OUTPUT_LEAST] and speed < 0.0:
             speed = 0.0

@@ -41,6 +41,7 @@ def write(block: Slots, drive: AnyDrive, opens_inside: bool, air_c: float) -> No
             block[at.SLIP_LIMIT] = oil.relief_force(drive)
         case ArticulatedArm() | Underground():
             _turned(block, drive, mounting)
+    block[at.TRAIN_DRAG] = drive.drag_n_m
     block[at.LEAK] = leak(drive, air_c)
     block[at.PULSES] = drive.pulses_per_turn / (2.0 * math.pi) if drive.sensing.kind == "encoder" else 0.0
     block[at.COUNT_GAIN] = 1.0 - drive.sensing.encoder_slip

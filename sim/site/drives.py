@@ -38,6 +38,14 @@ class Train(Frozen):
     """What every drive has: motor, gear, release, the sensing of its position."""
 
     motor: AnyMotor = part("the motor", default=Motor())
+    drag_n_m: float = quantity(
+        0.065,
+        "N·m",
+        0.0,
+        5.0,
+        "dry friction of gear and seals whatever the load, at the motor; makes a sound leaf draw some 2 A",
+        ENGINEERING,
+    )
     key: Literal["whole", "sheared"] = choice(
         "whole", "key of the gear: whole, or sheared, and then the motor turns for nothing"
     )

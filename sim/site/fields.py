@@ -43,13 +43,13 @@ def quantity(default: float, unit: str, least: float, most: float, text: str, so
     )
 
 
-def required_quantity(unit: str, least: float, most: float, text: str, source: str) -> Any:
-    """As `quantity`, for a number that must be given."""
+def required_quantity(unit: str, least: float, most: float, text: str, source: str, *, typical: float) -> Any:
+    """As `quantity`, for a number that must be given; `typical` is a usual one."""
     bracket = "" if unit == "-" else f" [{unit}]"
     return Field(
         ge=least,
         le=most,
-        description=f"{text}{bracket}; {least:g} to {most:g}; source: {source}",
+        description=f"{text}{bracket}; {least:g} to {most:g}; typical {typical:g}; source: {source}",
         json_schema_extra={"unit": unit, "source": source},
     )
 
@@ -88,10 +88,11 @@ def required_words(text: str, most: int = 200, source: str = SURVEY) -> Any:
 
 
 def choice(default: Any, text: str, source: str = SURVEY) -> Any:
-    """One of the names its type allows."""
+    """One of the names its type allows, or true or false."""
+    shown = {True: "true", False: "false", None: "null"}.get(default, default)
     return Field(
         default,
-        description=f"{text}; source: {source}",
+        description=f"{text}; default {shown}; source: {source}",
         json_schema_extra={"unit": "one of", "source": source},
     )
 

@@ -82,7 +82,7 @@ class Transmitter(Frozen):
     """A hand transmitter in the box."""
 
     tag: str = required_words("what is written on it", 40)
-    buttons: Annotated[int, Field(ge=1, le=4, description="number of buttons; 1 to 4; source: " + SURVEY)] = 2
+    buttons: int = quantity(2, "-", 1, 4, "number of buttons", SURVEY)
     serial: str = required_words("serial number it sends; letters and digits of our own", 40)
 
 

@@ -25,8 +25,8 @@ class Fitting(Frozen):
     """A lock, a sign, a planter: a mass at one place of the leaf."""
 
     name: str = required_words("what it is", 60)
-    mass_kg: float = required_quantity("kg", 0.0, 200.0, "its mass", SURVEY)
-    along_m: float = required_quantity("m", 0.0, 6.0, "from the hinge line, along the leaf", SURVEY)
+    mass_kg: float = required_quantity("kg", 0.0, 200.0, "its mass", SURVEY, typical=10.0)
+    along_m: float = required_quantity("m", 0.0, 6.0, "from the hinge line, along the leaf", SURVEY, typical=1.9)
 
 
 class Bearings(Frozen):
@@ -42,10 +42,10 @@ class Ridge(Frozen):
     """Something under the leaf that it may rub on or jam on: heaved ground, a ridge of ice, a stone."""
 
     name: str = required_words("what it is", 60)
-    at_deg: float = required_quantity("°", -10.0, 130.0, "leaf angle over its crest", SURVEY)
-    reach_deg: float = required_quantity("°", 1.0, 90.0, "from the crest to its foot", SURVEY)
-    height_m: float = required_quantity("m", 0.0, 0.3, "crest above level ground", SURVEY)
-    radius_m: float = required_quantity("m", 0.1, 6.0, "from the hinge line", SURVEY)
+    at_deg: float = required_quantity("°", -10.0, 130.0, "leaf angle over its crest", SURVEY, typical=60.0)
+    reach_deg: float = required_quantity("°", 1.0, 90.0, "from the crest to its foot", SURVEY, typical=15.0)
+    height_m: float = required_quantity("m", 0.0, 0.3, "crest above level ground", SURVEY, typical=0.05)
+    radius_m: float = required_quantity("m", 0.1, 6.0, "from the hinge line", SURVEY, typical=1.9)
 
 
 class HingeGap(Frozen):

@@ -20,7 +20,7 @@ from sim.site.models import Drive, Drives, Leaf, Leaves, Site, Weather
 from sim.units import Us
 
 LEAF = Leaf()
-DRIVE = Drive(stiffness_n_m=250_000.0, damping_n_s_m=1_500.0)
+DRIVE = Drive(stiffness_n_m=250_000.0, damping_n_s_m=1_500.0, drag_n_m=0.0)
 """A train soft enough that the reference integrator isn't held up where friction changes its sign at the start."""
 
 AT_20 = Weather(temperature_c=20.0)

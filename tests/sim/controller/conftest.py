@@ -304,12 +304,17 @@ def _holds(watch: Watch, inputs: Inputs) -> bool:
     return value >= (-watch.threshold if falls else watch.threshold)
 
 
+SLOW_SPEED = 35
+"""Of these gates [%]: without a train behind them they move as fast as they are driven."""
+
+
 def new_gate(every_scan: bool = False) -> FakeGate:
     """A gate as it leaves the works: power on for a second, nothing stated, both leaves half open."""
     gate = FakeGate(every_scan)
     for leaf, position, offset in zip(gate.leaves, (500.0, 500.0), (40, -7), strict=True):
         leaf.position, leaf.offset, leaf.shown = position, offset, offset + int(position)
     gate.run(1.0)
+    gate.write({"slow speed": SLOW_SPEED})
     gate.mark()
     return gate
 

@@ -199,7 +199,7 @@ def test_a_recording_holds_what_happened(plant: Plant, run) -> None:
 def test_a_long_recording_loses_nothing(plant: Plant, run) -> None:
     """100 s of slow motion overflow the kernel's buffer more than once; every sample is there."""
     plant.record()
-    plant.command(0, 0.15, 99.0)
+    plant.command(0, 0.25, 99.0)
     run(plant, 100.0)
     assert 0.5 < plant.angle(0) < 1.5
     assert np.array_equal(plant.recording().time_us, np.arange(1, 10_001) * 10_000.0)

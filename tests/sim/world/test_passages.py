@@ -122,7 +122,8 @@ def test_the_wrong_leaf_first_clashes_in_the_model(site: Site) -> None:
     do(gate, "wait until", what="learning ends")
     panel = gate.controller.panel()
     assert panel.travel == (None, None)
-    assert "something stopped it" in panel.message
+    assert "nothing is kept" in panel.message
+    assert any(reason in panel.message for reason in ("something stopped it", "it hardly moved"))
 
 
 def test_somebody_in_the_arc_is_struck_and_it_is_told(gate: World) -> None:
