@@ -180,12 +180,19 @@ class Plant(Standing):
         self._put(leaf, at.PUSH, force_n_at_tip * float(self._block(leaf)[at.WIDTH]) + 0.0)
 
     def place_leaf(self, leaf: int, angle: float, speed: float = 0.0) -> None:
-        """Stand a leaf at an angle [rad], at a speed [rad/s], ram slack, motor at rest: how a job finds it."""
+        """Stand a leaf at an angle [rad], at a speed [rad/s], train slack, motor at rest: how a job finds it.
+
+        What stands in its way and would be in it is moved until it just touches.
+        """
         self._put(leaf, at.ANGLE, angle)
         self._put(leaf, at.SPEED, speed)
         self._put(leaf, at.TURNING, 0.0)
         self._state[at.LAP_SIDE] = self._state[at.LAP_EASE] = 0.0
         self._couple(leaf)
+        for slot in range(at.OBSTACLE_SLOTS):
+            place = self._obstacle(leaf, slot)
+            met = min if self._state[place + at.OPENS_INTO] == 0.0 else max
+            self._state[place + at.AT_ANGLE] = met(float(self._state[place + at.AT_ANGLE]), angle)
 
     def set_wind(self, weather: Weather) -> None:
         """Wind and gusts from now on."""
