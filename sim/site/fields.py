@@ -100,8 +100,9 @@ def choice(default: Any, text: str, source: str = SURVEY) -> Any:
 def part(text: str, source: str = SURVEY, *, most: int | None = None, **default: Any) -> Any:
     """A nested part or a list of parts; pass `default=` or `default_factory=`, or neither when it is required."""
     limit = "" if most is None else f"; at most {most}"
+    usual = f"; default {default['default']}" if isinstance(default.get("default"), str) else ""
     return Field(
-        description=f"{text}{limit}; source: {source}",
+        description=f"{text}{limit}{usual}; source: {source}",
         max_length=most,
         json_schema_extra={"unit": "part", "source": source},
         **default,

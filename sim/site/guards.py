@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Final, Literal, TypeAlias
-
-from pydantic import Field
+from typing import Final, Literal, TypeAlias
 
 from sim.site.fields import PRACTICE, SURVEY, Frozen, part, quantity, required_words
 
@@ -59,10 +57,10 @@ Device: TypeAlias = Beam | Edge | Stop
 class Guards(Frozen):
     """What stands on the site, whatever the sheet says. A beam or edge may be `not fitted`."""
 
-    outer_beam: Beam | NotFitted = part("beam outside the arc", default=Beam())
-    inner_beam: Beam | NotFitted = part("beam inside the arc", default="not fitted")
-    active_edge: Edge | NotFitted = part("soft edge of the active leaf", default=Edge())
-    inactive_edge: Edge | NotFitted = part("soft edge of the inactive leaf", default=Edge())
+    outer_beam: Beam | NotFitted = part("beam outside the arc, or not fitted", default=Beam())
+    inner_beam: Beam | NotFitted = part("beam inside the arc, or not fitted", default="not fitted")
+    active_edge: Edge | NotFitted = part("soft edge of the active leaf, or not fitted", default=Edge())
+    inactive_edge: Edge | NotFitted = part("soft edge of the inactive leaf, or not fitted", default=Edge())
     stop_circuit: Stop = part("the stop circuit; always there", default=Stop())
 
     def device(self, guard: str) -> Device | None:

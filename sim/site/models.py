@@ -49,7 +49,8 @@ class Weather(Frozen):
     temperature_c: float = quantity(15.0, "°C", -40.0, 50.0, "air", SURVEY)
     wind_m_s: float = quantity(0.0, "m/s", 0.0, 40.0, "mean wind", SURVEY)
     wind_class: Literal["class 0", "class 1", "class 2", "class 3", "class 4"] | None = part(
-        "in the place of a speed: the wind that presses as a class of EN 12424 says, from memory of it",
+        "in the place of a speed, the wind that presses as a class of EN 12424 says: class 0, class 1, class 2, "
+        "class 3, class 4, or null",
         MEMORY,
         default=None,
     )
@@ -107,7 +108,9 @@ class Site(Frozen):
     supply: Supply = part("supply, fuse and battery", default=Supply())
     guards: Guards = part("what protects people", default=Guards())
     controls: Annotated[tuple[ControlName, ...], Field(strict=False)] = part(
-        "which command terminals are wired", most=5, default=("open button", "close button", "step button")
+        "which command terminals are wired: open button, close button, step button, key switch, timer contact",
+        most=5,
+        default=("open button", "close button", "step button"),
     )
     transmitters: Annotated[tuple[Transmitter, ...], Field(strict=False)] = part(
         "transmitters in the box", most=20, default=()

@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from typing import Any
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from pydantic import BaseModel, ValidationError
+from pydantic import ValidationError
 
 from sim.errors import ScenarioError
-from sim.site import GUARD_NAMES, Drive, Leaf, Site, dump_site, restore_site, site_digest, site_schema, with_changes
+from sim.site import GUARD_NAMES, Drive, Site, dump_site, restore_site, site_digest, site_schema, with_changes
 from sim.site.plausible import ram_length_and_lever
 
 Refusals = Callable[[str], list[str]]
@@ -197,63 +197,6 @@ def test_a_change_that_does_not_fit_is_refused(yard: Site, dotted: str, value: A
     with pytest.raises(ScenarioError) as caught:
         with_changes(yard, {dotted: value}, "draw")
     assert str(caught.value).startswith(said)
-
-
-# every field describes itself
-
-SUFFIXES = {
-    "m": "_m", "kg": "_kg", "°": "_deg", "°C": "_c", "m/s": "_m_s", "mm²": "_mm2", "V": "_v", "A": "_a", "Ω": "ohm",
-    "H": "_h", "N": "_n", "N/m": "_n_m", "N·m": "_n_m", "N·s/m": "_n_s_m", "N·m·s/rad": ("_n_m_s", "_n_m_s_rad"),
-    "N·m/rad": "_n_m_rad", "V·s/rad = N·m/A": "_v_s_rad", "kg·m²": "_kg_m2",
-    "s": "_s", "1/K": "_per_k", "J/K": "_j_k", "W/K": "_w_k", "µF": "_uf", "rad/s": "_rad_s", "cm³": "_per_turn",
-    "cm²": "_cm2", "bar": "_bar", "cm³/(s·bar)": "_cm3_s_bar",
-}  # fmt: skip
-
-
-def fields(
-    model: type[BaseModel], seen: set[type[BaseModel]] | None = None
-) -> Iterator[tuple[type[BaseModel], str, Any]]:
-    """Every field of a model and of all models inside it."""
-    seen = set() if seen is None else seen
-    if model in seen:
-        return
-    seen.add(model)
-    for name, field in model.model_fields.items():
-        yield model, name, field
-        for inner in nested(field.annotation):
-            yield from fields(inner, seen)
-
-
-def nested(annotation: Any) -> Iterator[type[BaseModel]]:
-    if isinstance(annotation, type) and issubclass(annotation, BaseModel):
-        yield annotation
-    for option in getattr(annotation, "__args__", ()):
-        yield from nested(option)
-
-
-def test_every_field_has_words_and_a_source() -> None:
-    """Catalogues, not branches: help, schema and complaints come from the fields themselves."""
-    found = list(fields(Site))
-    assert {model for model, _, _ in found} >= {Site, Leaf, Drive}
-    for model, name, field in found:
-        assert field.description, f"{model.__name__}.{name}"
-        assert "source: " in field.description, f"{model.__name__}.{name}"
-
-
-def test_every_quantity_has_its_unit_in_its_name_and_its_range_in_its_words() -> None:
-    """A number without a unit in its name has none."""
-    checked = 0
-    for model, name, field in fields(Site):
-        unit = (field.json_schema_extra or {}).get("unit", "")
-        limits = [limit for limit in field.metadata if hasattr(limit, "ge") or hasattr(limit, "le")]
-        if field.annotation in (float, float | None):
-            checked += 1
-            assert len(limits) == 2, f"{model.__name__}.{name} has no limits"
-            assert " to " in field.description
-            if unit != "-":
-                assert f"[{unit}]" in field.description
-                assert name.endswith(SUFFIXES[unit]), f"{model.__name__}.{name} is in {unit}"
-    assert checked > 50
 
 
 def test_the_schema_holds_ranges_and_words() -> None:
