@@ -69,11 +69,14 @@ def travel_per_turn(drive: Drive) -> float:
 
 
 def ram_force(drive: Drive, amperes: float) -> float:
-    """Thrust of the ram at a motor current while it drives [N]. Raises ValueError for a mains motor, whose torque
-    its current doesn't tell."""
+    """Thrust of the ram at a motor current while it drives steadily [N]: what shaft and train's own drag leave.
+
+    Raises ValueError for a mains motor, whose torque its current doesn't tell.
+    """
     if not isinstance(drive.motor, Motor):
         raise ValueError(f"the thrust of a {drive.motor.kind} motor doesn't follow from its current")
-    return shaft_torque(drive.motor, amperes) * efficiency(drive) / travel_per_turn(drive)
+    left = shaft_torque(drive.motor, amperes) - drive.drag_n_m
+    return left * efficiency(drive) / travel_per_turn(drive)
 
 
 def reflected_inertia(drive: Drive, lever_m: float) -> float:

@@ -53,7 +53,10 @@ SQUARE: Final = Weather(temperature_c=20.0, wind_m_s=15.0, wind_from_deg=360.0 -
 SET: Final = Motor(resistance_ohm=1.2, constant_v_s_rad=0.050, no_load_a=0.7, inductance_h=0.001, rotor_kg_m2=1.5e-5)
 """The first set of facts 5.3."""
 
-TRAIN: Final = Drive(motor=SET, gear_ratio=20.0, gear_efficiency=0.85, screw_lead_m=0.005, screw_efficiency=0.35)
+TRAIN: Final = Drive(
+    motor=SET, gear_ratio=20.0, gear_efficiency=0.85, screw_lead_m=0.005, screw_efficiency=0.35, drag_n_m=0.0
+)
+"""The train of that set: its efficiencies are all that it loses."""
 
 SOFT_EDGE: Final = Edge(stiffness_n_m=20_000.0)
 

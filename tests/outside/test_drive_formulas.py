@@ -6,12 +6,16 @@ The fact sheet's numbered values of them stand in the table of check values.
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
+from typing import Any
 
 import pytest
 
+from sim.kernel.network import DriveNetwork
 from sim.mechanics import motor
 from sim.mechanics.linkage import Linkage
 from sim.mechanics.mounting import Mounting
+from sim.mechanics.plant import Plant
 from sim.site.drives import ArticulatedArm
 from sim.site.models import Drive, Drives, Motor, Site
 
@@ -87,3 +91,23 @@ def test_the_set_holds_by_itself() -> None:
     """A train that loses more than half can't be turned back (screw law, facts 5.3)."""
     assert motor.holds_by_itself(TRAIN)
     assert not motor.holds_by_itself(TRAIN.model_copy(update={"gear_efficiency": 0.9, "screw_efficiency": 0.9}))
+
+
+@pytest.mark.parametrize("drag", [0.0, 0.065])
+@pytest.mark.parametrize("push", [20.0, 60.0, 120.0, 180.0])
+def test_thrust_follows_from_the_current(
+    rig: Any, ran: Callable[[Plant, float], Plant], push: float, drag: float
+) -> None:
+    """While a leaf is driven against a steady push, the ram's thrust is what the formula makes of the current.
+
+    Within 0.5 %: the run still slows down a little, which takes some of the current.
+    """
+    drive = TRAIN.model_copy(update={"drag_n_m": drag})
+    plant = Plant(rig.site.model_copy(update={"drives": Drives(active=drive)}))
+    plant.set_network(DriveNetwork(voc=(24.0, 24.0), z=((0.0, 0.0), (0.0, 0.0))))
+    plant.place_leaf(1, 1.0)
+    plant.place_leaf(0, 0.5)
+    plant.push(0, -push)
+    plant.command(0, 1.0, limit_a=100.0)
+    ran(plant, 4.0)
+    assert plant.ram_force(0) == pytest.approx(motor.ram_force(drive, plant.motor_current(0)), rel=0.005, abs=1.0)
