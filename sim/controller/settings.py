@@ -85,8 +85,8 @@ _ENTRIES: Final[tuple[Setting, ...]] = (
         "drive kind",
         _GATE,
         NOT_STATED,
-        "not stated|linear ram",
-        "What drives the leaves; wrong, stops and load are judged by the habits of another machine.",
+        "not stated|linear ram|hydraulic ram|articulated arm|underground",
+        "What drives the leaves; wrong, whoever comes next looks for stops, release and faults of another machine.",
         "travel",
     ),
     _choice(

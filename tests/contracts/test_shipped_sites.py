@@ -1,0 +1,62 @@
+"""Every site that is shipped can be lived with: the reference controller, as installed, opens and shuts it.
+
+Nothing here knows the sites: one that is added is tested the day it is added.
+"""
+
+from __future__ import annotations
+
+import math
+from pathlib import Path
+from typing import Final
+
+import pytest
+
+from sim.bench.trial import Order, Trial, as_installed
+from sim.site import DRIVE_KINDS, load_site
+from sim.units import SECOND, Us
+
+FILES: Final = sorted((Path(__file__).parents[2] / "scenarios" / "sites").glob("*.yaml"))
+NEAR_DEG: Final = 1.5
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("path", FILES, ids=lambda path: path.stem)
+def test_the_reference_controller_opens_and_shuts_it(path: Path) -> None:
+    """Learned, opened to both stops by one command, shut by the next, the free leaf first out and last home, and
+    nobody and nothing was hurt on the way."""
+    site = load_site(path)
+    trial = Trial(Order(site, Us(120 * SECOND)))
+    result = trial.run()
+    assert (result.ended, result.said, result.state) == ("finished", "", "closed")
+    for leaf, model in zip(result.leaves, site.leaves.pair, strict=True):
+        assert leaf.most_open_deg == pytest.approx(model.open_stop_deg, abs=NEAR_DEG)
+        assert leaf.angle_deg == pytest.approx(0.0, abs=NEAR_DEG)
+    moving = [each.text for each in result.happened if each.kind == "moving"]
+    assert site.opens_first in moving[0]
+    assert site.opens_first in moving[-1]
+    assert not [each for each in result.happened if each.kind in ("clash", "struck", "danger", "contact")]
+
+
+def test_every_kind_of_drive_and_both_sides_are_shipped() -> None:
+    """What a site can hold can be looked at in one that is shipped."""
+    sites = [load_site(path) for path in FILES]
+    assert {drive.kind for site in sites for drive in site.drives.pair} == set(DRIVE_KINDS)
+    assert {site.opens_towards for site in sites} == {"inside", "outside"}
+    assert {drive.motor.kind for site in sites for drive in site.drives.pair} == {"direct current", "mains induction"}
+
+
+@pytest.mark.parametrize("path", FILES, ids=lambda path: path.stem)
+def test_the_beam_that_guards_the_arc_stands_beyond_it_and_holds(path: Path) -> None:
+    """Whichever side the leaves open to, the beam on that side is out of their reach, and as installed it holds an
+    opening gate, while the one on the other side reopens a closing one (common practice, no source)."""
+    site = load_site(path)
+    outwards = site.opens_towards == "outside"
+    guarding, crossing = ("outer beam", "inner beam") if outwards else ("inner beam", "outer beam")
+    sheet = as_installed(site).sheet
+    reach = max(leaf.width_m * math.sin(math.radians(min(leaf.open_stop_deg, 90))) for leaf in site.leaves.pair)
+    for name, acts in ((guarding, "hold"), (crossing, "reopen")):
+        beam = site.guards.device(name)
+        said = sheet.get(name, "hold" if name == "inner beam" else "reopen")  # the defaults of the sheet
+        assert said == ("not fitted" if beam is None else acts)
+        if beam is not None and name == guarding:
+            assert abs(beam.y_m) >= reach
