@@ -15,7 +15,17 @@ from typing import Final, Literal
 import numpy as np
 import numpy.typing as npt
 
-from sim.instruments.rule_sets import GAUGE_ACCURACY, GAUGE_LEAST, GAUGE_MOST, GAUGE_RATE, GAUGE_RISE, RuleSet
+from sim.draws import normal
+from sim.instruments.rule_sets import (
+    GAUGE_ACCURACY,
+    GAUGE_LEAST,
+    GAUGE_MOST,
+    GAUGE_RATE,
+    GAUGE_RISE,
+    GAUGE_STEP,
+    Figure,
+    RuleSet,
+)
 
 Floats = npt.NDArray[np.float64]
 Outcome = Literal["within limits", "marginal", "over the limit", "not judged"]
@@ -25,6 +35,22 @@ AMPLIFIER_S: Final = GAUGE_RISE.value / math.log(9.0)
 
 BAND: Final = GAUGE_ACCURACY.value
 """Within this part of a limit a pass is called marginal, unless the caller says otherwise."""
+
+
+@dataclass(frozen=True, slots=True)
+class GaugeSpec:
+    """What one gauge is off by. CP, no source; a draw is never beyond six deviations, so that both together stay
+    within the accuracy that the rules take for granted."""
+
+    scale_error: float = GAUGE_ACCURACY.value / 12.5
+    """Deviation of one gauge's scale from the truth: a draw of its own, the same for all its readings."""
+    repeat_error: float = GAUGE_ACCURACY.value / 12.5
+    """Deviation between readings at one point: rest, discs and leaf never meet twice in quite the same way."""
+    step_n: float = GAUGE_STEP.value
+    """Resolution [N]."""
+
+
+SPEC: Final = GaugeSpec()
 
 
 _WORST_FIRST: Final[tuple[Outcome, ...]] = ("over the limit", "marginal")
@@ -108,30 +134,13 @@ def judge(reading: Reading, rules: RuleSet, band: float = BAND) -> Verdict:
     if not reading.is_whole:
         because = f"the record ends before {rules.residual_time}; leave the gauge until it has run out"
         return Verdict("not judged", (), rules, because)
-    peak, static, residual = rules.peak, rules.static, rules.residual
+    static, late = rules.static, rules.residual_time
     lines = (
-        _line(f"peak {reading.peak_n:.0f} N, at most {peak}", reading.peak_n, peak.value, band),
-        _line(
-            f"above {static} for {reading.above_static_s:.2f} s, at most {rules.dynamic}",
-            reading.above_static_s,
-            rules.dynamic.value,
-            band,
-        ),
-        _line(
-            f"{reading.static_n:.0f} N after {rules.dynamic}, at most {static}", reading.static_n, static.value, band
-        ),
-        _line(
-            f"above {residual} for {reading.above_residual_s:.2f} s, at most {rules.residual_time}",
-            reading.above_residual_s,
-            rules.residual_time.value,
-            band,
-        ),
-        _line(
-            f"{reading.late_n:.0f} N after {rules.residual_time}, at most {residual}",
-            reading.late_n,
-            residual.value,
-            band,
-        ),
+        _line("peak {}, at most {}", reading.peak_n, rules.peak, band),
+        _line(f"above {static} for {{}}, at most {{}}", reading.above_static_s, rules.dynamic, band),
+        _line(f"{{}} after {rules.dynamic}, at most {{}}", reading.static_n, static, band),
+        _line(f"above {rules.residual} for {{}}, at most {{}}", reading.above_residual_s, late, band),
+        _line(f"{{}} after {late}, at most {{}}", reading.late_n, rules.residual, band),
     )
     outcomes = {line.outcome for line in lines}
     worst: Outcome = next((o for o in _WORST_FIRST if o in outcomes), "within limits")
@@ -186,6 +195,18 @@ def amplified(
     return time, shown
 
 
+def as_kept(force_n: Floats, *, seed: int, where: str, index: int, spec: GaugeSpec = SPEC) -> Floats:
+    """A curve [N] as this gauge keeps it: on its own scale, in steps of its resolution.
+
+    `where` names the measuring point, `index` counts the readings there: neither the order of the points nor a
+    reading elsewhere changes what is kept here.
+    """
+    scale = 1.0 + spec.scale_error * normal(seed, "force gauge", "scale")
+    scale *= 1.0 + spec.repeat_error * normal(seed, "force gauge", f"repeat, {where}", index)
+    kept: Floats = np.round(force_n * scale / spec.step_n) * spec.step_n
+    return kept
+
+
 def compression_mm(force_n: float) -> float:
     """How far the gauge's spring gives way [mm]."""
     return force_n / GAUGE_RATE.value
@@ -196,10 +217,20 @@ def shown_n(force_n: float) -> float:
     return 0.0 if force_n < GAUGE_LEAST.value else float(round(force_n))
 
 
-def _line(text: str, value: float, limit: float, band: float) -> Line:
-    if value > limit:
-        return Line(text, value, limit, "over the limit")
-    return Line(text, value, limit, "marginal" if value > (1.0 - band) * limit else "within limits")
+def _line(text: str, value: float, limit: Figure, band: float) -> Line:
+    """One figure against its limit; both are put into the text."""
+    said = text.format(_rounded(value, limit), limit)
+    if value > limit.value:
+        return Line(said, value, limit.value, "over the limit")
+    return Line(said, value, limit.value, "marginal" if value > (1.0 - band) * limit.value else "within limits")
+
+
+def _rounded(value: float, limit: Figure) -> str:
+    """A value for people: whole newtons, hundredths of a second, and finer where that would hide a breach."""
+    digits = 0 if limit.unit == "N" else 2
+    while digits < 6 and value > limit.value >= round(value, digits):
+        digits += 1
+    return f"{value:.{digits}f} {limit.unit}"
 
 
 def _highest(time: Floats, force: Floats, start: float, end: float) -> float:

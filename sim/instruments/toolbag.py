@@ -9,19 +9,15 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, cast
 
-import numpy as np
-import numpy.typing as npt
-
 from sim.devices.cabinet import Live
 from sim.errors import Refused
 from sim.instruments import multimeter, two_pole_tester
-from sim.instruments.force_gauge import Reading, evaluate, judge
-from sim.instruments.rule_sets import rules_at
+from sim.instruments.force_gauge import Floats, Reading, as_kept, evaluate, judge
+from sim.instruments.measuring_points import Direction, gap_at_angle, touch_angle
+from sim.instruments.rule_sets import EN, ForceRules
 from sim.instruments.shown import Shown
 from sim.mechanics.obstacle import GAUGE_STIFFNESS, force_gauge
-from sim.mechanics.plant import GaugeCurve
 from sim.units import LEAVES
-from sim.world.gaps import angle_at_gap
 
 if TYPE_CHECKING:
     from sim.world.world import World
@@ -41,23 +37,26 @@ class ForceRecord:
     gap_mm: float
     height_mm: float
     rest: str
-    time_s: npt.NDArray[np.float64]
-    force_n: npt.NDArray[np.float64]
+    time_s: Floats
+    force_n: Floats
     figures: Reading
     verdict: str
+    direction: Direction = "closing"
 
 
 class Toolbag:
-    """Multimeter, two-pole tester and force gauge in one session."""
+    """Multimeter, two-pole tester and force gauge in one session; `rules` is what a force reading is judged by."""
 
-    def __init__(self, world: World) -> None:
+    def __init__(self, world: World, rules: ForceRules = EN) -> None:
         self._world = world
+        self._rules = rules
         self._probes: multimeter.Probes | None = None
         self._shown: Shown | None = None
         self._readings = 0
         self._tester = ("", "")
         self.gauge: tuple[str, float, float] | None = None
         """(leaf, gap [mm], height [mm]) while the force gauge stands."""
+        self._direction: Direction = "closing"
         self._rest = ""
         self.records: list[ForceRecord] = []
 
@@ -139,24 +138,33 @@ class Toolbag:
 
     # -- force gauge -----------------------------------------------------------------------------------
 
-    def check_gauge(self, leaf: int, gap_mm: float, height_mm: float) -> None:
+    def check_gauge(self, leaf: int, gap_mm: float, height_mm: float, direction: Direction = "closing") -> None:
         """Raise Refused where the gauge can't stand."""
         if self.gauge is not None:
             raise Refused("the force gauge stands already; take it away first")
-        model = self._world.site.leaves.pair[leaf]
+        site, name = self._world.site, LEAVES[leaf]
+        model = site.leaves.pair[leaf]
         low, high = model.ground_clearance_m * 1000, (model.ground_clearance_m + model.height_m) * 1000
         if not low <= height_mm <= high:
-            raise Refused(f"the {LEAVES[leaf]} leaf reaches from {low:.0f} to {high:.0f} mm above ground")
-        if self._world.plant.angle(leaf) <= angle_at_gap(self._world.site, leaf, gap_mm / 1000):
-            raise Refused(f"the {LEAVES[leaf]} leaf is closed further than that gap; open it first")
+            raise Refused(f"the {name} leaf reaches from {low:.0f} to {high:.0f} mm above ground")
+        left = gap_at_angle(site, leaf, direction, self._world.plant.angle(leaf)) * 1000
+        if left <= gap_mm:
+            done, first = ("closed", "open") if direction == "closing" else ("opened", "shut")
+            raise Refused(f"the {name} leaf is {done} further than that gap; {first} it first")
 
-    def place_gauge(self, leaf: int, gap_mm: float, height_mm: float, rest: str) -> str:
-        """Set the gauge before a closing edge."""
-        self.check_gauge(leaf, gap_mm, height_mm)
+    def place_gauge(
+        self, leaf: int, gap_mm: float, height_mm: float, rest: str, direction: Direction = "closing"
+    ) -> str:
+        """Set the gauge before a closing edge, or before the leaf's open side at its edge."""
+        self.check_gauge(leaf, gap_mm, height_mm, direction)
         self.gauge = (LEAVES[leaf], gap_mm, height_mm)
-        self._rest = rest
+        self._rest, self._direction = rest, direction
         self._arm(leaf)
-        return f"The force gauge stands at the {LEAVES[leaf]} leaf, gap {gap_mm:.0f} mm, height {height_mm:.0f} mm."
+        before = "at" if direction == "closing" else "in front of the opening side of"
+        return (
+            f"The force gauge stands {before} the {LEAVES[leaf]} leaf, gap {gap_mm:.0f} mm, "
+            f"height {height_mm:.0f} mm."
+        )
 
     def _arm(self, leaf: int) -> None:
         assert self.gauge is not None
@@ -164,9 +172,13 @@ class Toolbag:
         spring = GAUGE_STIFFNESS
         if self._rest == "by hand":
             spring = 1.0 / (1.0 / GAUGE_STIFFNESS + 1.0 / HAND_STIFFNESS)
-        angle = angle_at_gap(self._world.site, leaf, gap_mm / 1000)
-        width = self._world.site.leaves.pair[leaf].width_m
-        thing = force_gauge(angle, width, height_m=height_mm / 1000, stiffness_n_m=spring)
+        thing = force_gauge(
+            touch_angle(self._world.site, leaf, self._direction, gap_mm / 1000),
+            self._world.site.leaves.pair[leaf].width_m,
+            height_m=height_mm / 1000,
+            stiffness_n_m=spring,
+            opening=self._direction == "opening",
+        )
         self._world.plant.place_obstacle(leaf, GAUGE_SLOT, thing)
 
     def read_gauge(self) -> str:
@@ -175,20 +187,32 @@ class Toolbag:
             raise Refused("no force gauge stands; place it first")
         curve = self._world.plant.gauge_curve()
         if len(curve.time_s) < 2:
-            raise Refused("nothing has touched the force gauge yet; let the leaf close on it")
+            way = "close" if self._direction == "closing" else "open"
+            raise Refused(f"nothing has touched the force gauge yet; let the leaf {way} on it")
         name, gap_mm, height_mm = self.gauge
-        figures = evaluate(curve.time_s, curve.force_n, rules_at(gap_mm))
+        rules = self._rules.at(gap_mm)
+        point = f"{name}, {self._direction}, {gap_mm:g}, {height_mm:g}"
+        index = 1 + sum((r.leaf, r.gap_mm, r.height_mm) == self.gauge for r in self._here())
+        force = as_kept(curve.force_n, seed=self._world.seed, where=point, index=index)
+        figures = evaluate(curve.time_s, force, rules)
         if not figures.is_whole:
-            raise Refused(
-                f"the record is {curve.time_s[-1]:.1f} s long; leave the gauge until {rules_at(gap_mm).residual_time}"
-            )
-        verdict = judge(figures, rules_at(gap_mm))
+            raise Refused(f"the record is {curve.time_s[-1]:.1f} s long; leave the gauge until {rules.residual_time}")
+        verdict = judge(figures, rules)
         self.records.append(
-            ForceRecord(name, gap_mm, height_mm, self._rest, *_thinned(curve), figures, verdict.outcome)
+            ForceRecord(
+                name,
+                gap_mm,
+                height_mm,
+                self._rest,
+                *_thinned(curve.time_s, force),
+                figures,
+                verdict.outcome,
+                self._direction,
+            )
         )
-        index = sum((r.leaf, r.gap_mm, r.height_mm) == self.gauge for r in self.records)
+        where = f"{name} leaf" if self._direction == "closing" else f"{name} leaf, opening"
         text = (
-            f"{name} leaf, gap {gap_mm:.0f} mm, height {height_mm:.0f} mm, reading {index}: peak "
+            f"{where}, gap {gap_mm:.0f} mm, height {height_mm:.0f} mm, reading {index}: peak "
             f"{figures.peak_n:.0f} N, {figures.above_static_s:.2f} s above 150 N, {figures.static_n:.0f} N after it"
         )
         self._world.tell(
@@ -207,6 +231,10 @@ class Toolbag:
         )
         self._arm(LEAVES.index(name))  # type: ignore[arg-type]
         return text
+
+    def _here(self) -> list[ForceRecord]:
+        """Readings in the direction that is being measured."""
+        return [record for record in self.records if record.direction == self._direction]
 
     def remove_gauge(self) -> str:
         """Take the gauge away."""
@@ -246,8 +274,8 @@ def _reading(instrument: str, function: str, red: str, black: str, shown: Shown)
     }
 
 
-def _thinned(curve: GaugeCurve) -> tuple[npt.NDArray[np.float64], npt.NDArray[np.float64]]:
+def _thinned(time_s: Floats, force_n: Floats) -> tuple[Floats, Floats]:
     """Every sample of the first second, every tenth after it: what a plot can show."""
-    first = int((curve.time_s <= 1.0).sum())
-    keep = [*range(first), *range(first, len(curve.time_s), 10)]
-    return curve.time_s[keep], curve.force_n[keep]
+    first = int((time_s <= 1.0).sum())
+    keep = [*range(first), *range(first, len(time_s), 10)]
+    return time_s[keep], force_n[keep]

@@ -38,8 +38,13 @@ class Obstacle:
 
 
 def force_gauge(
-    angle: float, radius_m: float, *, height_m: float = 0.9, stiffness_n_m: float = GAUGE_STIFFNESS
+    angle: float,
+    radius_m: float,
+    *,
+    height_m: float = 0.9,
+    stiffness_n_m: float = GAUGE_STIFFNESS,
+    opening: bool = False,
 ) -> Obstacle:
-    """A force gauge on a rigid rest that a closing leaf meets at `angle` [rad]. Its discs are rigid, its spring
-    has no loss."""
-    return Obstacle(GAUGE_NAME, angle, radius_m, False, stiffness_n_m, is_gauge=True, height_m=height_m)
+    """A force gauge on a rigid rest that a leaf meets at `angle` [rad] while it closes, or while it opens. Its discs
+    are rigid, its spring has no loss."""
+    return Obstacle(GAUGE_NAME, angle, radius_m, opening, stiffness_n_m, is_gauge=True, height_m=height_m)

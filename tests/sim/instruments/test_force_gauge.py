@@ -13,8 +13,11 @@ from scipy.integrate import solve_ivp
 
 from sim.instruments.force_gauge import (
     AMPLIFIER_S,
+    SPEC,
+    GaugeSpec,
     Reading,
     amplified,
+    as_kept,
     evaluate,
     judge,
     mean_verdict,
@@ -22,9 +25,12 @@ from sim.instruments.force_gauge import (
 )
 from sim.instruments.rule_sets import (
     CRUSH,
+    EN,
     FREE_IMPACT,
+    GAUGE_ACCURACY,
     RESIDUAL_25,
     RESIDUAL_80,
+    RESIDUALS,
     RULE_SETS,
     Figure,
     rules_at,
@@ -159,6 +165,63 @@ def test_limits_print_themselves_with_their_origin() -> None:
         figures = [getattr(rules, name) for name in rules.__dataclass_fields__]
         assert all(f.tag for f in figures if isinstance(f, Figure))
         assert rules.residual is RESIDUAL_25, "the alternative is never the default"
+
+
+def test_a_breach_is_never_rounded_away() -> None:
+    """A figure that is over its limit by less than the display shows is written finer, so that the words are true."""
+    over = judge(good(static_n=150.0 + 1 / 3), CRUSH)
+    assert str(over) == "over the limit (EN, crush zone): 150.3 N after 0.75 s, at most 150 N"
+    late = judge(good(above_static_s=0.7504), CRUSH)
+    assert str(late) == "over the limit (EN, crush zone): above 150 N for 0.7504 s, at most 0.75 s"
+
+
+def test_origins_are_told_in_words() -> None:
+    """What a tag means is spelled out, several tags each, and the residual limits say what is doubtful about them."""
+    assert CRUSH.peak.origin == "read in Powered Gate Myth Buster #2, Door & Hardware Federation"
+    assert Figure(50, "mm", "SEEN-V; MEM-mid EN 12445 5.2.2").origin == (
+        "restated on a trade page; from memory, with middling confidence, of EN 12445 5.2.2"
+    )
+    assert RESIDUAL_25.origin.endswith("; not verified in the text of the 2017 edition of EN 12453")
+    assert RESIDUAL_80.origin == (
+        "from memory, with middling confidence, of EN 16005; as far as memory goes it belongs to pedestrian doors "
+        "and not to gates"
+    )
+    assert len(CRUSH.origins()) == len(CRUSH.limits())
+
+
+def test_the_family_takes_one_residual_for_both_its_sets() -> None:
+    """The alternative changes the residual limit and nothing else; the default changes nothing at all."""
+    assert EN.with_residual(RESIDUALS[25]) is EN
+    other = EN.with_residual(RESIDUALS[80])
+    for gap, plain in ((300.0, CRUSH), (700.0, FREE_IMPACT)):
+        assert other.at(gap) == plain.with_residual(RESIDUAL_80)
+        assert other.at(gap).peak == plain.peak
+    assert next(iter(RESIDUALS.values())) is RESIDUAL_25
+
+
+def test_readings_at_a_point_differ_by_draws_alone() -> None:
+    """One gauge, one curve: the readings differ by their own draws, are the same again, and leave others alone."""
+    curve = np.array([0.0, 380.0, 140.0, 20.0])
+    kept = [as_kept(curve, seed=7, where="here", index=index) for index in (1, 2, 3)]
+    assert len({tuple(one) for one in kept}) > 1
+    assert np.array_equal(kept[1], as_kept(curve, seed=7, where="here", index=2))
+    assert not np.array_equal(as_kept(10 * curve, seed=7, where="there", index=2), 10 * kept[1])
+    assert not np.array_equal(as_kept(10 * curve, seed=8, where="here", index=2), 10 * kept[1])
+
+
+@given(seed=st.integers(0, 2**31), index=st.integers(1, 50), force=st.floats(25.0, 2000.0))
+def test_a_gauge_stays_within_its_accuracy(seed: int, index: int, force: float) -> None:
+    """What is kept is a whole number of steps, off by no more than the accuracy and half a step (facts 1.3, CP)."""
+    kept = float(as_kept(np.array([force]), seed=seed, where="here", index=index)[0])
+    assert kept == round(kept)
+    assert abs(kept - force) <= GAUGE_ACCURACY.value * force + 0.5 * SPEC.step_n + 1e-9
+
+
+def test_a_perfect_gauge_keeps_the_curve() -> None:
+    """Without errors and with a fine step nothing is changed beyond the step."""
+    curve = np.array([0.0, 123.456, 77.7])
+    fine = GaugeSpec(scale_error=0.0, repeat_error=0.0, step_n=0.001)
+    assert np.allclose(as_kept(curve, seed=1, where="here", index=1, spec=fine), curve, atol=5e-4)
 
 
 def test_the_gap_chooses_the_rules() -> None:

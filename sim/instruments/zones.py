@@ -1,0 +1,50 @@
+"""Which places of a gate are zones in the UL-style sense: the lengths that decide, taken from the site."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from sim.instruments.rule_sets import BOTTOM_ZONE, WALL_ZONE, Zone
+from sim.site import Site
+from sim.units import LEAVES, LeafName
+
+
+@dataclass(frozen=True, slots=True)
+class FoundZone:
+    """One place of one leaf, with the length that decides."""
+
+    leaf: LeafName
+    zone: Zone
+    length_mm: float
+
+    @property
+    def is_zone(self) -> bool:
+        """Whether it has to be guarded."""
+        return self.zone.holds(self.length_mm)
+
+
+def edge_to_wall_mm(site: Site, leaf: int) -> float | None:
+    """From the closing edge at its open stop to the nearest masonry on the plan [mm]; None where there is none."""
+    model = site.leaves.pair[leaf]
+    stop = math.radians(model.open_stop_deg)
+    along, y = model.width_m * math.cos(stop), model.width_m * math.sin(stop)
+    x = along if leaf == 0 else site.opening_width_m - along
+    found = []
+    for wall in site.walls:
+        dx = max(wall.x_m - x, 0.0, x - (wall.x_m + wall.along_x_m))
+        dy = max(wall.y_m - y, 0.0, y - (wall.y_m + wall.along_y_m))
+        found.append(math.hypot(dx, dy) * 1000.0)
+    return min(found, default=None)
+
+
+def zones_of(site: Site) -> tuple[FoundZone, ...]:
+    """The places whose deciding length the site file holds: under each leaf, and from each open leaf's edge to the
+    nearest wall."""
+    found = []
+    for leaf, name in enumerate(LEAVES):
+        found.append(FoundZone(name, BOTTOM_ZONE, site.leaves.pair[leaf].ground_clearance_m * 1000.0))
+        wall = edge_to_wall_mm(site, leaf)
+        if wall is not None:
+            found.append(FoundZone(name, WALL_ZONE, wall))
+    return tuple(found)
