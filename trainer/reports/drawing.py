@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import io
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import contextmanager
 from functools import cache
 from html import escape
 from typing import Any, Final
@@ -49,17 +50,24 @@ def _ready() -> None:
         font_manager.fontManager.ttflist.append(font_manager.FontEntry(str(path), name=family, weight=weight))
 
 
-def _saved(draw: Draw, size_in: tuple[float, float], kind: str, style: dict[str, Any], **options: Any) -> bytes:
-    """One figure drawn and saved."""
+@contextmanager
+def on_sheet(draw: Draw, size_in: tuple[float, float], style: Mapping[str, Any] = _STYLE) -> Iterator[Any]:
+    """A drawn figure in the look of the sheet; what is done with it belongs inside, where that look holds."""
     import matplotlib
     from matplotlib.figure import Figure  # the figure alone: no window system, no state shared between drawings
 
     _ready()
-    context: Any = {**_STYLE, **style}
+    context: Any = dict(style)
     with matplotlib.rc_context(context):
         figure = Figure(figsize=size_in)
         draw(figure)
-        file = io.BytesIO()
+        yield figure
+
+
+def _saved(draw: Draw, size_in: tuple[float, float], kind: str, style: dict[str, Any], **options: Any) -> bytes:
+    """One figure drawn and saved."""
+    file = io.BytesIO()
+    with on_sheet(draw, size_in, {**_STYLE, **style}) as figure:
         figure.savefig(file, format=kind, **options)
     return file.getvalue()
 

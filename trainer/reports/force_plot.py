@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from typing import Any, Final
 
@@ -27,23 +28,70 @@ _TURN_S: Final = 1.0
 """Where the time axis changes scale [s]: the blow is over in a tenth of a second, the rules reach to five."""
 
 
-def force_drawing(curves: Sequence[Curve], rules: RuleSet) -> Draw:
-    """A drawing of readings at one point against one rule set."""
+_LATE_S: Final = 3.0
+"""How far the plot reaches at least beyond the residual time [s]."""
+
+_ROW_IN: Final = 0.19
+"""Height of a line of words above the plot [in]."""
+
+
+def force_drawing(curves: Sequence[Curve], rules: RuleSet, title: str = "") -> Draw:
+    """A drawing of readings at one point against one rule set; `title` for one that stands alone."""
     peak = max(curve.peak_n for curve in curves)
     top = 1.12 * max(peak, rules.peak.value)
-    end = max(rules.residual_time.value + 1.0, max(curve.time_s[-1] for curve in curves))
+    end = max(rules.residual_time.value + _LATE_S, max(curve.time_s[-1] for curve in curves))
 
     def draw(figure: Any) -> None:
         early, late = figure.subplots(1, 2, sharey=True, width_ratios=(3, 2))
-        figure.subplots_adjust(left=0.075, right=0.985, top=0.97, bottom=0.15, wspace=0.04)
         early.set(xlim=(0.0, _TURN_S), ylim=(0.0, top), ylabel="force [N]")
         late.set(xlim=(_TURN_S, end))
         figure.supxlabel("time since the first contact [s]", fontsize=8.5, color=SOFT, y=0.012)
         _limits(early, late, rules, top, end)
-        _readings(early, late, curves, top)
+        for axes in (early, late):
+            for n, curve in enumerate(curves):
+                axes.plot(curve.time_s, curve.force_n, **_line(n), zorder=4)
         _axes(early, late)
+        room = _heading(figure, curves, title)
+        figure.subplots_adjust(left=0.085, right=0.985, top=1.0 - room, bottom=0.15, wspace=0.04)
 
     return draw
+
+
+def _line(n: int) -> dict[str, Any]:
+    """Colour and dash of the reading numbered `n` from 0."""
+    colour, dash = LINES[n % len(LINES)]
+    return {"color": colour, "linestyle": dash}
+
+
+def _heading(figure: Any, curves: Sequence[Curve], title: str) -> float:
+    """Title, and each reading's line with its name and peak, above the plot where nothing can lie on them; returns
+    the share of the height that they take."""
+    from matplotlib.lines import Line2D
+
+    named = [
+        f"reading {n}: {curve.peak_n:.0f} N" + (", held by hand" if curve.rest != "rigid rest" else "")
+        for n, curve in enumerate(curves, start=1)
+    ]
+    columns = 2 if any("," in name for name in named) else 3
+    row = _ROW_IN / float(figure.get_size_inches()[1])
+    used = 0.3 * row
+    if title:
+        figure.text(0.085, 1.0 - used - 0.5 * row, title, weight="bold", va="center")
+        used += 1.1 * row
+    figure.legend(
+        [Line2D([], [], **_line(n)) for n in range(len(curves))],
+        named,
+        loc="upper left",
+        bbox_to_anchor=(0.085, 1.0 - used),
+        ncols=columns,
+        frameon=False,
+        borderpad=0.0,
+        borderaxespad=0.0,
+        labelspacing=0.35,
+        handlelength=3.2,
+        columnspacing=2.2,
+    )
+    return used + row * math.ceil(len(curves) / columns) + 0.25 * row
 
 
 def _limits(early: Any, late: Any, rules: RuleSet, top: float, end: float) -> None:
@@ -57,59 +105,20 @@ def _limits(early: Any, late: Any, rules: RuleSet, top: float, end: float) -> No
         axes.plot(times, forces, color=DANGER, linewidth=1.6, zorder=3, solid_joinstyle="miter")
     early.plot([0.0, dynamic], [rules.static.value] * 2, color=DANGER, linewidth=0.9, dashes=(2, 3), zorder=2)
     gap = 0.018 * top
-    room = {"facecolor": BLUSH, "edgecolor": "none", "pad": 1.5}
-    words = {"color": DANGER, "va": "bottom", "zorder": 6, "bbox": room}
-    early.text(dynamic - 0.01, rules.peak.value + gap, f"peak at most {rules.peak}", ha="right", **words)
-    clear = {**words, "bbox": {**room, "facecolor": SHEET}}
-    early.text(
-        dynamic - 0.01, rules.static.value + gap, f"above {rules.static}: {rules.dynamic} in all", ha="right", **clear
-    )
-    late.text(_TURN_S + 0.1, rules.static.value + gap, f"at most {rules.static} after {rules.dynamic}", **words)
-    late.annotate(
-        f"at most {rules.residual} after {rules.residual_time}",
-        (until, rules.residual.value),
-        (until - 0.25, max(0.22 * top, 2.0 * rules.residual.value)),
-        ha="right",
-        arrowprops={
-            "arrowstyle": "-",
-            "color": DANGER,
-            "linewidth": 0.7,
-            "relpos": (1.0, 0.5),
-            "shrinkA": 2,
-            "shrinkB": 0,
-        },
-        **clear,
-    )
 
+    def words(ground: str) -> dict[str, Any]:
+        """On a ground that lets a curve shine through."""
+        room = {"facecolor": ground, "edgecolor": "none", "pad": 1.0, "alpha": 0.75}
+        return {"color": DANGER, "va": "bottom", "zorder": 6, "bbox": room}
 
-def _readings(early: Any, late: Any, curves: Sequence[Curve], top: float) -> None:
-    """Each reading's line, named beside its peak."""
-    order = sorted(range(len(curves)), key=lambda n: -curves[n].peak_n)
-    apart = 0.085 * top
-    highest = max(min(curves[order[0]].peak_n, 0.9 * top), (len(curves) - 0.3) * apart)
-    for rank, n in enumerate(order):
-        curve, (colour, dash) = curves[n], LINES[n % len(LINES)]
-        for axes in (early, late):
-            axes.plot(curve.time_s, curve.force_n, color=colour, linestyle=dash, zorder=4)
-        at = curve.time_s[max(range(len(curve.force_n)), key=curve.force_n.__getitem__)]
-        label = f"reading {n + 1}: {curve.peak_n:.0f} N" + (", held by hand" if curve.rest != "rigid rest" else "")
-        early.annotate(
-            label,
-            (at, curve.peak_n),
-            (at + 0.09, highest - rank * apart),
-            color=colour,
-            va="center",
-            zorder=7,
-            bbox={"facecolor": SHEET, "edgecolor": "none", "pad": 1.0},
-            arrowprops={
-                "arrowstyle": "-",
-                "color": colour,
-                "linewidth": 0.7,
-                "shrinkA": 1,
-                "shrinkB": 0,
-                "relpos": (0.0, 0.5),
-            },
-        )
+    early.text(dynamic - 0.01, rules.peak.value + gap, f"peak at most {rules.peak}", ha="right", **words(BLUSH))
+    text = f"above {rules.static}: {rules.dynamic} in all"
+    early.text(dynamic - 0.01, rules.static.value + gap, text, ha="right", **words(SHEET))
+    text = f"at most {rules.static} after {rules.dynamic}"
+    late.text(_TURN_S + 0.1, rules.static.value + gap, text, **words(BLUSH))
+    for line, text in enumerate((f"after {rules.residual_time}", f"at most {rules.residual}")):
+        at = rules.residual.value + gap + line * 0.075 * top
+        late.text(end - 0.05, at, text, ha="right", **words(BLUSH))
 
 
 def _axes(early: Any, late: Any) -> None:

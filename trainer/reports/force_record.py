@@ -27,11 +27,15 @@ class ForcePoint:
     mean: Reading | None
     """Mean of the readings that count; None if none does."""
     verdict: Verdict
+    named: str = ""
+    """What its plan calls it, where there is a plan."""
+    note: str = ""
+    """What else was seen at this point."""
 
     @property
     def title(self) -> str:
         """Where it is, in words."""
-        return f"{self.leaf} leaf, gap {self.gap_mm:.0f} mm, {self.height_mm:.0f} mm above ground"
+        return self.named or f"{self.leaf} leaf, gap {self.gap_mm:.0f} mm, {self.height_mm:.0f} mm above ground"
 
     def drawing(self, name: str) -> Markup:
         """Its curves, to stand in a page."""
