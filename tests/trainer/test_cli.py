@@ -59,7 +59,7 @@ def test_help_holds_the_caution_and_every_command(gudgeon: Callable[..., Said]) 
     said = gudgeon("--help")
     assert said.code == 0
     assert CAUTION in flat(said.out)
-    for command in ("start", "jobs", "play", "drill", "run", "check", "schema"):
+    for command in ("start", "jobs", "play", "drill", "run", "force", "check", "schema"):
         assert f" {command} " in said.out
 
 
@@ -183,6 +183,80 @@ def test_a_controller_that_fails_is_told_and_ends_with_one(gudgeon: Callable[...
     assert said.code == 1
     assert "ZeroDivisionError: division by zero (mine.py, line" in said.out
     assert "Traceback" not in said.out + said.err
+
+
+def test_force_prints_a_table_and_where_its_limits_come_from(gudgeon: Callable[..., Said]) -> None:
+    """Nine points on standard output with verdict, rules and origins; each point's progress on standard error."""
+    said = gudgeon("force", SITE, "--leaf", "active")
+    assert said.code == 0, said.err
+    assert "9 points, 27 readings: 9 within limits" in said.out
+    assert said.out.count("within limits") == 9 + 2
+    assert "Residual limit 25 N: read in Powered Gate Myth Buster #2" in said.out
+    assert "80 N (from memory, with middling confidence, of EN 16005" in said.out
+    assert "[s]" in said.out
+    assert CAUTION in said.out
+    assert "with a real, calibrated instrument" in said.out
+    told = [line for line in said.err.splitlines() if " of 9: active leaf, closing, gap " in line]
+    assert [line.split(" ")[0] for line in told] == [str(n) for n in range(1, 10)]
+    assert "matplotlib" not in said.err
+
+
+def test_force_over_the_limit_ends_with_one(gudgeon: Callable[..., Said], tmp_path: Path) -> None:
+    """A gate without soft edges fails at 50 mm: code 1, as JSON, judged by the residual limit that was asked for."""
+    bare = tmp_path / "bare.yaml"
+    text = "format: gudgeon-site/1\nname: Larch Bank\nguards: {active_edge: not fitted, inactive_edge: not fitted}\n"
+    bare.write_text(text, encoding="utf-8")
+    said = gudgeon("force", bare, "--leaf", "active", "--residual", "80", "--json")
+    result = json.loads(said.out)
+    assert said.code == 1
+    assert result["outcome"] == "over the limit"
+    assert result["residual"]["limit_n"] == 80.0
+    assert {point["outcome"] for point in result["points"] if point["gap_mm"] == 50.0} == {"over the limit"}
+    assert all(len(point["readings"]) == 3 for point in result["points"])
+    assert result["files"] == []
+
+
+def test_force_writes_its_report(gudgeon: Callable[..., Said], tmp_path: Path) -> None:
+    """With --out the page and one picture a point are there, and JSON names them."""
+    out = tmp_path / "deep" / "out"
+    said = gudgeon("force", SITE, "--leaf", "inactive", "--out", out, "--json")
+    assert said.code == 0, said.err
+    files = [Path(name) for name in json.loads(said.out)["files"]]
+    assert [path.suffix for path in files] == [".html", *[".png"] * 9]
+    assert all(path.is_file() and path.parent == out for path in files)
+    assert "picture 9 of 9" in said.err
+
+
+@pytest.mark.parametrize(
+    ("arguments", "allowed"),
+    [
+        (["--leaf", "left"], "allowed: active, inactive, both"),
+        (["--direction", "sideways"], "allowed: closing, opening, both"),
+        (["--residual", "50"], "allowed: 25, 80"),
+    ],
+)
+def test_force_names_what_is_allowed(arguments: list[str], allowed: str, gudgeon: Callable[..., Said]) -> None:
+    """A leaf, direction or limit that there isn't is a usage error; nothing is measured."""
+    said = gudgeon("force", SITE, *arguments)
+    assert said.code == 2
+    assert allowed in flat(said.err)
+    assert said.out == ""
+
+
+def test_force_is_refused_in_one_sentence(gudgeon: Callable[..., Said], tmp_path: Path) -> None:
+    """No such site, a faulty site, a place that can't be written: a sentence, code 2, no traceback."""
+    faulty = tmp_path / "faulty.yaml"
+    faulty.write_text(SITE.read_text(encoding="utf-8").replace("opening_width_m", "opening_with_m"), encoding="utf-8")
+    (tmp_path / "file").write_text("", encoding="utf-8")
+    for arguments, word in (
+        ([tmp_path / "absent.yaml"], "absent.yaml"),
+        ([faulty], "opening_width_m"),
+        ([SITE, "--out", tmp_path / "file" / "under"], "no folder can be made here"),
+    ):
+        said = gudgeon("force", *arguments)
+        assert (said.code, said.out) == (2, "")
+        assert word in said.err
+        assert "Traceback" not in said.err
 
 
 def test_jobs_are_listed(gudgeon: Callable[..., Said], monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:

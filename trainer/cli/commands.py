@@ -186,6 +186,30 @@ def _microseconds(text: str) -> Us:
 
 
 @app.command()
+def force(
+    site: Annotated[Path, typer.Argument(help="A site file.")],
+    leaf: Annotated[str, typer.Option("--leaf", help="active, inactive or both")] = "both",
+    direction: Annotated[str, typer.Option("--direction", help="closing, opening or both")] = "closing",
+    residual: Annotated[
+        int, typer.Option("--residual", help="What the force must have fallen to in the end [N]: 25 or 80.")
+    ] = 25,
+    seed: SeedOption = 0,
+    as_json: JsonFlag = False,
+    out: Annotated[
+        Path | None, typer.Option("--out", help="Write the report and a picture of every point to this folder.")
+    ] = None,
+) -> None:
+    """Measure force on a gate as a good installer leaves it: three openings, three heights, three readings each.
+
+    The mean of three readings is judged and the worst point decides. A training model: on a real gate force is
+    measured with a real, calibrated instrument.
+    """
+    from trainer.cli import force as forces
+
+    forces.measure(site, leaf, direction, residual, seed, as_json, out)
+
+
+@app.command()
 def check(path: Annotated[Path, typer.Argument(help="A site, job, solution or drill, or a folder of them.")]) -> None:
     """Read files as the program would, and say everything that is wrong with them."""
     from trainer.cli import scenario

@@ -41,7 +41,7 @@ def table(heads: tuple[str, ...], rows: Sequence[tuple[str, ...]]) -> None:
 
     made = Table(box=None, pad_edge=False, padding=(0, 2, 0, 0))
     for head in heads:
-        made.add_column(head, overflow="fold")
+        made.add_column(Text(head), overflow="fold")
     for row in rows:
         made.add_row(*(Text(cell) for cell in row))
     Console().print(made)
