@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from sim.instruments.rule_sets import BOTTOM_ZONE, WALL_ZONE, Zone
+from sim.instruments.rule_sets import BOTTOM_ZONE, HINGE_ZONE, WALL_ZONE, Zone
 from sim.site import Site
 from sim.units import LEAVES, LeafName
 
@@ -39,11 +39,12 @@ def edge_to_wall_mm(site: Site, leaf: int) -> float | None:
 
 
 def zones_of(site: Site) -> tuple[FoundZone, ...]:
-    """The places whose deciding length the site file holds: under each leaf, and from each open leaf's edge to the
-    nearest wall."""
+    """The places of both leaves: under the leaf, at its hinge, and from the open leaf's edge to the nearest wall."""
     found = []
     for leaf, name in enumerate(LEAVES):
-        found.append(FoundZone(name, BOTTOM_ZONE, site.leaves.pair[leaf].ground_clearance_m * 1000.0))
+        model = site.leaves.pair[leaf]
+        found.append(FoundZone(name, BOTTOM_ZONE, model.ground_clearance_m * 1000.0))
+        found.append(FoundZone(name, HINGE_ZONE, model.hinge_gap.post_m * 1000.0))
         wall = edge_to_wall_mm(site, leaf)
         if wall is not None:
             found.append(FoundZone(name, WALL_ZONE, wall))

@@ -7,6 +7,7 @@ import pytest
 from sim.instruments.rule_sets import BOTTOM_ZONE, HINGE_ZONE, WALL_ZONE, Zone
 from sim.instruments.zones import edge_to_wall_mm, zones_of
 from sim.site import Leaf, Leaves, Site, Wall
+from sim.site.leaves import HingeGap
 
 
 @pytest.mark.parametrize(
@@ -35,7 +36,7 @@ def test_a_zone_says_its_rule() -> None:
 
 def test_the_wall_behind_an_open_leaf() -> None:
     """From the edge at its open stop to the nearest masonry, on each leaf's own side of the plan."""
-    leaf = Leaf(width_m=2.0, open_stop_deg=90.0, ground_clearance_m=0.15)
+    leaf = Leaf(width_m=2.0, open_stop_deg=90.0, ground_clearance_m=0.15, hinge_gap=HingeGap(post_m=0.11))
     walls = (Wall(x_m=-0.5, y_m=1.0, along_x_m=0.2, along_y_m=2.0), Wall(x_m=10.0, y_m=1.0))
     site = Site(name="Larch Bank", leaves=Leaves(active=leaf, inactive=leaf), walls=walls)
     assert edge_to_wall_mm(site, 0) == pytest.approx(300.0)
@@ -43,6 +44,7 @@ def test_the_wall_behind_an_open_leaf() -> None:
     found = {(one.leaf, one.zone.name): (one.length_mm, one.is_zone) for one in zones_of(site)}
     assert found[("active", "wall behind the open leaf")] == (pytest.approx(300.0), True)
     assert found[("inactive", "wall behind the open leaf")][1] is False
+    assert found[("active", "hinge")] == (pytest.approx(110.0), True)
     assert found[("active", "lower edge")] == (pytest.approx(150.0), True)
 
 
@@ -50,4 +52,4 @@ def test_without_walls_nothing_is_made_up() -> None:
     """A site file without masonry has no length to a wall."""
     site = Site(name="Larch Bank")
     assert edge_to_wall_mm(site, 0) is None
-    assert [one.zone.name for one in zones_of(site)] == ["lower edge", "lower edge"]
+    assert [one.zone.name for one in zones_of(site)] == ["lower edge", "hinge"] * 2
