@@ -9,7 +9,7 @@ from sim.controller.commands import TIMER_CONTACT
 from sim.controller.dwelling import why_not
 from sim.controller.machine import RESTING, STARTING, State
 from sim.controller.memory import Memory, Phase
-from sim.controller.ports import COMMAND_TERMINALS, GUARD_TERMINALS, InputLine, Panel
+from sim.controller.ports import COMMAND_TERMINALS, GUARD_TERMINALS, Headline, InputLine, Panel
 from sim.controller.service import locked
 from sim.controller.settings import NOT_FITTED
 from sim.controller.sheet import leaves, unstated, word
@@ -42,6 +42,11 @@ def shown(memory: Memory, told: log.Told) -> Panel:
         accepted=memory.accepted,
         happenings=happenings,
     )
+
+
+def headline(memory: Memory) -> Headline:
+    """The same state, message and travel without the rest of the panel."""
+    return Headline(_state(memory), memory.message, _travel(memory))
 
 
 def place(memory: Memory) -> str:

@@ -10,9 +10,10 @@ must change nothing; a test compares both.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from enum import Enum
-from typing import Final, Literal, Protocol
+from typing import Final, Literal, NamedTuple, Protocol
 
 from sim.units import Us
 
@@ -207,6 +208,14 @@ class Panel:
     """The same notes as the log, as data, newest last."""
 
 
+class Headline(NamedTuple):
+    """What of a panel the world looks at after every scan."""
+
+    state: str
+    message: str
+    travel: tuple[int | None, int | None]
+
+
 class Controller(Protocol):
     """The contract of a controller, ours or a stranger's."""
 
@@ -225,3 +234,16 @@ class Controller(Protocol):
     def panel(self) -> Panel:
         """What the display shows now. A pure look."""
         ...
+
+
+def headline_of(controller: Controller) -> Callable[[], Headline]:
+    """What tells a controller's headline: its own `headline()` where it has one, which is quicker, else its panel."""
+    own: Callable[[], Headline] | None = getattr(controller, "headline", None)
+    if own is not None:
+        return own
+
+    def read() -> Headline:
+        panel = controller.panel()
+        return Headline(panel.state, panel.message, panel.travel)
+
+    return read

@@ -22,7 +22,7 @@ from sim.controller import (
 )
 from sim.controller.machine import RESTING, STARTING, UNSETTLED, GateMachine, State
 from sim.controller.memory import Memory, power_lost
-from sim.controller.ports import BOARD_MINIMUM_V, Controller, Inputs, Panel, Scan
+from sim.controller.ports import BOARD_MINIMUM_V, Controller, Headline, Inputs, Panel, Scan
 from sim.controller.sheet import number, word
 from sim.controller.turn import Turn
 from sim.units import SCAN, Us, next_on_grid
@@ -69,6 +69,10 @@ class ReferenceController(Controller):
         if self._panel is None:
             self._panel = panel.shown(self._memory, self._told)
         return self._panel
+
+    def headline(self) -> Headline:
+        """The first lines of the panel: all that is looked at after every scan."""
+        return panel.headline(self._memory)
 
     # -- keyframes -------------------------------------------------------------------------------------
 

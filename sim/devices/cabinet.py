@@ -7,22 +7,19 @@ from collections.abc import Collection
 from dataclasses import replace
 from typing import Final, TypeAlias, cast
 
-from sim.devices.boardio import COMMAND_NAMES, as_read
 from sim.devices.fitting import Fittings
 from sim.devices.live import REST, Live
 from sim.devices.part import Terminal
 from sim.devices.plug import Plug, bridge_name, lay_bridge
+from sim.devices.rest import Rest, Signs, keep
 from sim.errors import Refused
 from sim.kernel.network import DriveNetwork
 from sim.site import GUARD_NAMES, Site
 from sim.units import LEAVES, LeafName
 from sim.wiring.elements import Element
-from sim.wiring.netlist import Netlist, Plain, Undo, WiringError
+from sim.wiring.netlist import Mark, Netlist, Plain, Undo, WiringError
 from sim.wiring.reduction import LeafPorts, Superposition, operating_point, reduce_drive
-from sim.wiring.solve import Potentials, network_of, solve
-
-Signs: TypeAlias = tuple[int, int]
-"""Per leaf: +1 its bridge drives in the opening sense, −1 in the closing sense, 0 it is off."""
+from sim.wiring.solve import network_of, solve
 
 CabinetState: TypeAlias = tuple[tuple[str, object], ...]
 
@@ -47,10 +44,10 @@ class Cabinet:
         self.terminals: dict[str, Terminal] = {terminal.name: terminal for terminal in self._fitted.terminals()}
         """Every terminal by its name, in the order of the cabinet drawing."""
         self._signs: Signs = (0, 0)
-        self._settled: tuple[object, object] = (None, None)
-        self._rest: Potentials = solve(self.netlist.key)
-        self._drives: dict[Signs, DriveNetwork] = {}
-        self._looks: dict[tuple[Signs, tuple[str, ...]], Superposition] = {}
+        self._settled: tuple[Mark, Mark] | None = None
+        self._rest = Rest(self.netlist.key)
+        self._rests: dict[tuple[Mark, Mark], Rest] = {}
+        self._moves: dict[tuple[Mark, Mark, tuple[bool, ...]], tuple[Element, ...]] = {}
 
     # -- parts follow what feeds them ------------------------------------------------------------------
 
@@ -59,18 +56,25 @@ class Cabinet:
 
         Every reading does this first. Raises WiringError if the parts never come to rest.
         """
-        moved = False
+        marks = (self.netlist.mark, self.mains.mark)
+        if marks == self._settled:
+            return False
+        asked = (*marks, tuple(beam.blocked for beam in self._fitted.beams.values()))
+        moves = self._moves.get(asked)
+        if moves is None:
+            moves = keep(self._moves, asked, self._come_to_rest())
+        else:
+            self.netlist.put(moves)
+        self._settled = (self.netlist.mark, self.mains.mark)
+        self._rest = self._rests.get(self._settled) or keep(self._rests, self._settled, Rest(self.netlist.key))
+        return bool(moves)
+
+    def _come_to_rest(self) -> tuple[Element, ...]:
+        """Let every part follow until none moves; what they changed in the net."""
+        before = self.netlist.key
         for _ in range(12):
-            if self._settled[0] is self.netlist.key and self._settled[1] is self.mains.key:
-                return moved
-            solved = solve(self.netlist.key)
-            if not self._fitted.react(self.netlist, self.mains, solved):
-                self._rest = solved
-                self._settled = (self.netlist.key, self.mains.key)
-                self._drives.clear()
-                self._looks.clear()
-                return moved
-            moved = True
+            if not self._fitted.react(self.netlist, self.mains, solve(self.netlist.key)):
+                return tuple(new for old, new in zip(before, self.netlist.key, strict=True) if new is not old)
         raise WiringError("supply, converters and receivers never come to rest: each undoes what another does")
 
     # -- hands on the wiring; each returns its undo ----------------------------------------------------
@@ -176,7 +180,7 @@ class Cabinet:
         if beam is None or beam.blocked is blocked:
             return False
         beam.blocked = blocked
-        self._settled = (None, None)
+        self._settled = None
         return self.settle()
 
     def set_emitters(self, on: bool) -> bool:
@@ -235,25 +239,26 @@ class Cabinet:
     def guard_volts(self) -> tuple[float, ...]:
         """Guard inputs as the board reads them [V], in the order of the terminals."""
         self.settle()
-        return as_read(self._rest.volts, GUARD_NAMES)
+        return self._rest.guard_volts
 
     def command_volts(self) -> tuple[float, ...]:
         """Command inputs as the board reads them [V], in the order of the terminals."""
         self.settle()
-        return as_read(self._rest.volts, COMMAND_NAMES)
+        return self._rest.command_volts
 
     def radio_hears(self) -> bool:
         """Whether the radio receiver is fed."""
         self.settle()
-        return self._fitted.radio.hears(self._rest.volts)
+        return self._fitted.radio.hears(self._rest.solved.volts)
 
     def network(self, signs: Signs) -> DriveNetwork:
         """Switch the bridges as `signs` says and give the network as the motors see it."""
         self._signs = signs
         self.settle()
-        if signs not in self._drives:
-            self._drives[signs] = self._fed(reduce_drive(self._driven_key(signs), self._ports(signs)))
-        return self._drives[signs]
+        drives = self._rest.drives
+        if signs not in drives:
+            drives[signs] = self._fed(reduce_drive(self._driven_key(signs), self._ports(signs)))
+        return drives[signs]
 
     def _fed(self, drive: DriveNetwork) -> DriveNetwork:
         """With the mains at the motors that run on it, as long as the isolator is closed."""
@@ -332,17 +337,18 @@ class Cabinet:
         if place.net == "mains":
             found = self.mains.solution().between(place.node, "earth bar.earth")
         else:
-            found = self._rest.between(place.node, "board.common")
+            found = self._rest.solved.between(place.node, "board.common")
         return found is not None and abs(found) > LIVE_V[place.net]
 
     def _between(self, red: str, black: str, live: Live, muted: tuple[str, ...]) -> float | None:
         signs = self._signs
         drive = self.network(signs)
         ports = self._ports(signs)
-        if (signs, muted) not in self._looks:
-            self._looks[signs, muted] = Superposition(self._driven_key(signs), ports, drive.closed, muted)
+        looks = self._rest.looks
+        if (signs, muted) not in looks:
+            looks[signs, muted] = Superposition(self._driven_key(signs), ports, drive.closed, muted)
         drawn = operating_point(drive, ports, live.duty, live.motor_a, live.emf_v)
-        return self._looks[signs, muted].volts(red, black, drawn)
+        return looks[signs, muted].volts(red, black, drawn)
 
     def _driven_key(self, signs: Signs) -> tuple[Element, ...]:
         """The net with the legs of the bridges that drive."""
@@ -375,7 +381,7 @@ class Cabinet:
         for guard, beam in self._fitted.beams.items():
             beam.blocked = guard in cast(tuple[str, ...], kept["blocked"])
         self._signs = cast(Signs, kept["signs"])
-        self._settled = (None, None)
+        self._settled = None
         self.settle()
 
 

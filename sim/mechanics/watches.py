@@ -6,7 +6,8 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import Enum
-from typing import Any, Final, Protocol
+from functools import cache, lru_cache
+from typing import Final, Protocol
 
 import numpy as np
 import numpy.typing as npt
@@ -70,8 +71,8 @@ class KernelWatch:
     table_pitch: int = 1
 
 
-def _code(watch: WatchLike) -> int:
-    what = watch.what
+@lru_cache(typed=True)
+def _code(what: Enum | int) -> int:
     code = CODES.get(what.name, -1) if isinstance(what, Enum) else int(what)
     if code not in CODES.values():
         raise ValueError(f"nothing called {what!r} can be watched; allowed: {', '.join(CODES)}")
@@ -84,18 +85,22 @@ def packed(watches: Sequence[WatchLike]) -> tuple[npt.NDArray[np.float64], npt.N
     tables: list[float] = []
     names: list[str] = []
     for watch in watches:
-        code = _code(watch)
-        threshold = float(watch.threshold)
-        if not math.isfinite(threshold) or not all(math.isfinite(value) for value in watch.table):
+        code, leaf, table, threshold = _code(watch.what), watch.leaf, watch.table, float(watch.threshold)
+        if not math.isfinite(threshold) or not all(map(math.isfinite, table)):
             raise ValueError(f"a watch's thresholds must be finite: {watch!r}")
-        if watch.leaf not in (0, 1) or watch.table_pitch < 1:
+        if leaf not in (0, 1) or watch.table_pitch < 1:
             raise ValueError(f"a watch needs leaf 0 or 1 and a pitch of at least 1: {watch!r}")
-        if code == watching.CURRENT_ABOVE_TABLE and not watch.table:
+        if code == watching.CURRENT_ABOVE_TABLE and not table:
             raise ValueError(f"a watch above a table needs a table: {watch!r}")
-        rows += [code, watch.leaf, threshold, len(tables), len(watch.table), watch.table_start, watch.table_pitch]
-        tables += watch.table
-        names.append(f"{name_of(code)}, {('active', 'inactive')[watch.leaf]} leaf")
+        rows += (code, leaf, threshold, len(tables), len(table), watch.table_start, watch.table_pitch)
+        tables += table
+        names.append(_name(code, leaf))
     return _array(rows), _array(tables), names
+
+
+@cache
+def _name(code: int, leaf: int) -> str:
+    return f"{name_of(code)}, {('active', 'inactive')[leaf]} leaf"
 
 
 def name_of(code: int) -> str:
@@ -103,7 +108,6 @@ def name_of(code: int) -> str:
     return next(name for name, value in CODES.items() if value == code).lower().replace("_", " ")
 
 
-def _array(values: list[Any]) -> npt.NDArray[np.float64]:
-    array = np.zeros(max(1, len(values)), dtype=np.float64)
-    array[: len(values)] = values
-    return array
+def _array(values: list[float]) -> npt.NDArray[np.float64]:
+    """Never empty: the kernel is lent its first place."""
+    return np.array(values or [0.0], dtype=np.float64)

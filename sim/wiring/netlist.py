@@ -18,6 +18,12 @@ Undo: TypeAlias = Callable[[], None]
 Plain: TypeAlias = tuple[tuple[object, ...], ...]
 """A netlist as base types, for keyframes."""
 
+Mark: TypeAlias = tuple[int, ...]
+"""Which elements a net holds, each by its number: what to look a net up by."""
+
+MOST_NUMBERED: Final = 4096
+"""How many different elements one net keeps the numbers of."""
+
 _KINDS: Final = {kind.__name__: kind for kind in (Resistor, Contact, VoltageSource, CurrentSource)}
 
 
@@ -30,7 +36,12 @@ class Netlist:
 
     def __init__(self, elements: Iterable[Element] = ()) -> None:
         self._elements: dict[str, Element] = {}
+        self._numbers: dict[str, int] = {}
+        self._is_sorted = True
         self._key: tuple[Element, ...] | None = None
+        self._mark: Mark | None = None
+        self._numbered: dict[Element, int] = {}
+        self._numbers_given = 0
         self.add(*elements)
 
     @property
@@ -42,8 +53,23 @@ class Netlist:
     def key(self) -> tuple[Element, ...]:
         """All elements in the order of their names: equal keys are equal networks."""
         if self._key is None:
-            self._key = tuple(self._elements[name] for name in sorted(self._elements))
+            self._sort()
+            self._key = tuple(self._elements.values())
         return self._key
+
+    @property
+    def mark(self) -> Mark:
+        """A short form of the key, quick to look up by: equal marks of one netlist are equal networks."""
+        if self._mark is None:
+            self._sort()
+            self._mark = tuple(self._numbers.values())
+        return self._mark
+
+    def _sort(self) -> None:
+        if not self._is_sorted:
+            self._elements = dict(sorted(self._elements.items()))
+            self._numbers = dict(sorted(self._numbers.items()))
+            self._is_sorted = True
 
     def __contains__(self, name: str) -> bool:
         return name in self._elements
@@ -82,8 +108,13 @@ class Netlist:
             raise WiringError(f"'{name}' is no contact")
         if contact.closed is closed:
             return False
-        self._put(name, dataclasses.replace(contact, closed=closed))
+        self._put(name, Contact(name, contact.a, contact.b, closed, contact.ohm))
         return True
+
+    def put(self, elements: Iterable[Element]) -> None:
+        """Put elements in the place of those of the same names, as parts of the world did once before."""
+        for element in elements:
+            self._put(element.name, element)
 
     def _edit(self, changes: list[tuple[str, Element | None, Element | None]]) -> Undo:
         for name, _, after in changes:
@@ -107,10 +138,22 @@ class Netlist:
 
     def _put(self, name: str, element: Element | None) -> None:
         if element is None:
-            del self._elements[name]
+            del self._elements[name], self._numbers[name]
         else:
+            self._is_sorted = self._is_sorted and name in self._elements
             self._elements[name] = element
-        self._key = None
+            self._numbers[name] = self._number(element)
+        self._key = self._mark = None
+
+    def _number(self, element: Element) -> int:
+        """The same number for equal elements. A number is never given twice, even when old ones were forgotten."""
+        found = self._numbered.get(element)
+        if found is None:
+            if len(self._numbered) >= MOST_NUMBERED:
+                self._numbered.clear()
+            found = self._numbered[element] = self._numbers_given
+            self._numbers_given += 1
+        return found
 
     # -- reading ---------------------------------------------------------------------------------------
 
@@ -133,8 +176,8 @@ class Netlist:
     def restore(self, state: Plain) -> None:
         """Become the net that `state()` was taken of."""
         rebuilt = [_KINDS[str(kind)](*values) for kind, *values in state]  # type: ignore[arg-type]
-        self._elements = {element.name: element for element in rebuilt}
-        self._key = None
+        self._elements, self._numbers = {}, {}
+        self.put(rebuilt)
 
 
 def in_turn(*undos: Undo) -> Undo:

@@ -47,10 +47,9 @@ class Notices:
 
     def forget(self) -> None:
         """Arrival is over: what was said before is nobody's business now."""
-        panel = self._world.controller.panel()
-        self._said = (panel.state, panel.message) if self._world.host.on else ("no power", "")
+        state, message, self.travel = self._world.headline()
+        self._said = (state, message) if self._world.host.on else ("no power", "")
         self._board = None
-        self.travel = panel.travel
         self.slow_start_gap_m = None
 
     # -- drives ----------------------------------------------------------------------------------------
@@ -69,7 +68,7 @@ class Notices:
 
     def _started(self, leaf: int, duty: float) -> None:
         world = self._world
-        by = _mover(world.controller.panel().state)
+        by = _mover(world.headline().state)
         direction = "open" if duty > 0 else "close"
         self._rest_token[leaf] += 1
         if self._started_deg[leaf] is None:
@@ -109,7 +108,7 @@ class Notices:
     def _went_slow(self, leaf: int) -> None:
         world = self._world
         gap = closing_edge_gap(world.site, leaf, world.plant.angle(leaf))
-        if _mover(world.controller.panel().state) == "automatic":
+        if _mover(world.headline().state) == "automatic":
             self.slow_start_gap_m = gap if self.slow_start_gap_m is None else min(gap, self.slow_start_gap_m)
 
     def _angle_deg(self, leaf: int) -> float:
@@ -120,15 +119,15 @@ class Notices:
     def after_scan(self) -> None:
         """Called by the host after each scan, and when the board lost power."""
         world = self._world
-        panel = world.controller.panel()
-        said = (panel.state, panel.message) if world.host.on else ("no power", "")
+        state, message, travel = world.headline()
+        said = (state, message) if world.host.on else ("no power", "")
         if said != self._said:
             self._said = said
             world.tell("state", f"{said[0]}: {said[1]}" if said[1] else said[0], state=said[0], message=said[1])
-        if panel.travel != self.travel:
-            self.travel = panel.travel
-            if None not in panel.travel:
-                active, inactive = panel.travel
+        if travel != self.travel:
+            self.travel = travel
+            if None not in travel:
+                active, inactive = travel
                 world.tell(
                     "learned",
                     f"travel learned: active leaf {active}, inactive leaf {inactive} counts",

@@ -8,7 +8,7 @@ from collections.abc import Callable, Mapping
 from types import MappingProxyType
 
 from sim.controller import ReferenceController
-from sim.controller.ports import Controller, RadioWord, Request
+from sim.controller.ports import Controller, RadioWord, Request, headline_of
 from sim.devices.cabinet import Cabinet, build_cabinet
 from sim.errors import Refused
 from sim.mechanics.plant import Plant, Reason, StopReport
@@ -55,6 +55,8 @@ class World:
         self.plant.record()
         self.cabinet: Cabinet = build_cabinet(site)
         self.controller: Controller = controller if controller is not None else ReferenceController()
+        self.headline = headline_of(self.controller)
+        """What the controller says of itself now, in short."""
         self.clock = Clock(self.plant, self._heed)
         self.notices = Notices(self)
         self.host = Host(

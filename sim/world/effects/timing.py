@@ -31,15 +31,15 @@ def _wait_until(world: World, action: Action) -> str:
 
 def condition(world: World, what: str) -> Callable[[], bool]:
     """Whether something has come true, asked after every event."""
-    said = world.controller.panel().message
+    said = world.headline().message
 
     conditions: dict[str, Callable[[], bool]] = {
         "the gate rests": world.rests,
         "the gate moves": lambda: bool(world.notices.moving()),
         "fully open": lambda: world.stands(fully_open=True),
         "fully closed": lambda: world.stands(fully_open=False),
-        "the message changes": lambda: world.controller.panel().message != said,
-        "learning ends": lambda: world.controller.panel().state not in BUSY_WORDS,
+        "the message changes": lambda: world.headline().message != said,
+        "learning ends": lambda: world.headline().state not in BUSY_WORDS,
     }
     return conditions[what]
 

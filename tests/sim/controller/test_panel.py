@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import pytest
 
+from sim.controller import ports
+
 
 def line(gate, name: str):
     return next(line for line in gate.controller.panel().inputs if line.name == name)
@@ -127,3 +129,39 @@ def test_log_keeps_the_newest(gate) -> None:
     panel = gate.controller.panel()
     assert len(panel.log) == 400
     assert panel.happenings[-1].number == gate._told + 500
+
+
+def test_the_headline_is_the_head_of_the_panel(gate) -> None:
+    """State, message and travel, at every moment of a visit with a guard, a refusal and a loss of power."""
+    said = set()
+
+    def agree(now) -> None:
+        panel = now.controller.panel()
+        said.add(panel.state)
+        assert now.controller.headline() == (panel.state, panel.message, panel.travel)
+        assert ports.headline_of(now.controller)() == now.controller.headline()
+
+    gate.scans_when_dead = True
+    gate.on_step.append(agree)
+    gate.tap("open button")
+    gate.run(20.0)
+    gate.trip("outer beam")
+    gate.tap("close button")
+    gate.clear("outer beam")
+    gate.tap("close button")
+    gate.run(4.0)
+    gate.trip("stop circuit")
+    gate.run(2.0)
+    gate.supply_v = 0.0
+    gate.run(1.0)
+    assert {"opening", "open", "closing", "halted", "no power"} <= said
+
+
+def test_a_controller_of_three_methods_has_a_headline_too() -> None:
+    """Who has no headline of its own is asked for its panel."""
+
+    class Plain:
+        def panel(self) -> ports.Panel:
+            return ports.Panel("resting", "all is well", travel=(12, None))
+
+    assert ports.headline_of(Plain())() == ("resting", "all is well", (12, None))

@@ -10,11 +10,12 @@ import re
 import pytest
 
 from sim.controller.ports import BOARD_MINIMUM_V, COMMAND_TERMINALS, GUARD_TERMINALS
+from sim.devices import rest
 from sim.devices.boardio import COMMAND_NAMES, CONVERTER_STARTS_V
 from sim.devices.cabinet import Cabinet, build_cabinet
 from sim.errors import Refused
 from sim.site import GUARD_NAMES, Site, with_changes
-from sim.wiring.netlist import WiringError
+from sim.wiring.netlist import Undo, WiringError
 
 
 def test_the_board_reads_in_the_order_of_the_controllers_terminals() -> None:
@@ -113,6 +114,44 @@ def test_doing_and_its_opposite_are_the_same_as_undoing(cabinet: Cabinet) -> Non
     cabinet.swap_motor_leads(1)
     cabinet.swap_motor_leads(1)
     assert cabinet.state() == state
+
+
+@pytest.mark.parametrize("kept", [rest.MOST_KEPT, 2])
+def test_what_is_remembered_is_what_would_be_found(
+    cabinet: Cabinet, site: Site, monkeypatch: pytest.MonkeyPatch, kept: int
+) -> None:
+    """A cabinet that went the same ways many times reads, to the last bit, as a new one put into its state does,
+    also where it remembers only a few of its nets."""
+    monkeypatch.setattr(rest, "MOST_KEPT", kept)
+    chance = random.Random(9)
+    undos: list[Undo] = []
+    for step in range(200):
+        what = chance.randrange(7)
+        if what == 0:
+            cabinet.set_lamp(chance.random() < 0.5)
+        elif what == 1:
+            cabinet.set_emitters(chance.random() < 0.5)
+        elif what == 2:
+            cabinet.set_beam_blocked("outer beam", chance.random() < 0.5)
+        elif what == 3:
+            chance.choice((cabinet.press, cabinet.release))("open button")
+        elif what == 4:
+            cabinet.set_motor(0, chance.choice((0.9, 1.1)), chance.random() < 0.2)
+        elif undos:
+            undos.pop()()
+        else:
+            undos.append(chance.choice((cabinet.isolate, cabinet.remove_battery_link))())
+        cabinet.guard_volts()
+        if step % 4 == 0:
+            signs = (chance.choice((-1, 0, 1)), chance.choice((-1, 0, 1)))
+            other = build_cabinet(site)
+            other.restore_state(cabinet.state())
+            assert other.network(signs) == cabinet.network(signs)
+            assert (other.guard_volts(), other.command_volts()) == (cabinet.guard_volts(), cabinet.command_volts())
+            places = ("active leaf motor at the leaf, plus", "outer beam receiver, contact", "battery, plus")
+            found = [[each.node_volts(p, (1.0, 2.0), (0.5, 0.3)) for p in places] for each in (cabinet, other)]
+            assert found[0] == found[1]
+            assert other.state() == cabinet.state()
 
 
 def test_what_makes_no_sense_is_refused(cabinet: Cabinet) -> None:

@@ -7,6 +7,7 @@ import random
 
 import pytest
 
+from sim.wiring import netlist
 from sim.wiring.elements import Contact, CurrentSource, Resistor, VoltageSource
 from sim.wiring.netlist import Netlist, WiringError, in_turn
 
@@ -97,6 +98,50 @@ def test_order_of_building_never_shows() -> None:
         net = Netlist(elements)
         assert net.key == divider().key
         assert net.solution().between("middle.pin", "supply.minus") == straight
+
+
+def test_equal_marks_are_equal_nets(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Through random edits, undos and keyframes a net has the mark it had before exactly when it is that net again.
+
+    Numbers are forgotten on the way: then an old net may get a new mark, but never another net an old one.
+    """
+    monkeypatch.setattr(netlist, "MOST_NUMBERED", 9)
+    chance = random.Random(11)
+    net = divider()
+    frames = [net.state()]
+    seen: dict[netlist.Mark, object] = {}
+    again = 0
+    for _ in range(400):
+        name = chance.choice(("upper", "source", "lower", "more"))
+        if name == "lower":
+            net.switch(name, chance.random() < 0.5)
+        elif name == "upper":
+            net.change(name, ohm=float(chance.randint(1, 4)))
+        elif name == "source":
+            net.restore(chance.choice(frames))
+        elif name in net:
+            net.remove(name)
+        else:
+            net.add(Resistor(name, "a.a", "middle.pin", 1.0))
+        frames.append(net.state())
+        again += net.mark in seen
+        assert seen.setdefault(net.mark, net.key) == net.key
+        assert net.mark == net.mark
+    assert again > 100
+
+
+def test_elements_put_in_the_place_of_others() -> None:
+    """What parts did once is done again at once: same net, same mark, same bits."""
+    net = divider()
+    mark = net.mark
+    assert net.switch("lower", False)
+    opened, opened_mark = net["lower"], net.mark
+    assert net.switch("lower", True)
+    assert net.mark == mark != opened_mark
+    net.put([opened])
+    assert net.mark == opened_mark
+    assert net.solution().between("middle.pin", "source.none") is None
+    assert net.key == tuple(sorted(net.elements.values(), key=lambda element: element.name))
 
 
 def test_a_keyframe_is_plain_and_whole() -> None:

@@ -1,0 +1,53 @@
+"""A net whose parts have come to rest, and everything that is read from it until something changes."""
+
+from __future__ import annotations
+
+from functools import cached_property
+from typing import Final, TypeAlias, TypeVar
+
+from sim.devices.boardio import COMMAND_NAMES, as_read
+from sim.kernel.network import DriveNetwork
+from sim.site import GUARD_NAMES
+from sim.wiring.elements import Element
+from sim.wiring.reduction import Superposition
+from sim.wiring.solve import solve
+
+Signs: TypeAlias = tuple[int, int]
+"""Per leaf: +1 its bridge drives in the opening sense, −1 in the closing sense, 0 it is off."""
+
+
+MOST_KEPT: Final = 64
+"""How many nets at rest a cabinet remembers: a gate's cycle goes through about a dozen, again and again."""
+
+K = TypeVar("K")
+V = TypeVar("V")
+
+
+class Rest:
+    """One net at rest. What is read from it is worked out when it is first asked for, and never again."""
+
+    def __init__(self, key: tuple[Element, ...]) -> None:
+        self.solved = solve(key)
+        """With both bridges off."""
+        self.drives: dict[Signs, DriveNetwork] = {}
+        """As the motors see it, by how the bridges are switched."""
+        self.looks: dict[tuple[Signs, tuple[str, ...]], Superposition] = {}
+        """Every node, by how the bridges are switched and which sources are quiet."""
+
+    @cached_property
+    def guard_volts(self) -> tuple[float, ...]:
+        """Guard inputs as the board reads them [V]."""
+        return as_read(self.solved.volts, GUARD_NAMES)
+
+    @cached_property
+    def command_volts(self) -> tuple[float, ...]:
+        """Command inputs as the board reads them [V]."""
+        return as_read(self.solved.volts, COMMAND_NAMES)
+
+
+def keep(memory: dict[K, V], key: K, value: V) -> V:
+    """Remember `value`, and forget the oldest if there are too many. Returns `value`."""
+    if len(memory) >= MOST_KEPT:
+        del memory[next(iter(memory))]
+    memory[key] = value
+    return value
