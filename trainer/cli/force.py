@@ -120,7 +120,20 @@ def _print(plan: Plan) -> None:
     print(f"Residual limit {used.limit_n:g} N: {used.origin}. The other that can be chosen: {other}.")
     back = plan.reversal_rules
     print(f"Going back ({back.name}, decides nothing here): {'; '.join(limit for limit, _ in back.limits)}.")
+    _print_places(plan)
     print(f"Result: {plan.outcome}.")
+
+
+def _print_places(plan: Plan) -> None:
+    """Zones, and for the opening direction what stands behind the open leaf."""
+    from sim.instruments.rule_sets import WALL_ZONE
+
+    zones = [f"{zone.leaf} leaf, {zone.zone}, {zone.length_mm:.0f} mm" for zone in plan.zones if zone.is_zone]
+    print(f"Zones to be guarded in that sense: {'; '.join(zones) or 'none of those that the site file tells'}.")
+    if any(point.direction == "opening" for point in plan.points):
+        walls = [f"{zone.leaf} {zone.length_mm:.0f} mm" for zone in plan.zones if zone.zone == WALL_ZONE.name]
+        told = ", ".join(walls) or "none in the site file"
+        print(f"Opening, the gap is to the edge's own place at the open stop; masonry from there: {told}.")
 
 
 def _row(point: PointResult) -> tuple[str, ...]:
