@@ -43,6 +43,9 @@ HELD: Final = SECOND // 2
 SPARE_S: Final = 1.0
 """The gauge is left alone for this much longer than the rules ask [s]."""
 
+SETTLE: Final = SECOND
+"""A leaf that has come to rest is looked at again after this long [µs]."""
+
 BEFORE_S: Final = 0.05
 """The speed at the contact is the mean over this long before it [s]."""
 
@@ -170,7 +173,7 @@ class Measured:
                 f"{self._says()}"
             )
         world.run_to(world.now + from_seconds(self._rules.at(point.gap_mm).residual_time.value + SPARE_S))
-        world.run_to(world.now + PATIENCE, self._is_done)
+        self._let_rest()
         return contact
 
     def _movement(self, leaf: int, since: int, sign: float) -> tuple[list[float], list[float]]:
@@ -186,7 +189,8 @@ class Measured:
     def bring(self, *, fully_open: bool) -> None:
         """Have the gate stand fully open, or shut, by its own buttons; raises Refused if it won't.
 
-        A gate that took the gauge for its stop has lost its place; running to the other stop first gives it back.
+        If it doesn't come there at once it is run to the other stop and back, twice at most: a controller that took
+        something else for its stop finds its place again at a real one.
         """
         self._let_rest()
         said = ""
@@ -197,7 +201,9 @@ class Measured:
             self._let_rest()
             said = self._says() if aim == fully_open else said
         if not self.world.stands(fully_open=fully_open):
-            raise Refused(f"the gate can't be brought {'fully open' if fully_open else 'shut'}: {said}")
+            angles = " and ".join(f"{math.degrees(self.world.plant.angle(leaf)):.1f}°" for leaf in (0, 1))
+            wanted = "fully open" if fully_open else "shut"
+            raise Refused(f"the gate can't be brought {wanted}, its leaves stand at {angles}: {said}")
 
     def _press(self, choices: Sequence[str]) -> None:
         world = self.world
@@ -209,8 +215,14 @@ class Measured:
         world.do(checked("release", {"control": control}))
 
     def _let_rest(self) -> None:
-        if not self._is_done():
-            self.world.run_to(self.world.now + PATIENCE, self._is_done)
+        """Wait until all is done, and a little longer: a leaf that swings out at its stop stands for moments only."""
+        end = self.world.now + PATIENCE
+        while self.world.now < end:
+            if self._is_done():
+                self.world.run_to(self.world.now + SETTLE)
+                if self._is_done():
+                    return
+            self.world.run_to(end, self._is_done)
 
     def _is_done(self) -> bool:
         """Whether nothing moves and the controller has nothing more to do."""
