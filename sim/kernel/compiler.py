@@ -18,6 +18,7 @@ from typing import Any, Final, NamedTuple
 import platformdirs
 
 from sim.kernel import (
+    advance,
     contact,
     induction,
     linkage,
@@ -43,13 +44,15 @@ _ROOM: Final = (
     watching,
     recording,
     step,
+    advance,
 )
 """Callees before callers."""
 
 
 OPTIONS: Final = MappingProxyType({"error_model": "numpy", "nogil": True, "_nrt": False})
 """Strict arithmetic (no fast math, no contraction); no test for a zero divisor, as nothing here divides by one.
-Nothing is allocated inside, so arrays are lent and not counted: counting them cost four fifths of a step."""
+Nothing is allocated inside, so arrays are lent and not counted: counting them cost four fifths of a step. What every
+step goes through is written out where it is called: handing arrays over cost a third of a step."""
 
 
 class Forms(NamedTuple):
@@ -60,7 +63,7 @@ class Forms(NamedTuple):
     is_compiled: bool
 
 
-INTERPRETED: Final = Forms(step.advance, winding.supply, False)
+INTERPRETED: Final = Forms(advance.advance, winding.supply, False)
 
 _forms = INTERPRETED
 _lock = threading.Lock()
@@ -109,13 +112,14 @@ def _compile(numba: Any) -> Forms:
     try:
         for module in _ROOM:
             for function in module.COMPILED:
-                namespace[function.__name__] = _compiled(numba, function, namespace, kept is not None)
+                is_hot = function in getattr(module, "HOT", ())
+                namespace[function.__name__] = _compiled(numba, function, namespace, kept is not None, is_hot)
     finally:
         numba.config.CACHE_DIR = before
     return Forms(namespace["advance"], namespace["supply"], True)
 
 
-def _compiled(numba: Any, function: Any, namespace: dict[str, Any], is_kept: bool) -> Any:
+def _compiled(numba: Any, function: Any, namespace: dict[str, Any], is_kept: bool, is_hot: bool) -> Any:
     copy = types.FunctionType(function.__code__, namespace, function.__name__)
     copy.__module__ = function.__module__
     copy.__qualname__ = function.__qualname__
@@ -127,7 +131,7 @@ def _compiled(numba: Any, function: Any, namespace: dict[str, Any], is_kept: boo
     }
     door = signatures.get(function.__name__)
     if door is None:
-        return numba.njit(**OPTIONS)(copy)
+        return numba.njit(forceinline=is_hot, **OPTIONS)(copy)
     return numba.njit(door, cache=is_kept, **OPTIONS)(copy)
 
 

@@ -347,3 +347,12 @@ COMPILED = (
     is_lap_near,
     note_contacts,
 )
+
+HOT = (
+    press_stops,
+    press_lap,
+    is_stiff,
+    is_near,
+    is_lap_out_of_reach,
+)
+"""What every step goes through."""

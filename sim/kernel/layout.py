@@ -52,7 +52,9 @@ CASE_C: Final = 29  # [°C]
 HEAT: Final = 30  # into the winding since the last whole second [J]
 CUT_OUT: Final = 31  # truth: the thermal cut-out is open
 MOTOR_TORQUE: Final = 32  # of the field on the rotor [N·m], positive opens
-FIRST_OBSTACLE: Final = 33
+LOAD: Final = 33  # of the train on the rotor [N·m], positive against opening
+RUBBING: Final = 34  # dry friction of motor and train at the rotor [N·m]
+FIRST_OBSTACLE: Final = 35
 
 OBSTACLE_SLOTS: Final = 4
 OBSTACLE_SIZE: Final = 11

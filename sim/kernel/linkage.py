@@ -90,3 +90,9 @@ def output(constants: Floats, leaf: int, angle: float, sin: float, cos: float) -
 
 
 COMPILED = (ram_output, arm_output, output)
+
+HOT = (
+    ram_output,
+    output,
+)
+"""What every step goes through."""

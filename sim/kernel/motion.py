@@ -23,6 +23,7 @@ from sim.kernel.layout import (
     LEAF_CONSTANTS,
     LEAF_STATE,
     LEAK,
+    LOAD,
     LOAD_FRICTION,
     MOTOR_TORQUE,
     NO_LOAD_TORQUE,
@@ -36,6 +37,7 @@ from sim.kernel.layout import (
     RISE_TORQUE,
     ROTOR,
     ROTOR_DRAG,
+    RUBBING,
     SLIP_LIMIT,
     SPEED,
     STIFFNESS_OUT,
@@ -77,12 +79,17 @@ def pull_train(state: Floats, constants: Floats, leaf: int, dt: float, sin: floa
 
     A spring between the motor's side and the linkage, slack within its play. A limiter or relief valve gives way at
     its limit, and oil leaks with the force: both move the place at which the spring is slack.
+
+    Friction of the train grows with its load, as a share 1/η − 1 of the load's torque: driving costs 1/η, and with
+    η below one half no load can turn it back (the screw's own law, facts 5.3). Gear and seals drag whatever the load.
     """
     at = leaf * LEAF_STATE
+    base = leaf * LEAF_CONSTANTS
     if state[at + ENGAGED] == 0.0 or state[at + KEYED] == 0.0:
         state[at + FORCE_OUT] = 0.0
+        state[at + LOAD] = 0.0
+        state[at + RUBBING] = constants[base + NO_LOAD_TORQUE]
         return 0.0
-    base = leaf * LEAF_CONSTANTS
     there, lever = output(constants, leaf, state[at + ANGLE], sin, cos)
     ratio = constants[base + RATIO]
     stretch = ratio * state[at + TURNED] - state[at + OFFSET] - there
@@ -115,31 +122,27 @@ def pull_train(state: Floats, constants: Floats, leaf: int, dt: float, sin: floa
                 state[at + OFFSET] = state[at + OFFSET] + (stretch + kept)
     if constants[base + LEAK] != 0.0:
         state[at + OFFSET] = state[at + OFFSET] + dt * constants[base + LEAK] * force
+    load = ratio * force
     state[at + FORCE_OUT] = force
+    state[at + LOAD] = load
+    state[at + RUBBING] = (
+        constants[base + NO_LOAD_TORQUE] + constants[base + TRAIN_DRAG] + constants[base + LOAD_FRICTION] * abs(load)
+    )
     return float(force * lever)
 
 
 def turn_rotor(state: Floats, constants: Floats, leaf: int, dt: float, wander: float) -> None:
-    """Step the rotor by `dt` [s]: motor torque against the train's force and the friction that this force makes.
+    """Step the rotor by `dt` [s]: motor torque against the train's load and friction.
 
-    Friction of the train grows with its load, as a share 1/η − 1 of the load's torque: driving costs 1/η, and with
-    η below one half no load can turn it back (the screw's own law, facts 5.3). Gear and seals drag whatever the load.
-    `wander` is by how much a noisy
-    encoder now counts too fast.
+    `wander` is by how much a noisy encoder now counts too fast.
     """
     at = leaf * LEAF_STATE
     base = leaf * LEAF_CONSTANTS
     kick = dt / constants[base + ROTOR]
-    coupled = state[at + ENGAGED] != 0.0 and state[at + KEYED] != 0.0
-    load = constants[base + RATIO] * state[at + FORCE_OUT]
-    friction = constants[base + NO_LOAD_TORQUE]
-    if coupled:
-        friction = friction + constants[base + TRAIN_DRAG] + constants[base + LOAD_FRICTION] * abs(load)
-    speed = (state[at + TURNING] + kick * (state[at + MOTOR_TORQUE] - load)) / (
-        1.0 + kick * constants[base + ROTOR_DRAG]
-    )
-    speed = rubbed(speed, kick * friction, ROTOR_STILL)
-    if speed != 0.0 and coupled:
+    ease = 1.0 / (1.0 + kick * constants[base + ROTOR_DRAG])
+    speed = (state[at + TURNING] + kick * (state[at + MOTOR_TORQUE] - state[at + LOAD])) * ease
+    speed = rubbed(speed, kick * state[at + RUBBING], ROTOR_STILL)
+    if speed != 0.0 and state[at + ENGAGED] != 0.0 and state[at + KEYED] != 0.0:
         there = constants[base + RATIO] * (state[at + TURNED] + dt * speed) - state[at + OFFSET]
         if there < constants[base + OUTPUT_LEAST] and speed < 0.0:
             speed = 0.0
@@ -171,7 +174,8 @@ def swing_leaf(state: Floats, constants: Floats, leaf: int, dt: float, sin: floa
         torque = torque + climb
         friction = friction + rub
     kick = dt / constants[base + INERTIA]
-    speed = (state[at + SPEED] + kick * torque) / (1.0 + kick * constants[base + HINGE_VISCOUS])
+    ease = 1.0 / (1.0 + kick * constants[base + HINGE_VISCOUS])
+    speed = (state[at + SPEED] + kick * torque) * ease
     speed = press_stops(state, constants, leaf, speed, dt)
     if state[at + OBSTACLES] != 0.0:
         speed = press_obstacles(state, constants, leaf, speed, dt)
@@ -181,3 +185,12 @@ def swing_leaf(state: Floats, constants: Floats, leaf: int, dt: float, sin: floa
 
 
 COMPILED = (rubbed, pull_train, turn_rotor, blown, swing_leaf)
+
+HOT = (
+    rubbed,
+    pull_train,
+    turn_rotor,
+    blown,
+    swing_leaf,
+)
+"""What every step goes through."""

@@ -1,15 +1,13 @@
-"""One step of the gate, and the advance over many: to an instant, or to the first thing that happens before it."""
+"""One step of the gate: a millisecond on the absolute grid, in one part or in several."""
 
 from __future__ import annotations
 
 import math
 
 from sim.kernel.contact import (
-    EVENT_BITS,
     is_lap_near,
     is_lap_out_of_reach,
     is_near,
-    note_contacts,
     note_lap,
     press_lap,
 )
@@ -17,7 +15,6 @@ from sim.kernel.layout import (
     ANGLE,
     BRAKE,
     CONTACT_PARTS,
-    CONTACTED,
     COUNT,
     COUNT_NOISE,
     COUNT_TIME,
@@ -25,12 +22,11 @@ from sim.kernel.layout import (
     CURRENT,
     CURVE_SAMPLES,
     DUTY,
-    EDGE_PRESSED,
+    EFFECTIVE,
     ENCODER_STREAM,
-    EVENTS,
-    FIRED,
+    ENGAGED,
+    FORCE_OUT,
     FREE_PARTS,
-    FULL,
     GAUGE_LAST,
     GAUGE_ON,
     GAUGE_RAW,
@@ -43,58 +39,55 @@ from sim.kernel.layout import (
     GAUGE_TIME,
     GUST_STREAM,
     GUSTING,
+    KEYED,
     LAP_EASE,
     LAP_SIDE,
     LEAF_CONSTANTS,
     LEAF_STATE,
-    OBSTACLES,
+    MOTOR_TORQUE,
     OFFSET,
     PULSES,
-    REACHED,
-    RECORDING,
-    ROW_LIMIT,
-    ROWS,
-    SCAN_US,
     SENSE,
     SLEW,
     SPEED,
     STEP_S,
     STEP_US,
     TARGET,
+    TILT_ACROSS,
+    TILT_ALONG,
     TIME,
     TINY,
     TRANSFER,
     TURNED,
     TURNING,
-    WARM_US,
-    WATCH_COUNT,
-    WATCHED,
     WIND,
+    WIND_ACROSS,
+    WIND_ALONG,
     WIRED,
     Floats,
     Whole,
 )
 from sim.kernel.motion import pull_train, swing_leaf, turn_rotor
-from sim.kernel.recording import sample
 from sim.kernel.trigonometry import sin_cos
-from sim.kernel.warming import heat_up, next_warming, warm_both
-from sim.kernel.watching import first_that_holds, next_fire, next_scan
+from sim.kernel.warming import heat_up
 from sim.kernel.weather import between_knots
 from sim.kernel.winding import wind_on
 
-CUT_OUT_BITS = 2 * EVENT_BITS
-"""Behind what both leaves touched and left: 1 and 2 active cut-out opened and closed, 4 and 8 the inactive one's."""
 
+def slew_duty(state: Floats, network: Floats, leaf: int) -> float:
+    """Move a bridge's duty towards its target for one step, or drop it at once when braking.
 
-def slew_duty(state: Floats, network: Floats, leaf: int) -> None:
-    """Move a bridge's duty towards its target for one step, or drop it at once when braking."""
+    Returns where it began: within the step the bridge moves on evenly.
+    """
     at = leaf * LEAF_STATE
     if network[TRANSFER + leaf] != 0.0:
         state[at + WIRED] = 1.0 if network[TRANSFER + leaf] > 0.0 else -1.0
-    duty, target = state[at + DUTY], state[at + TARGET]
+    before, target = state[at + DUTY], state[at + TARGET]
     if state[at + BRAKE] != 0.0:
-        duty = 0.0
-    elif duty != target:
+        before = 0.0
+        target = 0.0
+    duty = before
+    if duty != target:
         most = state[at + SLEW] * STEP_S
         if duty < target:
             duty = target if target - duty <= most else duty + most
@@ -105,6 +98,7 @@ def slew_duty(state: Floats, network: Floats, leaf: int) -> None:
     elif duty < 0.0:
         state[at + SENSE] = -1.0
     state[at + DUTY] = duty
+    return float(before)
 
 
 def show_gauge(state: Floats, constants: Floats, curve: Floats, time: int, dt: float, is_sample: bool) -> None:
@@ -137,6 +131,42 @@ def show_gauge(state: Floats, constants: Floats, curve: Floats, time: int, dt: f
         curve[2 * count] = raw
         curve[2 * count + 1] = shown
         state[GAUGE_SAMPLES] = float(count + 1)
+
+
+def is_loose(state: Floats, leaf: int) -> bool:
+    """Whether a leaf swings free of a drive that stands without current: nothing but the leaf can move."""
+    at = leaf * LEAF_STATE
+    return bool(
+        (state[at + ENGAGED] == 0.0 or state[at + KEYED] == 0.0)
+        and state[at + TURNING] == 0.0
+        and state[at + CURRENT] == 0.0
+        and state[at + DUTY] == 0.0
+        and state[at + EFFECTIVE] == 0.0
+        and state[at + MOTOR_TORQUE] == 0.0
+        and state[at + FORCE_OUT] == 0.0
+    )
+
+
+def is_upright(constants: Floats, leaf: int) -> bool:
+    """Whether no torque on a leaf without its drive depends on where it stands: no lean, no wind."""
+    base = leaf * LEAF_CONSTANTS
+    return bool(
+        constants[base + TILT_ALONG] == 0.0
+        and constants[base + TILT_ACROSS] == 0.0
+        and constants[base + WIND_ALONG] == 0.0
+        and constants[base + WIND_ACROSS] == 0.0
+    )
+
+
+def drift(state: Floats, constants: Floats, dt: float, is_plain: bool) -> None:
+    """Move both leaves by `dt` [s], free of their drives; `is_plain` leaves out what then makes no torque."""
+    sin0, cos0, sin1, cos1, lap0, lap1 = 0.0, 1.0, 0.0, 1.0, 0.0, 0.0
+    if not is_plain:
+        sin0, cos0 = sin_cos(state[ANGLE])
+        sin1, cos1 = sin_cos(state[LEAF_STATE + ANGLE])
+        lap0, lap1 = press_lap(state, constants, dt, sin0, cos0, sin1, cos1)
+    swing_leaf(state, constants, 0, dt, sin0, cos0, lap0)
+    swing_leaf(state, constants, 1, dt, sin1, cos1, lap1)
 
 
 def part_step(state: Floats, constants: Floats, network: Floats, dt: float, wander0: float, wander1: float) -> None:
@@ -206,12 +236,10 @@ def marks(state: Floats) -> tuple[float, ...]:
     )
 
 
-def whole_step(state: Floats, constants: Floats, network: Floats, knots: Floats, curve: Floats, whole: Whole) -> bool:
-    """One step of a millisecond on the absolute grid; True if it changed nothing and no later one will."""
-    was_still = is_still(state)
-    before = marks(state)
-    slew_duty(state, network, 0)
-    slew_duty(state, network, 1)
+def whole_step(state: Floats, constants: Floats, network: Floats, knots: Floats, curve: Floats, whole: Whole) -> None:
+    """One step of a millisecond on the absolute grid."""
+    from0 = slew_duty(state, network, 0)
+    from1 = slew_duty(state, network, 1)
     if constants[GUSTING] != 0.0:
         state[WIND] = 1.0 + constants[GUSTING] * between_knots(knots, whole, GUST_STREAM)
     wander0 = 0.0
@@ -222,110 +250,51 @@ def whole_step(state: Floats, constants: Floats, network: Floats, knots: Floats,
         wander1 = between_knots(knots, whole, ENCODER_STREAM + 1)
     parts = parts_needed(state, constants)
     dt = STEP_S / parts
+    loose = is_loose(state, 0) and is_loose(state, 1)
+    plain = loose and state[LAP_SIDE] == 0.0 and is_upright(constants, 0) and is_upright(constants, 1)
+    to0, to1 = state[DUTY], state[LEAF_STATE + DUTY]
     for part in range(parts):
-        part_step(state, constants, network, dt, wander0, wander1)
+        if loose:
+            drift(state, constants, dt, plain)
+        else:
+            if from0 != to0 or from1 != to1:
+                state[DUTY] = from0 + (to0 - from0) * (part + 0.5) / parts
+                state[LEAF_STATE + DUTY] = from1 + (to1 - from1) * (part + 0.5) / parts
+            part_step(state, constants, network, dt, wander0, wander1)
         if state[GAUGE_ON] != 0.0:
             show_gauge(state, constants, curve, whole[TIME], dt, part == 0)
+    state[DUTY] = to0
+    state[LEAF_STATE + DUTY] = to1
     whole[TIME] = whole[TIME] + STEP_US
     count_pulses(state, constants, 0, whole[TIME])
     count_pulses(state, constants, 1, whole[TIME])
     heat_up(state, 0)
     heat_up(state, 1)
-    if not was_still or constants[GUSTING] != 0.0 or state[CURRENT] != 0.0 or state[LEAF_STATE + CURRENT] != 0.0:
-        return False
-    return bool(is_still(state) and before == marks(state))
-
-
-def note_events(state: Floats, constants: Floats, time: int) -> int:
-    """Bits of what both leaves touched and left, and of cut-outs; brings temperatures up to date at whole seconds."""
-    events = 0
-    if state[OBSTACLES] != 0.0 or state[EDGE_PRESSED] != 0.0:
-        events = note_contacts(state, constants, 0)
-    if state[LEAF_STATE + OBSTACLES] != 0.0 or state[LEAF_STATE + EDGE_PRESSED] != 0.0:
-        events = events | (note_contacts(state, constants, 1) << EVENT_BITS)
-    if time % WARM_US == 0:
-        events = events | (warm_both(state, constants) << CUT_OUT_BITS)
-    return events
-
-
-def sample_rest(state: Floats, network: Floats, rows: Floats, whole: Whole, began: int) -> None:
-    """Record a stretch of rest that was skipped: its first and last instants on the scan grid."""
-    first = next_scan(began - 1)
-    end = whole[TIME]
-    if first <= end:
-        sample(state, network, rows, whole, first)
-        sample(state, network, rows, whole, end // SCAN_US * SCAN_US)
-
-
-def rest_until(state: Floats, constants: Floats, whole: Whole, until: int) -> int:
-    """Let a gate at rest stand to `until` [µs] at most, cooling at whole seconds; returns the bits of a cut-out that
-    opened or closed, which is where it then stands."""
-    due = next_warming(whole[TIME])
-    while due <= until:
-        whole[TIME] = due
-        changed = warm_both(state, constants)
-        if changed != 0:
-            return changed << CUT_OUT_BITS
-        due = due + WARM_US
-    whole[TIME] = until
-    return 0
-
-
-def advance(
-    state: Floats,
-    constants: Floats,
-    network: Floats,
-    watches: Floats,
-    tables: Floats,
-    knots: Floats,
-    curve: Floats,
-    rows: Floats,
-    whole: Whole,
-    end: int,
-) -> int:
-    """Advance to the last whole step at or before `end` [µs], or to the first contact or watch; returns why.
-
-    Changes `state`, `curve`, `rows` and `whole` in place. While nothing can change, time jumps, to the same bits
-    as by stepping.
-    """
-    whole[FIRED] = -1
-    whole[EVENTS] = 0
-    last = end // STEP_US * STEP_US
-    while whole[TIME] < last:
-        if whole[ROWS] > whole[ROW_LIMIT] - 4:
-            return FULL
-        rests = whole_step(state, constants, network, knots, curve, whole)
-        events = note_events(state, constants, whole[TIME])
-        is_scan = whole[TIME] % SCAN_US == 0
-        if is_scan and whole[RECORDING] != 0:
-            sample(state, network, rows, whole, whole[TIME])
-        if rests and events == 0 and whole[TIME] < last and not (is_scan and whole[WATCH_COUNT] > 0):
-            began = whole[TIME]
-            events = rest_until(state, constants, whole, next_fire(state, network, watches, tables, whole, last))
-            if whole[RECORDING] != 0:
-                sample_rest(state, network, rows, whole, began)
-            is_scan = whole[TIME] % SCAN_US == 0
-        if is_scan and whole[WATCH_COUNT] > 0:
-            whole[FIRED] = first_that_holds(state, network, watches, tables, whole)
-        if events != 0:
-            whole[EVENTS] = events
-            return CONTACTED
-        if whole[FIRED] >= 0:
-            return WATCHED
-    return REACHED
 
 
 COMPILED = (
     slew_duty,
     show_gauge,
+    is_loose,
+    is_upright,
+    drift,
     part_step,
     parts_needed,
     count_pulses,
     is_still,
     marks,
     whole_step,
-    note_events,
-    sample_rest,
-    rest_until,
-    advance,
 )
+
+HOT = (
+    slew_duty,
+    is_loose,
+    is_upright,
+    drift,
+    part_step,
+    parts_needed,
+    count_pulses,
+    is_still,
+    whole_step,
+)
+"""What every step goes through."""

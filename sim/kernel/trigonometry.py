@@ -26,8 +26,13 @@ def sin_cos(x: float) -> tuple[float, float]:
     quarter = math.floor(x * TWO_OVER_PI + 0.5)
     y = (x - quarter * HALF_PI_HIGH) - quarter * HALF_PI_LOW
     z = y * y
-    s = y + y * z * (_S3 + z * (_S5 + z * (_S7 + z * (_S9 + z * (_S11 + z * (_S13 + z * _S15))))))
-    c = 1.0 + z * (_C2 + z * (_C4 + z * (_C6 + z * (_C8 + z * (_C10 + z * (_C12 + z * (_C14 + z * _C16)))))))
+    w = z * z
+    v = w * w
+    # in pairs, for a shorter chain: a step waits for these before anything else
+    s = (_S3 + z * _S5) + w * (_S7 + z * _S9) + v * ((_S11 + z * _S13) + w * _S15)
+    s = y + (y * z) * s
+    c = (_C2 + z * _C4) + w * (_C6 + z * _C8) + v * ((_C10 + z * _C12) + w * (_C14 + z * _C16))
+    c = 1.0 + z * c
     turn = quarter & 3
     if turn == 0:
         return s, c
@@ -64,3 +69,6 @@ def direction(y: float, x: float) -> float:
 
 
 COMPILED = (sin_cos, direction)
+
+HOT = (sin_cos,)
+"""What every step goes through."""

@@ -76,3 +76,6 @@ def next_warming(time: int) -> int:
 
 
 COMPILED = (heat_up, warm, warm_both, next_warming)
+
+HOT = (heat_up,)
+"""What every step goes through."""

@@ -12,7 +12,7 @@ from typing import Any
 
 import numpy as np
 
-from sim.kernel import compiler, contact, step
+from sim.kernel import advance, compiler, contact
 from sim.kernel import layout as at
 from sim.kernel.linkage import output
 from sim.kernel.network import DEAD, DriveNetwork
@@ -119,7 +119,7 @@ class Plant(Standing):
                 told.append(f"{name} edge pressed")
             if bits >> (2 * at.OBSTACLE_SLOTS + 1) & 1:
                 told.append(f"{name} edge let go")
-            cut_out = events >> (step.CUT_OUT_BITS + 2 * leaf)
+            cut_out = events >> (advance.CUT_OUT_BITS + 2 * leaf)
             if cut_out & 1:
                 told.append(f"cut-out of the {name} leaf's motor opened")
             if cut_out >> 1 & 1:

@@ -35,11 +35,6 @@ tip speed and winding current until then, greatest force on the gauge's spring."
 AFTER = 2.0
 """The gauge is read for this long from its first touch [s]."""
 
-LAGGING = frozenset({7, 29, 31, 33, 41})
-"""Gates that deviate by more than is allowed, by 0.22 to 0.76 % in peak current and (the last) 0.87 % in force. The
-solver is right: steps divided further come to it. At a millisecond the current answers the speed that the rotor had
-before the step, which acts like a rotor lighter by K²·dt/2R."""
-
 FINE = 16
 """What judges in place of the solver is divided so finely; half as fine must say nearly the same."""
 
@@ -199,12 +194,6 @@ def compiled() -> None:
 def marked(number: int) -> Any:
     """The parameter of one gate."""
     marks = [pytest.mark.slow] if number >= HANDFUL else []
-    if number in LAGGING:
-        marks.append(
-            pytest.mark.xfail(
-                strict=True, raises=AssertionError, reason="the current lags half a step behind the rotor"
-            )
-        )
     return pytest.param(number, marks=marks, id=str(number))
 
 
