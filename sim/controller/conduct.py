@@ -30,6 +30,8 @@ MOST_STEPS: Final = 12
 
 def obey(turn: Turn) -> None:
     """Carry out the commands of this scan."""
+    if not turn.commands:
+        return
     commands.resolve(turn)
     for what, by in turn.commands:
         if what in (commands.RUN_HELD, commands.RUN_RELEASED):

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from enum import Enum
+from functools import lru_cache
 from typing import Final
 
 from sim.controller.ports import CONTACT_THRESHOLD_V, EDGE_PULL_UP_OHM, EDGE_PULL_UP_V, GUARD_TERMINALS
@@ -42,6 +43,10 @@ class Reading(Enum):
     OUT_OF_BAND = "out of band"
 
 
+CLEAR: Final = Reading.CLEAR.value
+"""The word for clear, as the memory keeps readings."""
+
+
 def line_volts(ohm: float) -> float:
     """Input voltage [V] of an edge line of `ohm` [Ω] behind its pull-up: V·R / (R + pull-up), facts C62."""
     return EDGE_PULL_UP_V * ohm / (ohm + EDGE_PULL_UP_OHM)
@@ -72,7 +77,12 @@ def read(index: int, volts: float) -> Reading:
 
 def read_all(volts: Sequence[float]) -> list[str]:
     """What every guard input says, as words."""
-    return [read(index, reading).value for index, reading in enumerate(volts)]
+    return list(_all_in_words(tuple(volts)))
+
+
+@lru_cache(maxsize=256)
+def _all_in_words(volts: tuple[float, ...]) -> tuple[str, ...]:
+    return tuple(read(index, reading).value for index, reading in enumerate(volts))
 
 
 def declared(sheet: Sheet, index: int) -> str:
@@ -94,7 +104,7 @@ def not_clear(sheet: Sheet, readings: Sequence[str], direction: int) -> list[int
     """
     found = []
     for index, reading in enumerate(readings):
-        if reading == Reading.CLEAR.value:
+        if reading == CLEAR:
             continue
         reaction = declared(sheet, index)
         defective = reading != Reading.TRIPPED.value and reaction != NOT_FITTED
@@ -105,7 +115,7 @@ def not_clear(sheet: Sheet, readings: Sequence[str], direction: int) -> list[int
 
 def stop_is_open(sheet: Sheet, readings: Sequence[str]) -> bool:
     """Whether the declared stop circuit reads open."""
-    return declared(sheet, STOP) != NOT_FITTED and readings[STOP] != Reading.CLEAR.value
+    return readings[STOP] != CLEAR and declared(sheet, STOP) != NOT_FITTED
 
 
 def in_words(index: int, volts: float) -> str:

@@ -93,6 +93,8 @@ ROWS: Final[tuple[tuple[str, tuple[State, ...], State], ...]] = (
 )
 """(trigger, from, to), all of it."""
 
+_WAYS: Final = frozenset((trigger, source) for trigger, sources, _ in ROWS for source in sources)
+
 
 class GateMachine:
     """The gate's present state, moved only along the rows of the table."""
@@ -118,11 +120,12 @@ class GateMachine:
 
     def may(self, trigger: str) -> bool:
         """Whether the table has a row for `trigger` from the present state."""
-        return bool(self._machine.get_transitions(trigger, self.state))
+        return (trigger, self.state) in _WAYS
 
     def restore(self, state: State) -> None:
         """Be in `state` again, as kept."""
-        self._machine.set_state(state, model=self)
+        if self.state is not state:
+            self._machine.set_state(state, model=self)
 
 
 def _mark(state: State) -> str:

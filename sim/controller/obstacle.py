@@ -7,6 +7,7 @@ Near the stop it runs to, effort is expected and only standing still counts.
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import Final
 
 from sim.controller.memory import Goal, Leaf, Memory, Move, Phase
@@ -57,12 +58,19 @@ def limits(sheet: Sheet, memory: Memory, leaf: Leaf) -> tuple[float, ...]:
     if not load or move.goal is not Goal.STOP:
         return ()
     margin = number(sheet, "obstacle margin") / 100.0 * move.effort_a
-    most = 0.95 * move.effort_a
+    is_outdated, spared = memory.load_strokes_due > 0, bin_at(leaf.travel, window(leaf.travel))
+    return _table(tuple(load), is_outdated, margin, 0.95 * move.effort_a, spared, move.direction)
+
+
+@lru_cache(maxsize=64)
+def _table(
+    load: tuple[float, ...], is_outdated: bool, margin: float, most: float, spared: int, direction: int
+) -> tuple[float, ...]:
+    """Limits over a load; the `spared` bins before the stop ahead and the one it lies in have none."""
     highest = max(load)
-    table = [min(most, (highest if memory.load_strokes_due else each) + margin) for each in load]
-    spared = bin_at(leaf.travel, window(leaf.travel))
+    table = [min(most, (highest if is_outdated else each) + margin) for each in load]
     for step in range(spared + 1):
-        table[BINS - 1 - step if move.direction > 0 else step] = NO_LIMIT
+        table[BINS - 1 - step if direction > 0 else step] = NO_LIMIT
     return tuple(table)
 
 

@@ -30,6 +30,9 @@ from sim.units import SCAN, Us, next_on_grid
 SELF_CHECK_S: Final = 0.5
 """How long the board looks at itself after power came [s]. CP, no source."""
 
+_UNREAD: Final = Inputs(0.0, (), (), (0.0, 0.0), (0, 0), (0, 0))
+"""Terminals that nobody has looked at yet."""
+
 _FORGOTTEN: Final = ("brake", "yard light", "lock pulse")
 """Deadlines that only end something."""
 
@@ -107,9 +110,8 @@ class ReferenceController(Controller):
         return any(answer.holds(watch, inputs) for watch in self._answer.watches or ())
 
     def _turn(self, now: Us, inputs: Inputs | None) -> Turn:
-        unread = Inputs(0.0, (), (), (0.0, 0.0), (0, 0), (0, 0))
         self._machine.restore(self._memory.state)
-        return Turn(Us(next_on_grid(now, SCAN)), inputs or unread, self._memory, self._machine)
+        return Turn(Us(next_on_grid(now, SCAN)), inputs or _UNREAD, self._memory, self._machine)
 
     def _take_turn(self, now: Us, inputs: Inputs) -> None:
         if self._memory.state is State.NO_POWER:

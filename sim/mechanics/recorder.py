@@ -48,9 +48,10 @@ class Recorder:
         """Take the rows away but for the last two, which later rows are compared with; returns how many stay."""
         if count <= 2:
             return count
-        cut = (count - 2) * at.ROW_SIZE
-        self._carried.append(self.rows[:cut].copy())
-        self.rows[: 2 * at.ROW_SIZE] = self.rows[cut : cut + 2 * at.ROW_SIZE].copy()
+        full, cut = self.rows, (count - 2) * at.ROW_SIZE
+        self._carried.append(full[:cut])
+        self.rows = np.empty_like(full)
+        self.rows[: 2 * at.ROW_SIZE] = full[cut : cut + 2 * at.ROW_SIZE]
         return 2
 
     def rows_from(self, first: int, count: int) -> Column:

@@ -62,6 +62,7 @@ class Clock(simpy.Environment):
         super().__init__(initial_time=0)
         self._plant = plant
         self._heed = heed
+        self._arrived = -1
         self._instant = -1
         self._names: list[str] = []
 
@@ -71,11 +72,17 @@ class Clock(simpy.Environment):
 
     def step(self) -> None:
         """Run the plant to the next due instant; a stop on the way becomes a bulletin that comes first."""
-        stop = self._plant.run_to(Us(int(self.peek())))
-        if stop.reason is not Reason.REACHED:
-            self.at(stop.time, Phase.BULLETIN, lambda: self._heed(stop), f"{stop.reason.value} {stop.culprit}")
+        due = Us(int(self.peek()))
+        if due != self._arrived:
+            self._bring_to(due)
         super().step()
         self._count()
+
+    def _bring_to(self, due: Us) -> None:
+        stop = self._plant.run_to(due)
+        self._arrived = due if stop.reason is Reason.REACHED else -1
+        if stop.reason is not Reason.REACHED:
+            self.at(stop.time, Phase.BULLETIN, lambda: self._heed(stop), f"{stop.reason.value} {stop.culprit}")
 
     def run_to(self, until: int, enough: Callable[[], bool] | None = None) -> bool:
         """Advance to `until` [µs]; True if `enough()` ended it sooner, which is asked after every event.

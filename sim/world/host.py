@@ -105,7 +105,8 @@ class Host:
 
     def _scan(self, now: Us) -> None:
         self._scanned_at = now
-        if self.plant.supply_v() <= BOARD_MINIMUM_V:
+        supply_v = self.plant.supply_v()
+        if supply_v <= BOARD_MINIMUM_V:
             if self._state.on:
                 self._lose_power()
                 self._scanned()
@@ -114,7 +115,7 @@ class Host:
             self._state.on = True
             self.controller.power_up(now)
         self.scans += 1
-        inputs = self._inputs()
+        inputs = self._inputs(supply_v)
         self._radio, self._requests = [], []
         scan = self.controller.scan(now, inputs)
         self._write(scan.outputs)
@@ -129,10 +130,10 @@ class Host:
         self.plant.set_network(self.cabinet.network(self._signs))
         self.plant.set_watches(())
 
-    def _inputs(self) -> Inputs:
+    def _inputs(self, supply_v: float) -> Inputs:
         plant = self.plant
         return Inputs(
-            supply_v=plant.supply_v(),
+            supply_v=supply_v,
             guard_v=self.cabinet.guard_volts(),
             command_v=self.cabinet.command_volts(),
             motor_a=(plant.board_current(0), plant.board_current(1)),

@@ -56,6 +56,16 @@ def test_a_stop_of_the_plant_comes_at_its_own_time() -> None:
     assert seen == [3_000, 7_000]
 
 
+def test_two_stops_at_one_instant_both_come() -> None:
+    """What the plant still has to tell of an instant is told at that instant, before anything queued for later."""
+    seen: list[tuple[int, str]] = []
+    clock = Clock(Still(3_000, 3_000), lambda stop: seen.append((int(clock.now), stop.culprit)))
+    clock.at(3_000, Phase.LOOK, lambda: seen.append((int(clock.now), "look")), "look")
+    clock.at(4_000, Phase.LOOK, lambda: seen.append((int(clock.now), "later")), "later")
+    clock.run_to(10_000)
+    assert seen == [(3_000, "a post"), (3_000, "a post"), (3_000, "look"), (4_000, "later")]
+
+
 def test_enough_ends_a_run_early() -> None:
     """A run can be ended by what just happened."""
     clock = Clock(Still(3_000), lambda stop: None)
