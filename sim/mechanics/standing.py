@@ -10,7 +10,6 @@ import numpy.typing as npt
 
 from sim.kernel import compiler
 from sim.kernel import layout as at
-from sim.mechanics import hanging
 from sim.mechanics.mounting import Mounting, Point
 from sim.site.models import Site
 from sim.units import Us
@@ -129,7 +128,8 @@ class Standing:
 
     def wind_m_s(self) -> float:
         """The wind of this instant [m/s], gusts and all."""
-        return hanging.mean_wind(self.site.weather) * float(self._state[at.WIND])
+        block = self._block(0)
+        return math.hypot(block[at.WIND_ALONG], block[at.WIND_ACROSS]) * float(self._state[at.WIND])
 
     def limit_switches(self, leaf: int) -> tuple[bool, bool]:
         """Whether the contacts of the open and of the closed limit switch are made; both False without any."""

@@ -1,7 +1,8 @@
 """Bodies on the plan and where a leaf meets them.
 
 Bodies are upright boxes, axis-parallel on the plan. A leaf is a line from its hinge; a body in its reach
-occupies a range of leaf angles, and the leaf meets the near end of that range.
+occupies a range of leaf angles, and the leaf meets the near end of that range. Which side the leaf opens to is the
+business of its axes alone.
 """
 
 from __future__ import annotations
@@ -10,6 +11,9 @@ import math
 from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Final
+
+from sim.mechanics.axes import LeafAxes
+from sim.mechanics.mounting import Point
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,27 +74,22 @@ class Meeting:
     """True: met while opening; False: met while closing."""
 
 
-def angles_of(body: Body, hinge_x_m: float, mirrored: bool, reach_m: float) -> list[tuple[float, float]]:
+def angles_of(body: Body, axes: LeafAxes, reach_m: float) -> list[Point]:
     """(leaf angle [rad], radius [m]) of the extreme points of a body within a leaf's reach; empty if out of reach.
 
     The extreme polar angles of a box cut by a circle lie at its corners inside the circle or where its edges
     cross the circle; the box must not contain the hinge.
     """
     half_x, half_y = body.size_m[0] / 2, body.size_m[1] / 2
-    centre = (hinge_x_m - body.x_m) if mirrored else (body.x_m - hinge_x_m)
-    corners = [
-        (centre - half_x, body.y_m - half_y),
-        (centre + half_x, body.y_m - half_y),
-        (centre + half_x, body.y_m + half_y),
-        (centre - half_x, body.y_m + half_y),
-    ]
+    x, y = axes.own((body.x_m, body.y_m))
+    corners = [(x - half_x, y - half_y), (x + half_x, y - half_y), (x + half_x, y + half_y), (x - half_x, y + half_y)]
     points = [c for c in corners if math.hypot(*c) <= reach_m]
     for (x0, y0), (x1, y1) in zip(corners, corners[1:] + corners[:1], strict=True):
         points.extend(_crossings(x0, y0, x1, y1, reach_m))
     return [(math.atan2(y, x), math.hypot(x, y)) for x, y in points]
 
 
-def _crossings(x0: float, y0: float, x1: float, y1: float, radius: float) -> list[tuple[float, float]]:
+def _crossings(x0: float, y0: float, x1: float, y1: float, radius: float) -> list[Point]:
     """Points where the segment crosses the circle about the origin."""
     dx, dy = x1 - x0, y1 - y0
     a = dx * dx + dy * dy
@@ -103,21 +102,19 @@ def _crossings(x0: float, y0: float, x1: float, y1: float, radius: float) -> lis
     return [(x0 + s * dx, y0 + s * dy) for s in ((-b - root) / a, (-b + root) / a) if 0.0 <= s <= 1.0]
 
 
-def stands_on_hinge(body: Body, hinge_x_m: float) -> bool:
+def stands_on_hinge(body: Body, axes: LeafAxes) -> bool:
     """Whether the body's box covers the hinge itself."""
     half_x, half_y = body.size_m[0] / 2, body.size_m[1] / 2
-    return abs(body.x_m - hinge_x_m) < half_x and abs(body.y_m) < half_y
+    return abs(body.x_m - axes.hinge_x_m) < half_x and abs(body.y_m) < half_y
 
 
-def meeting(
-    body: Body, *, hinge_x_m: float, mirrored: bool, reach_m: float, clearance_m: float, angle: float
-) -> Meeting | str | None:
+def meeting(body: Body, axes: LeafAxes, *, reach_m: float, clearance_m: float, angle: float) -> Meeting | str | None:
     """Where a leaf standing at `angle` [rad] meets the body; None if it can't; a sentence if the leaf is in it."""
-    if stands_on_hinge(body, hinge_x_m):
+    if stands_on_hinge(body, axes):
         return f"the {body.name} would stand on the hinge"
     if body.size_m[2] <= clearance_m:
         return None
-    found = angles_of(body, hinge_x_m, mirrored, reach_m)
+    found = angles_of(body, axes, reach_m)
     if not found:
         return None
     low, high = min(found), max(found)
@@ -130,9 +127,9 @@ def meeting(
     return f"the {body.name} would stand in the leaf"
 
 
-def is_in_arc(body: Body, *, hinge_x_m: float, mirrored: bool, reach_m: float, open_stop: float) -> bool:
+def is_in_arc(body: Body, axes: LeafAxes, *, reach_m: float, open_stop: float) -> bool:
     """Whether any of the body stands where the leaf sweeps between shut (0) and its open stop [rad]."""
-    found = angles_of(body, hinge_x_m, mirrored, reach_m)
+    found = angles_of(body, axes, reach_m)
     return (
         bool(found) and max(found)[0] > 0.0 and min(found)[0] < open_stop and max(found)[0] - min(found)[0] < math.pi
     )

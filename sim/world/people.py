@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from sim.devices.beam import cut_by
 from sim.errors import Refused
+from sim.mechanics.axes import axes_of
 from sim.mechanics.obstacle import GAUGE_NAME
 from sim.mechanics.plant import Obstacle, StopReport
 from sim.mechanics.yard import Body, Meeting, is_in_arc, meeting
@@ -44,20 +45,14 @@ class People:
 
     # -- bodies ----------------------------------------------------------------------------------------
 
-    def leaf_place(self, leaf: int) -> tuple[float, bool]:
-        """(x of the hinge [m], mirrored) of a leaf on the plan."""
-        return (0.0, False) if leaf == 0 else (self._world.site.opening_width_m, True)
-
     def meetings(self, body: Body) -> list[Meeting | None]:
         """Where each leaf would meet the body; raises Refused if it would stand in a leaf or on a hinge."""
         found: list[Meeting | None] = []
         for leaf, name in enumerate(LEAVES):
             model = getattr(self._world.site.leaves, name)
-            hinge, mirrored = self.leaf_place(leaf)
             meets = meeting(
                 body,
-                hinge_x_m=hinge,
-                mirrored=mirrored,
+                axes_of(self._world.site, leaf),
                 reach_m=model.width_m,
                 clearance_m=model.ground_clearance_m,
                 angle=self._world.plant.angle(leaf),
@@ -96,9 +91,8 @@ class People:
         for name, body in self.bodies.items():
             for leaf, leaf_name in enumerate(LEAVES):
                 model = getattr(self._world.site.leaves, leaf_name)
-                hinge, mirrored = self.leaf_place(leaf)
-                stop = math.radians(model.open_stop_deg)
-                swept = is_in_arc(body, hinge_x_m=hinge, mirrored=mirrored, reach_m=model.width_m, open_stop=stop)
+                axes, stop = axes_of(self._world.site, leaf), math.radians(model.open_stop_deg)
+                swept = is_in_arc(body, axes, reach_m=model.width_m, open_stop=stop)
                 if body.shape.is_person and swept and name not in found:
                     found.append(name)
         return tuple(found)

@@ -12,7 +12,7 @@ from sim.controller.ports import Controller, RadioWord, Request, headline_of
 from sim.devices.cabinet import Cabinet, build_cabinet
 from sim.errors import Refused
 from sim.mechanics.plant import Plant, Reason, StopReport
-from sim.site import Site
+from sim.site import Site, Weather
 from sim.units import LEAVES, SCAN, Us, next_on_grid
 from sim.world.actions import CATALOGUE, Action, Value
 from sim.world.arrival import Arrival, arrive
@@ -69,6 +69,8 @@ class World:
             every_scan=every_scan,
         )
         self.people = People(self)
+        self.weather: Weather = site.weather
+        """The weather now; `set_weather` changes it."""
         self.arrived = Us(0)
         """When the clock that people see began [µs]."""
         self.levels: dict[str, list[tuple[int, int]]] = {"guards": [], "commands": []}
@@ -216,6 +218,12 @@ class World:
     def standing(self) -> Standing:
         """How the gate stands, truth beside the sheet: for grading, never for the screen."""
         return standing(self)
+
+    def set_weather(self, weather: Weather) -> None:
+        """Wind, gusts and air from now on; how long a gust hangs together stays the site's."""
+        self.weather = weather
+        self.plant.set_wind(weather)
+        self.plant.set_temperature(weather.temperature_c)
 
     def level(self, channel: str, on: bool) -> None:
         """Note a level for the time strip, if it changed."""

@@ -1,4 +1,4 @@
-"""The sheet offers exactly the kinds of drive that a site can hold: the controller may not read the site's own list."""
+"""The sheet offers exactly the kinds of drive that a site can hold: the controller may not read a site's list."""
 
 from __future__ import annotations
 

@@ -10,13 +10,33 @@ from sim.controller import guards
 from sim.controller.ports import GUARD_TERMINALS, Panel
 from sim.controller.settings import CATALOGUE as SETTINGS
 from sim.instruments.toolbag import Toolbag
+from sim.mechanics.axes import axes_of
+from sim.mechanics.hanging import mean_wind
+from sim.mechanics.leaf import hinge_gap
 from sim.mechanics.mounting import Mounting
 from sim.units import LEAVES, Us
 from sim.world.world import World
-from trainer.session.view import BodyView, Curve, GuardView, HazardRow, LeafView, SettingView, TerminalView, View
+from trainer.session.view import (
+    BodyView,
+    Curve,
+    DriveView,
+    GapView,
+    GuardView,
+    HazardRow,
+    LeafView,
+    RidgeView,
+    SettingView,
+    TerminalView,
+    View,
+    WeatherView,
+)
 
 if TYPE_CHECKING:
     from trainer.session.session import Session
+
+
+SEEN_M = 0.01
+"""Ground that rises less than this under a leaf is not seen [m]. Ours."""
 
 
 def leaf_views(world: World, shown: tuple[float, float] | None = None) -> tuple[LeafView, LeafView]:
@@ -26,10 +46,8 @@ def leaf_views(world: World, shown: tuple[float, float] | None = None) -> tuple[
 
 
 def _leaf(world: World, leaf: int, shown: float | None) -> LeafView:
-    model, plant = world.site.leaves.pair[leaf], world.plant
-    hinge, mirrored = world.people.leaf_place(leaf)
+    model, drive, plant = world.site.leaves.pair[leaf], world.site.drives.pair[leaf], world.plant
     angle = plant.angle(leaf) if shown is None else shown
-    post, bracket = ram_on_plan(world, leaf, angle)
     return LeafView(
         name=LEAVES[leaf],
         angle_deg=math.degrees(angle),
@@ -38,23 +56,36 @@ def _leaf(world: World, leaf: int, shown: float | None) -> LeafView:
         height_m=model.height_m,
         motor_a=plant.motor_current(leaf) if shown is None else 0.0,
         engaged=plant.engaged(leaf),
-        hinge_xy_m=(hinge, 0.0),
+        hinge_xy_m=(axes_of(world.site, leaf).hinge_x_m, 0.0),
         opens_towards=world.site.opens_towards,
-        ram_post_xy_m=_on_plan(hinge, mirrored, post),
-        ram_leaf_xy_m=_on_plan(hinge, mirrored, bracket),
+        drive=DriveView(drive.kind, Mounting.of(drive, world.site.opens_towards == "inside")),
         touching=plant.touching(leaf) if shown is None else "",
         contact_n=plant.contact_force(leaf) if shown is None else 0.0,
+        gap=_gap(world, leaf, angle),
+        ground=tuple(
+            RidgeView(ridge.name, ridge.at_deg, ridge.reach_deg, ridge.height_m, ridge.radius_m)
+            for ridge in model.ground
+            if ridge.height_m >= SEEN_M
+        ),
     )
 
 
-def ram_on_plan(world: World, leaf: int, angle: float) -> tuple[tuple[float, float], tuple[float, float]]:
-    """(pivot on the post, pivot on the leaf) of a drive in the leaf's own axes [m]."""
-    points = Mounting.of(world.site.drives.pair[leaf], world.site.opens_towards == "inside").points(angle)
-    return points[0], points[-1]
+def _gap(world: World, leaf: int, angle: float) -> GapView:
+    gap = world.site.leaves.pair[leaf].hinge_gap
+    wide = hinge_gap(gap.post_m, gap.heel_along_m, gap.heel_across_m, angle)
+    return GapView(gap.post_m, gap.heel_along_m, gap.heel_across_m, wide)
 
 
-def _on_plan(hinge: float, mirrored: bool, point: tuple[float, float]) -> tuple[float, float]:
-    return (hinge - point[0] if mirrored else hinge + point[0], point[1])
+def weather_view(world: World) -> WeatherView:
+    """The weather of this instant."""
+    weather = world.weather
+    return WeatherView(
+        wind_m_s=world.plant.wind_m_s(),
+        mean_m_s=mean_wind(weather),
+        from_deg=weather.wind_from_deg,
+        gust_intensity=weather.gust_intensity,
+        temperature_c=weather.temperature_c,
+    )
 
 
 def guard_views(world: World) -> tuple[GuardView, ...]:
@@ -196,7 +227,7 @@ def view(session: Session) -> View:
         battery_linked=world.cabinet.battery_linked,
         board_on=world.host.on,
         cordoned=world.cordoned,
-        wind_m_s=site.weather.wind_m_s,
+        weather=weather_view(world),
         panel=panel,
         settings=setting_views(world),
         terminals=terminal_views(world),
@@ -221,7 +252,6 @@ def view(session: Session) -> View:
         debrief=session.debrief(),
         cautions=job.cautions,
         walls=tuple((w.name, w.x_m, w.y_m, w.along_x_m, w.along_y_m) for w in site.walls),
-        wind_from_deg=site.weather.wind_from_deg,
         controls=tuple(site.controls),
         strip_overlap_m=site.cover_strip.overlap_m,
     )

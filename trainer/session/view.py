@@ -6,12 +6,57 @@ Nothing here names a hidden fault or the draw of a seed.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from sim.controller.ports import Panel
+from sim.mechanics import wind
+from sim.mechanics.axes import LeafAxes
 from sim.units import Us
+
+if TYPE_CHECKING:
+    from sim.mechanics.mounting import Mounting, Point
+
+
+@dataclass(frozen=True, slots=True)
+class DriveView:
+    """What moves a leaf, as one sees it standing there."""
+
+    kind: str
+    """`linear ram`, `hydraulic ram`, `articulated arm` or `underground`."""
+    mounting: Mounting
+    """Where it is held, in the leaf's own axes."""
+
+
+@dataclass(frozen=True, slots=True)
+class RidgeView:
+    """Something under a leaf that it may rub on."""
+
+    name: str
+    at_deg: float
+    """Leaf angle over its crest."""
+    reach_deg: float
+    """From the crest to its foot."""
+    height_m: float
+    radius_m: float
+    """From the hinge."""
+
+
+@dataclass(frozen=True, slots=True)
+class GapView:
+    """The gap between a leaf's heel and the post behind it, which closes while the leaf opens."""
+
+    post_m: float
+    heel_along_m: float
+    heel_across_m: float
+    now_m: float
+    """How wide it is with the leaf where it stands."""
+    held: str = ""
+    """What is held in it, else ''."""
+    force_n: float = 0.0
+    """How hard that is squeezed."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,12 +75,65 @@ class LeafView:
     hinge_xy_m: tuple[float, float]
     """On the plan: x along the opening from the active hinge, y towards the inside."""
     opens_towards: Literal["inside", "outside"]
-    ram_post_xy_m: tuple[float, float]
-    ram_leaf_xy_m: tuple[float, float]
-    """Ends of the drive on the plan, now."""
+    drive: DriveView
     touching: str
     """What the leaf presses on now: '', 'open stop', 'closed stop', 'other leaf', or a body's name."""
     contact_n: float
+    gap: GapView
+    ground: tuple[RidgeView, ...] = ()
+    """What lies under the leaf, high enough to be seen."""
+
+    @property
+    def axes(self) -> LeafAxes:
+        """Where it hangs on the plan, and which way its own axes point there."""
+        return LeafAxes(self.hinge_xy_m[0], self.name == "inactive", self.opens_towards == "outside")
+
+    def spot(self, along_m: float, off_m: float, angle_deg: float | None = None) -> Point:
+        """A point of the leaf on the plan [m]: `along_m` from the hinge, `off_m` from its middle towards the side it
+        opens to; at its own angle, or at another one [°]."""
+        turned = math.radians(self.angle_deg if angle_deg is None else angle_deg)
+        cos, sin = math.cos(turned), math.sin(turned)
+        return self.axes.on_plan((along_m * cos - off_m * sin, along_m * sin + off_m * cos))
+
+    def angle_of(self, point: Point) -> float:
+        """The angle [°] at which the leaf would point at a place on the plan."""
+        x, y = self.axes.own(point)
+        return math.degrees(math.atan2(y, x))
+
+    @property
+    def drive_xy_m(self) -> tuple[Point, ...]:
+        """Pivots of the drive on the plan, now: on the post, the knee of an arm, on the leaf; the hinge alone for a
+        drive that turns its pin."""
+        return tuple(map(self.axes.on_plan, self.drive.mounting.points(math.radians(self.angle_deg))))
+
+
+@dataclass(frozen=True, slots=True)
+class WeatherView:
+    """The weather as one feels it."""
+
+    wind_m_s: float = 0.0
+    """At this instant, gusts and all."""
+    mean_m_s: float = 0.0
+    from_deg: float = 0.0
+    """Where it comes from, on the plan: 0 from the inside (up), 90 from the right."""
+    gust_intensity: float = 0.0
+    """Deviation of the gusts as a share of the mean wind; 0 is a steady wind."""
+    temperature_c: float = 15.0
+
+    @property
+    def beaufort(self) -> int:
+        """Number of the mean wind on the Beaufort scale."""
+        return wind.beaufort(self.mean_m_s)
+
+    @property
+    def words(self) -> str:
+        """The mean wind in that scale's words."""
+        return wind.beaufort_words(self.mean_m_s)
+
+    @property
+    def pressure_pa(self) -> float:
+        """Velocity pressure of the mean wind [Pa]."""
+        return wind.velocity_pressure(self.mean_m_s)
 
 
 @dataclass(frozen=True, slots=True)
@@ -210,7 +308,7 @@ class View:
     battery_linked: bool
     board_on: bool
     cordoned: bool
-    wind_m_s: float
+    weather: WeatherView
     panel: Panel
     settings: tuple[SettingView, ...]
     terminals: tuple[TerminalView, ...]
@@ -244,8 +342,6 @@ class View:
     cautions: tuple[str, ...] = field(default=())
     walls: tuple[tuple[str, float, float, float, float], ...] = ()
     """Masonry on the plan: (what it is, least x, least y, along x, along y) [m]."""
-    wind_from_deg: float = 0.0
-    """Where the wind comes from, on the plan: 0 from the inside (up), 90 from the right."""
     controls: tuple[str, ...] = ("open button", "close button", "step button", "key switch")
     """Wired controls that stand on this site, the stop button apart."""
     strip_overlap_m: float = 0.05

@@ -5,7 +5,6 @@ The session has gone through it already; this is only the picture catching up. W
 
 from __future__ import annotations
 
-import math
 from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
@@ -50,15 +49,10 @@ class Fast:
 
 
 def _at(view: View, leaf: LeafView, now: Us) -> LeafView:
-    """A leaf at a recorded instant, its ram turned along with it about the hinge."""
+    """A leaf at a recorded instant; its drive stands as that angle has it."""
     import numpy as np
 
     times, angles = np.asarray(view.strip.time_s), np.asarray(view.strip.channels[f"{leaf.name} angle"])
     if not len(times):
         return leaf
-    angle = float(np.interp(now / SECOND, times, angles))
-    turn = math.radians(angle - leaf.angle_deg) * (1.0 if leaf.hinge_xy_m[0] == 0.0 else -1.0)
-    x, y = leaf.ram_leaf_xy_m[0] - leaf.hinge_xy_m[0], leaf.ram_leaf_xy_m[1] - leaf.hinge_xy_m[1]
-    cos, sin = math.cos(turn), math.sin(turn)
-    bracket = (leaf.hinge_xy_m[0] + x * cos - y * sin, leaf.hinge_xy_m[1] + x * sin + y * cos)
-    return replace(leaf, angle_deg=angle, ram_leaf_xy_m=bracket)
+    return replace(leaf, angle_deg=float(np.interp(now / SECOND, times, angles)))

@@ -8,17 +8,21 @@ import numpy as np
 import pytest
 
 from sim.controller.ports import Panel
+from sim.mechanics.mounting import Mounting
 from sim.units import SECOND, Us
 from trainer.session.view import (
     Curve,
     DebriefView,
+    DriveView,
     FindingView,
+    GapView,
     GuardView,
     HazardRow,
     LeafView,
     SettingView,
     StripView,
     View,
+    WeatherView,
 )
 
 
@@ -101,7 +105,8 @@ def debrief() -> DebriefView:
 
 def leaf(name: str, at: float) -> LeafView:
     """A leaf at rest."""
-    return LeafView(name, 0.0, 92.0, 2.2, 1.8, 0.0, True, (at, 0.0), "inside", (at, 0.1), (at, 0.2), "", 0.0)
+    drive, gap = DriveView("linear ram", Mounting((-0.15, 0.15), (0.85, 0.05))), GapView(0.07, 0.06, 0.05, 0.13)
+    return LeafView(name, 0.0, 92.0, 2.2, 1.8, 0.0, True, (at, 0.0), "inside", drive, "", 0.0, gap)
 
 
 SETTINGS = (
@@ -132,7 +137,8 @@ def view(debrief: DebriefView) -> View:
             GuardView("active edge", "edge", True, False, True, False),
             GuardView("stop circuit", "stop", True, False, True, False),
         ),
-        bodies=(), lamp_on=False, mains_on=True, battery_linked=True, board_on=True, cordoned=True, wind_m_s=2.0,
+        bodies=(), lamp_on=False, mains_on=True, battery_linked=True, board_on=True, cordoned=True,
+        weather=WeatherView(wind_m_s=2.0, mean_m_s=2.0),
         panel=Panel(
             "closed", "", travel=(4210, None), transmitters=(("M. Ashdown", "open"), ("caretaker", "step")),
             log=((Us(1_200_000_000), "travel learned"), (Us(1_500_000_000), "outer beam tripped while closing")),

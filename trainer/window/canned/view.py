@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from sim.controller.ports import Panel
+from sim.mechanics.leaf import hinge_gap
 from sim.units import SECOND, Us
-from trainer.session.view import LeafView, SettingView, Step, View
+from trainer.session.view import DriveView, GapView, LeafView, SettingView, Step, View, WeatherView
 from trainer.window.canned import yard
 
 if TYPE_CHECKING:
@@ -46,7 +48,7 @@ def view_of(session: CannedSession) -> View:
         battery_linked=session.battery,
         board_on=session.powered,
         cordoned=session.cordon,
-        wind_m_s=4.0,
+        weather=WeatherView(wind_m_s=4.0, mean_m_s=4.0, from_deg=20.0),
         panel=_panel(session),
         settings=_settings(session),
         terminals=yard.terminals(),
@@ -71,7 +73,6 @@ def view_of(session: CannedSession) -> View:
         debrief=yard.debrief() if session.finished else None,
         cautions=("Isolate both sources and prove dead before a hand goes into the cabinet.",),
         walls=yard.WALLS,
-        wind_from_deg=20.0,
         strip_overlap_m=0.05,
     )
 
@@ -83,7 +84,6 @@ def _moving(session: CannedSession) -> bool:
 def _leaves(session: CannedSession) -> tuple[LeafView, LeafView]:
     leaves = []
     for leaf, (name, angle) in enumerate(zip(("active", "inactive"), session.shown_angles(), strict=True)):
-        post, bracket = yard.ram_ends(leaf == 0, angle)
         pressed = f"{name} edge" in session.by_hand
         stop = "open stop" if angle > yard.OPEN_DEG - 0.05 else "closed stop" if angle < 0.05 else ""
         leaves.append(
@@ -97,8 +97,8 @@ def _leaves(session: CannedSession) -> tuple[LeafView, LeafView]:
                 engaged=session.engaged[leaf],
                 hinge_xy_m=(0.0 if leaf == 0 else yard.OPENING_M, 0.0),
                 opens_towards="inside",
-                ram_post_xy_m=post,
-                ram_leaf_xy_m=bracket,
+                drive=DriveView("linear ram", yard.RAM),
+                gap=GapView(0.07, 0.06, 0.05, hinge_gap(0.07, 0.06, 0.05, math.radians(angle))),
                 touching="adult" if pressed else stop,
                 contact_n=138.0 if pressed else 0.0,
             )

@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-import math
 from typing import Final
 
 from sim.controller.ports import GUARD_TERMINALS, InputLine
+from sim.mechanics.mounting import Mounting
 from sim.units import SECOND, Us
 from trainer.session.view import Curve, DebriefView, FindingView, GuardView, HazardRow, SettingView, TerminalView
 
 OPENING_M: Final = 4.4
 LEAF_M: Final = 2.19
 OPEN_DEG: Final = 95.0
-RAM: Final = (0.15, 0.15, 0.85, 0.05)
-"""a, b, L, e of facts 6.4 [m]."""
+RAM: Final = Mounting(post=(-0.15, 0.15), bracket=(0.85, 0.05))
+"""The worked example of a ram."""
 
 BRIEF: Final = (
     "The new gate hangs and the drives are on, but nobody has set anything. The carters start on Monday at six. "
@@ -30,17 +30,6 @@ WALLS: Final = (
     ("yard wall", 4.8, -0.15, 2.6, 0.3),
     ("coach house", -0.95, 0.75, 0.35, 1.9),
 )
-
-
-def ram_ends(active: bool, angle_deg: float) -> tuple[tuple[float, float], tuple[float, float]]:
-    """Ends of a linear ram on the plan (facts 6.4), post first [m]."""
-    across, inside, along, offset = RAM
-    angle = math.radians(angle_deg)
-    bx = along * math.cos(angle) - offset * math.sin(angle)
-    by = along * math.sin(angle) + offset * math.cos(angle)
-    if active:
-        return (-across, inside), (bx, by)
-    return (OPENING_M + across, inside), (OPENING_M - bx, by)
 
 
 def settings() -> dict[str, SettingView]:

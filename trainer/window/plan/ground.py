@@ -1,4 +1,4 @@
-"""What stands still on the plan: grid, masonry, posts, arcs, dimension line, title block, north and wind."""
+"""What stands still on the plan: grid, masonry, posts, arcs, what lies under the leaves, dimension line, cabinet."""
 
 from __future__ import annotations
 
@@ -8,19 +8,31 @@ from typing import TYPE_CHECKING, Final
 import pygame
 
 from trainer.window.kit.glyphs import Face
-from trainer.window.kit.style import FIELD, GRID, HATCH, INK, POST, RULE, SHEET, SMALL, SOFT, STOP, WHITE, WIRE
-from trainer.window.plan.viewport import Viewport, leaf_point
+from trainer.window.kit.style import FIELD, GRID, HATCH, INK, POST, RULE, SHEET, SMALL, SOFT, STOP, WHITE
+from trainer.window.plan.frame import block_height, weather_height
+from trainer.window.plan.leaves import slip_text
+from trainer.window.plan.viewport import FRONT_M, Viewport
 from trainer.window.words import _
 
 if TYPE_CHECKING:
-    from trainer.session.view import View
+    from trainer.session.view import LeafView, RidgeView, View
     from trainer.window.kit.pen import Pen
 
-DIMENSION_M: Final = -1.22
-"""Where the dimension line lies: below the barrier, above the title block of a small window [m]."""
+DIMENSION_M: Final = 1.22
+"""How far from the opening the dimension line lies at most, on the side the leaves don't open to: beyond the barrier,
+if the title block leaves room for it [m]."""
+
+BARRIER_M: Final = 1.05
+"""How far from the opening barriers are put up, on the side the leaves don't open to [m]."""
+
+APART_M: Final = 0.15
+"""Least distance of the dimension line from the barrier [m]."""
 
 POST_M = (0.36, 0.4)
 """Across and along [m]; the view holds no size of the posts, so that they are drawn alike everywhere."""
+
+RIDGE_M: Final = 0.14
+"""Half the length of a ridge along the leaf, as it is drawn: a site says where it lies and how high [m]."""
 
 POST_NEAR_M = 0.3
 """Masonry no further from the hinge than this is its post [m]."""
@@ -39,7 +51,10 @@ def draw_ground(pen: Pen, port: Viewport, view: View) -> None:
             _masonry(pen, port, name, *place)
     for post, hinge in zip(posts, (0.0, view.opening_m), strict=True):
         _post(pen, port, post, hinge)
-    _arcs(pen, port, view)
+    for leaf in view.leaves:
+        for ridge in leaf.ground:
+            _ridge(pen, port, leaf, ridge)
+        _arc(pen, port, leaf)
     _dimension(pen, port, view)
     if view.cordoned:
         _cordon(pen, port, view)
@@ -79,9 +94,11 @@ def _grid(pen: Pen, port: Viewport) -> None:
 
 
 def _places(pen: Pen, port: Viewport, view: View) -> None:
-    margin = pen.style.px(16)
-    pen.text(_("inside"), (port.area.left + margin, port.area.top + margin), 13, SOFT)
-    pen.text(_("outside"), (port.area.left + margin, port.area.bottom - margin - pen.style.px(18)), 13, SOFT)
+    margin, taken = pen.style.px(16), weather_height(pen, port, view)
+    head, foot = (taken, 0) if port.outwards else (0, taken)
+    foot = max(foot, pen.style.px(18))
+    pen.text(_("inside"), (port.area.left + margin, port.area.top + head + margin), 13, SOFT)
+    pen.text(_("outside"), (port.area.left + margin, port.area.bottom - foot - margin), 13, SOFT)
 
 
 def _masonry(pen: Pen, port: Viewport, name: str, x: float, y: float, along_x: float, along_y: float) -> None:
@@ -103,21 +120,62 @@ def _masonry(pen: Pen, port: Viewport, name: str, x: float, y: float, along_x: f
         pen.text(name, at, SMALL, SOFT, anchor="right" if left else "left")
 
 
-def _arcs(pen: Pen, port: Viewport, view: View) -> None:
-    for leaf in view.leaves:
-        active = leaf.name == "active"
-        step = math.degrees(7.0 * pen.style.scale / (leaf.width_m * port.scale))
-        angle = 0.0
-        while angle < leaf.open_stop_deg:
-            a = port.to_screen(*leaf_point(view.opening_m, active, angle, leaf.width_m, 0))
-            b = port.to_screen(*leaf_point(view.opening_m, active, angle + step * 0.4, leaf.width_m, 0))
-            pen.line(a, b, FIELD)
-            angle += step
+def _arc(pen: Pen, port: Viewport, leaf: LeafView) -> None:
+    """The way of the leaf's closing edge."""
+    step = math.degrees(7.0 * pen.style.scale / (leaf.width_m * port.scale))
+    angle = 0.0
+    while angle < leaf.open_stop_deg:
+        a = port.to_screen(*leaf.spot(leaf.width_m, 0.0, angle))
+        b = port.to_screen(*leaf.spot(leaf.width_m, 0.0, angle + step * 0.4))
+        pen.line(a, b, FIELD)
+        angle += step
+
+
+def _ridge(pen: Pen, port: Viewport, leaf: LeafView, ridge: RidgeView) -> None:
+    """Something under the leaf: hatched from foot to crest to foot, with its name, place and height."""
+    near, far, reach = _ridge_spread(port, leaf, ridge)
+    step = math.degrees(pen.style.px(5) / (ridge.radius_m * port.scale))
+    for n in range(-math.floor(reach / step), math.floor(reach / step) + 1):
+        angle = ridge.at_deg + n * step
+        a, b = (port.to_screen(*leaf.spot(at, 0.0, angle)) for at in (near, far))
+        pen.line(a, b, FIELD if n == 0 else HATCH, 2.4 if n == 0 else 1.4)
+    x, y = port.to_screen(*leaf.spot(near, 0.0, ridge.at_deg))
+    out = leaf.spot(0.0, 0.0)
+    hinge_x, hinge_y = port.to_screen(*out)
+    length = math.hypot(hinge_x - x, hinge_y - y) or 1.0
+    away = pen.style.px(12) / length
+    words = _("{name} · {at:.0f}° · {high:.0f} mm").format(
+        name=ridge.name, at=ridge.at_deg, high=ridge.height_m * 1000
+    )
+    at = (x + (hinge_x - x) * away, y + (hinge_y - y) * away)
+    slip_text(pen, words, at, SOFT, "left" if leaf.name == "active" else "right")
+
+
+def _ridge_spread(port: Viewport, leaf: LeafView, ridge: RidgeView) -> tuple[float, float, float]:
+    """(nearest and farthest from the hinge [m], half its spread [°]) as drawn: never too small to be seen."""
+    half = max(RIDGE_M, 6.0 / port.scale)
+    far = min(ridge.radius_m + half, leaf.width_m)
+    return far - 2 * half, far, max(ridge.reach_deg, math.degrees(8.0 / (ridge.radius_m * port.scale)))
+
+
+def ridge_rect(port: Viewport, leaf: LeafView, ridge: RidgeView) -> pygame.Rect:
+    """Where a ridge lies on the screen."""
+    near, far, reach = _ridge_spread(port, leaf, ridge)
+    spots = [
+        port.to_screen(*leaf.spot(at, 0.0, ridge.at_deg + part * reach)) for at in (near, far) for part in (-1, 0, 1)
+    ]
+    xs, ys = [x for x, _y in spots], [y for _x, y in spots]
+    return pygame.Rect(min(xs), min(ys), max(max(xs) - min(xs), 1), max(max(ys) - min(ys), 1))
 
 
 def _dimension(pen: Pen, port: Viewport, view: View) -> None:
-    left, y = port.to_screen(0, DIMENSION_M)
-    right, _y = port.to_screen(view.opening_m, DIMENSION_M)
+    above_block = FRONT_M - (block_height(pen, port) + pen.style.px(13)) / port.fitted
+    out = min(DIMENSION_M, above_block)
+    if view.cordoned and out < BARRIER_M + APART_M:
+        out = min(out, BARRIER_M - APART_M)
+    level = out if port.outwards else -out
+    left, y = port.to_screen(0, level)
+    right, _y = port.to_screen(view.opening_m, level)
     tick = pen.style.px(9)
     pen.line((left, y), (right, y), SOFT)
     for x in (left, right):
@@ -132,7 +190,8 @@ def _dimension(pen: Pen, port: Viewport, view: View) -> None:
 
 def _cordon(pen: Pen, port: Viewport, view: View) -> None:
     reach = max(leaf.width_m for leaf in view.leaves) + 0.45
-    rect = port.rect(-0.55, -1.05, view.opening_m + 1.1, reach + 1.05)
+    foot = -reach if port.outwards else -BARRIER_M
+    rect = port.rect(-0.55, foot, view.opening_m + 1.1, reach + BARRIER_M)
     corners = [rect.topleft, rect.topright, rect.bottomright, rect.bottomleft]
     for a, b in zip(corners, [*corners[1:], corners[0]], strict=True):
         pen.line(a, b, WHITE, 3)
@@ -144,78 +203,6 @@ def _cordon(pen: Pen, port: Viewport, view: View) -> None:
     place.center = (rect.centerx, rect.top)
     pen.fill(place, SHEET)
     pen.text(_("barrier"), place.center, SMALL, STOP, anchor="centre")
-
-
-def draw_frame(pen: Pen, port: Viewport, view: View) -> None:
-    """What lies above everything: title block, north and wind."""
-    _title_block(pen, port)
-    _north_and_wind(pen, port, view)
-
-
-def _title_block(pen: Pen, port: Viewport) -> None:
-    px = pen.style.px
-    if port.area.width < px(620) or port.area.height < px(330):
-        _title_line(pen, port)
-        return
-    wide = min(px(286), port.area.width - px(20))
-    caution = _("Training model: it certifies nothing. Real gates crush and kill.")
-    lines = pen.style.glyphs.wrap(caution, Face.REGULAR, px(11), wide - px(20))
-    high = px(28) + px(16) * len(lines) + px(10)
-    box = pygame.Rect(port.area.right - wide - px(10), port.area.bottom - high - px(10), wide, high)
-    pen.fill(box, SHEET)
-    pygame.draw.rect(pen.surface, INK, box, px(1.5))
-    pen.line((box.left, box.top + px(27)), (box.right - 1, box.top + px(27)), INK, 1.5)
-    pen.text(_("PLAN · lengths in metres"), (box.left + px(10), box.top + px(14)), 11, INK)
-    length = next((m for m in (2.0, 1.0, 0.5, 0.25) if m * port.scale < wide - px(176)), 0.0)
-    bar = round(length * port.scale)
-    if bar:
-        x, y = box.right - px(10) - bar, box.top + px(17)
-        pen.fill(pygame.Rect(x, y, bar // 2, px(4)), INK)
-        pygame.draw.rect(pen.surface, INK, pygame.Rect(x, y, bar, px(4)), 1)
-        pen.text(f"{length:g} m", (box.right - px(10), box.top + px(9)), 10, SOFT, anchor="right")
-    for n, line in enumerate(lines):
-        pen.text(line, (box.left + px(10), box.top + px(28) + px(14) + px(16) * n), 11, SOFT)
-
-
-def _title_line(pen: Pen, port: Viewport) -> None:
-    """Where there is no room for the block, its caution stands in one line along the foot."""
-    px = pen.style.px
-    box = pygame.Rect(port.area.left, port.area.bottom - px(22), port.area.width, px(22))
-    pen.fill(box, SHEET)
-    pen.line(box.topleft, box.topright, INK, 1.5)
-    pen.text_in(
-        _("Training model: it certifies nothing. Real gates crush and kill."), box.inflate(-px(16), 0), 11, SOFT
-    )
-
-
-def _north_and_wind(pen: Pen, port: Viewport, view: View) -> None:
-    px = pen.style.px
-    x, y = port.area.right - px(32), port.area.top + px(40)
-    pen.line((x, y + px(18)), (x, y - px(12)), INK, 1.4)
-    pen.shape([(x, y - px(16)), (x - px(4), y - px(5)), (x + px(4), y - px(5))], INK, None)
-    pen.text(_("plan north"), (x - px(6), y - px(25)), 10, SOFT, anchor="centre")
-    if view.wind_m_s <= 0:
-        return
-    centre = (port.area.right - px(104), y)
-    bearing = math.radians(view.wind_from_deg)
-    towards = (-math.sin(bearing), math.cos(bearing))
-    side = (-towards[1], towards[0])
-    reach, barb = px(17), px(7)
-    tip = (centre[0] + towards[0] * reach, centre[1] + towards[1] * reach)
-    pen.line((centre[0] - towards[0] * reach, centre[1] - towards[1] * reach), tip, WIRE, 1.4)
-    for way in (-1, 1):
-        back = (
-            tip[0] - towards[0] * barb + way * side[0] * barb * 0.7,
-            tip[1] - towards[1] * barb + way * side[1] * barb * 0.7,
-        )
-        pen.line(tip, back, WIRE, 1.4)
-    pen.text(
-        _("wind {speed:g} m/s").format(speed=round(view.wind_m_s, 1)),
-        (centre[0], y - px(25)),
-        SMALL,
-        WIRE,
-        anchor="centre",
-    )
 
 
 def draw_cabinet(pen: Pen, port: Viewport, view: View) -> pygame.Rect:

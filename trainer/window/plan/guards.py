@@ -10,7 +10,7 @@ import pygame
 from trainer.window.kit.style import BODY, FAINT, GO, INK, POST, SOFT, STOP, WARN, WHITE, Colour
 from trainer.window.plan.ground import posts_of
 from trainer.window.plan.leaves import slip_text
-from trainer.window.plan.viewport import Viewport, leaf_point
+from trainer.window.plan.viewport import Viewport
 from trainer.window.words import _
 
 if TYPE_CHECKING:
@@ -58,8 +58,9 @@ def draw_beam(pen: Pen, port: Viewport, view: View, guard: GuardView) -> pygame.
         card.center = (round(b[0] - math.copysign(pen.style.px(12), b[0] - a[0])), round(b[1]))
         pen.box(card, BODY, INK, 0, 1.2)
     words = f"{guard.name} · {guard_state(guard)}"
-    room = port.to_screen(0, y0)[1] - port.to_screen(0, 0)[1] > pen.style.px(34)
-    below = -pen.style.px(15) if y0 <= 0 and room else pen.style.px(15)
+    room = abs(port.to_screen(0, y0)[1] - port.to_screen(0, 0)[1]) > pen.style.px(34)
+    swept = (y0 > 0) is not port.outwards  # leaves come up to a beam on the side they open to: words beyond it
+    below = pen.style.px(15) * (-1 if (y0 > 0) is (swept or not room) else 1)
     # A body near the first head has its own words there; those of the beam then stand at the other end.
     start = a[0] + pen.style.px(14) if at > 0.55 else a[0] + 0.6 * (b[0] - a[0])
     slip_text(pen, words, (start, a[1] + below), colour)
@@ -112,9 +113,8 @@ def draw_edge_words(pen: Pen, port: Viewport, view: View, guard: GuardView) -> N
     if not guard.fitted or guard_state(guard) == _("clear"):
         return
     leaf = next(leaf for leaf in view.leaves if guard.name.startswith(leaf.name))
-    active = leaf.name == "active"
     off = -pen.style.px(20) / port.scale
-    at = port.to_screen(*leaf_point(view.opening_m, active, leaf.angle_deg, leaf.width_m * 0.8, off))
+    at = port.to_screen(*leaf.spot(leaf.width_m * 0.8, off))
     slip_text(pen, f"{guard.name} · {guard_state(guard)}", at, STOP, "centre")
 
 
@@ -143,7 +143,7 @@ def draw_gauge(pen: Pen, port: Viewport, view: View) -> None:
     angle = math.degrees(math.acos(max(-1.0, min(1.0, cosine))))
 
     def spot(along_m: float, off_m: float) -> Point:
-        return port.to_screen(*leaf_point(view.opening_m, name == "active", angle, along_m, off_m))
+        return port.to_screen(*leaf.spot(along_m, off_m, angle))
 
     tip, metre = leaf.width_m, 1.0 / port.scale * pen.style.scale
     wide, gap, deep = 5 * metre, 7 * metre, max(0.3, 26 * metre)

@@ -3,28 +3,24 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import pygame
 
 from trainer.window.kit.glyphs import Face
-from trainer.window.kit.style import FAINT, GO, INK, SHEET, SMALL, SOFT, STOP, TAB, WHITE, WIRE, Colour
-from trainer.window.plan.viewport import Viewport, leaf_point
+from trainer.window.kit.style import GO, INK, SHEET, SMALL, SOFT, STOP, TAB, WHITE, WIRE, Colour
+from trainer.window.plan.brush import FINE, Brush, Point
+from trainer.window.plan.drives import corners, paint_drive, paint_lid
+from trainer.window.plan.viewport import Viewport
 from trainer.window.words import _
 
 if TYPE_CHECKING:
     from trainer.session.view import LeafView, View
     from trainer.window.kit.pen import Pen
 
-STEEL: Colour = (112, 124, 134)
-FINE = 3
-"""Leaves are drawn this many times larger and scaled down: they are new pictures each frame while they turn."""
-
 LEAF_COLOURS = {"active": GO, "inactive": WIRE}
 """Of labels and curves; the word stands beside, and the curve of the inactive leaf is dashed."""
-
-Point = tuple[float, float]
 
 
 def leaf_name(name: str) -> str:
@@ -38,71 +34,43 @@ def degrees(angle_deg: float) -> str:
 
 
 def draw_leaf(pen: Pen, port: Viewport, view: View, leaf: LeafView, edge_pressed: bool, edge_fitted: bool) -> None:
-    """One leaf with its ram, as a picture kept for each tenth of a degree."""
-    active = leaf.name == "active"
-    angle = round(leaf.angle_deg * 10) / 10
-    ends = (port.to_screen(*leaf.ram_post_xy_m), port.to_screen(*leaf.ram_leaf_xy_m))
-    hinge = port.to_screen(*leaf.hinge_xy_m)
-    tip = port.to_screen(*leaf_point(view.opening_m, active, angle, leaf.width_m, 0))
+    """One leaf with its drive, as a picture kept for each tenth of a degree."""
+    leaf = replace(leaf, angle_deg=round(leaf.angle_deg, 1))
+    spots = [port.to_screen(*spot) for spot in (*corners(leaf), leaf.hinge_xy_m, leaf.spot(leaf.width_m, 0.0))]
     margin = pen.style.px(16) + round(view.strip_overlap_m * port.scale)
-    xs, ys = [p[0] for p in (*ends, hinge, tip)], [p[1] for p in (*ends, hinge, tip)]
+    xs, ys = [x for x, _y in spots], [y for _x, y in spots]
     left, top = math.floor(min(xs)) - margin, math.floor(min(ys)) - margin
     size = (math.ceil(max(xs)) + margin - left, math.ceil(max(ys)) + margin - top)
     strip = view.strip_face if view.strip_carrier == leaf.name else ""
-    key = ("leaf", active, angle, port.key(), pen.style.scale, leaf.engaged, edge_pressed, edge_fitted, strip)
+    place = (leaf.name, leaf.angle_deg, port.key(), pen.style.scale)
+    key = ("leaf", *place, leaf.engaged, edge_pressed, edge_fitted, strip, leaf.drive)
 
     def paint(large: pygame.Surface, times: int) -> None:
-        def place(along_m: float, off_m: float) -> Point:
-            x, y = port.to_screen(*leaf_point(view.opening_m, active, angle, along_m, off_m))
+        def on_picture(point: Point) -> Point:
+            x, y = port.to_screen(*point)
             return (x - left) * times, (y - top) * times
 
-        brush = _Brush(large, times * pen.style.scale, place)
+        brush = Brush(large, times * pen.style.scale, on_picture)
+        paint_lid(brush, leaf)
         _paint_leaf(brush, port, view, leaf, strip, edge_pressed, edge_fitted)
-        post, bracket = (((x - left) * times, (y - top) * times) for x, y in ends)
-        _paint_ram(brush, post, bracket, leaf.engaged)
-        brush.dot(place(0, 0), 5, INK)
+        paint_drive(brush, leaf)
+        brush.dot(on_picture(leaf.hinge_xy_m), 5 if len(leaf.drive_xy_m) > 1 else 2.5, INK)
 
     pen.surface.blit(pen.sprites.get(key, size, INK, paint, FINE), (left, top))
 
 
-class _Brush:
-    """Thick smooth strokes on the enlarged picture; measures in logical px."""
-
-    def __init__(self, surface: pygame.Surface, unit: float, place: Callable[[float, float], Point]) -> None:
-        self.surface = surface
-        self.unit = unit
-        self.place = place
-
-    def bar(self, points: list[Point], fill: Colour, edge: Colour | None, line: float = 1.8) -> None:
-        pygame.draw.polygon(self.surface, fill, points)
-        if edge is not None:
-            width = max(round(line * self.unit), 1)
-            pygame.draw.lines(self.surface, edge, True, points, width)
-            for point in points:
-                pygame.draw.circle(self.surface, edge, point, width / 2)
-
-    def stroke(self, a: Point, b: Point, colour: Colour, line: float) -> None:
-        length = math.hypot(b[0] - a[0], b[1] - a[1]) or 1.0
-        nx, ny = -(b[1] - a[1]) / length * line * self.unit / 2, (b[0] - a[0]) / length * line * self.unit / 2
-        corners = [(a[0] + nx, a[1] + ny), (b[0] + nx, b[1] + ny), (b[0] - nx, b[1] - ny), (a[0] - nx, a[1] - ny)]
-        pygame.draw.polygon(self.surface, colour, corners)
-
-    def dot(self, at: Point, radius: float, fill: Colour, edge: Colour | None = None) -> None:
-        pygame.draw.circle(self.surface, edge or fill, at, radius * self.unit)
-        if edge is not None:
-            pygame.draw.circle(self.surface, fill, at, (radius - 1.5) * self.unit)
-
-
 def _paint_leaf(
-    brush: _Brush, port: Viewport, view: View, leaf: LeafView, strip: str, pressed: bool, fitted: bool
+    brush: Brush, port: Viewport, view: View, leaf: LeafView, strip: str, pressed: bool, fitted: bool
 ) -> None:
-    place = brush.place
+    def place(along_m: float, off_m: float) -> Point:
+        return brush.place(leaf.spot(along_m, off_m))
+
     metre = 1.0 / port.scale * brush.unit / FINE
     half = max(0.03, 5.0 * metre)
     wide = leaf.width_m
     brush.bar([place(0, -half), place(wide, -half), place(wide, half), place(0, half)], WHITE, INK)
     if strip:
-        side = 1.0 if strip == "inside" else -1.0
+        side = 1.0 if strip == leaf.opens_towards else -1.0
         reach = max(view.strip_overlap_m, 9 * metre)
         near, far = side * (half + 1.5 * metre), side * (half + 6.5 * metre)
         back = wide - max(0.1, 14 * metre)
@@ -117,28 +85,12 @@ def _paint_leaf(
         brush.bar(ends, colour, colour, 1.0)
 
 
-def _paint_ram(brush: _Brush, post: Point, bracket: Point, engaged: bool) -> None:
-    body_end = (post[0] + (bracket[0] - post[0]) * 0.58, post[1] + (bracket[1] - post[1]) * 0.58)
-    if engaged:
-        brush.stroke(body_end, bracket, INK, 2.4)
-    else:
-        gap = (body_end[0] + (bracket[0] - body_end[0]) * 0.45, body_end[1] + (bracket[1] - body_end[1]) * 0.45)
-        brush.stroke(body_end, gap, FAINT, 2.4)
-    brush.stroke(post, body_end, INK, 8.4)
-    brush.stroke(post, body_end, STEEL, 5.6)
-    brush.dot(post, 3.4, INK)
-    if engaged:
-        brush.dot(bracket, 3.4, INK)
-    else:
-        brush.dot(bracket, 4.4, WHITE, INK)
-
-
 def draw_leaf_words(pen: Pen, port: Viewport, view: View, leaf: LeafView) -> None:
     """The leaf's name and angle beside it; what it presses on, and how hard."""
     active = leaf.name == "active"
     px = pen.style.px
     off = px(26) / port.scale
-    x, y = port.to_screen(*leaf_point(view.opening_m, active, leaf.angle_deg, leaf.width_m * 0.6, off))
+    x, y = port.to_screen(*leaf.spot(leaf.width_m * 0.6, off))
     anchor = "centre" if leaf.angle_deg < 24 else ("right" if active else "left")
     words = _("{leaf} {angle}°").format(leaf=leaf_name(leaf.name), angle=degrees(leaf.angle_deg))
     slip_text(pen, words, (x, y), LEAF_COLOURS[leaf.name], anchor)
@@ -149,11 +101,11 @@ def draw_leaf_words(pen: Pen, port: Viewport, view: View, leaf: LeafView) -> Non
 
 
 def _draw_contact(pen: Pen, port: Viewport, view: View, leaf: LeafView) -> None:
-    px, active = pen.style.px, leaf.name == "active"
+    px = pen.style.px
     calm = leaf.touching in ("open stop", "closed stop")
     colour = SOFT if calm else STOP
-    tip = port.to_screen(*leaf_point(view.opening_m, active, leaf.angle_deg, leaf.width_m, 0))
-    way = port.to_screen(*leaf_point(view.opening_m, active, leaf.angle_deg, leaf.width_m, -1.0))
+    tip = port.to_screen(*leaf.spot(leaf.width_m, 0.0))
+    way = port.to_screen(*leaf.spot(leaf.width_m, -1.0))
     length = math.hypot(way[0] - tip[0], way[1] - tip[1]) or 1.0
     ux, uy = (way[0] - tip[0]) / length, (way[1] - tip[1]) / length
     base = (tip[0] + ux * px(34), tip[1] + uy * px(34))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any, Final
 
 import pygame
@@ -13,7 +14,8 @@ from trainer.window.kit.glyphs import Face
 from trainer.window.kit.lists import open_list
 from trainer.window.kit.style import INK, WARN, Style
 from trainer.window.plan.bodies import GHOST_M, draw_body, draw_ghost
-from trainer.window.plan.ground import draw_cabinet, draw_frame, draw_ground
+from trainer.window.plan.frame import draw_frame, draw_wind, weather_lines
+from trainer.window.plan.ground import draw_cabinet, draw_ground, ridge_rect
 from trainer.window.plan.guards import draw_beam, draw_edge_words, draw_gauge, draw_lamp, draw_stop, guard_state
 from trainer.window.plan.leaves import degrees, draw_leaf, draw_leaf_words, leaf_name, slip_text
 from trainer.window.plan.targets import Target, menu_for, target_at
@@ -62,11 +64,13 @@ class Plan(Canvas):
         self.port.area = pygame.Rect(rect)
         self.port.opening_m = view.opening_m
         self.port.reach_m = max(leaf.width_m for leaf in view.leaves)
+        self.port.outwards = view.leaves[0].opens_towards == "outside"
 
     def key_of(self) -> object:
         """The ground changes with the viewport, the cordon and the weather."""
         view = self.hands.view
-        return (self.port.key(), view.cordoned, view.wind_m_s, view.wind_from_deg, view.walls)
+        weather = replace(view.weather, wind_m_s=0.0)  # the wind of this instant is drawn over it
+        return (self.port.key(), view.cordoned, weather, view.walls)
 
     def paint(self, pen: Pen) -> None:
         """The ground and the frame, with the corner of the canvas at (0, 0)."""
@@ -76,6 +80,7 @@ class Plan(Canvas):
             pygame.Rect((0, 0), self.rect.size),
             self.port.zoom,
             self.port.shift_m,
+            self.port.outwards,
         )
         draw_ground(pen, still, self.hands.view)
         draw_frame(pen, still, self.hands.view)
@@ -86,6 +91,11 @@ class Plan(Canvas):
         places.clear()
         places["part", "cabinet"] = draw_cabinet(pen, port, view)
         draw_lamp(pen, port, view)
+        if (blows := draw_wind(pen, port, view)) is not None:
+            places["weather", "wind"] = blows
+        for leaf in view.leaves:
+            for ridge in leaf.ground:
+                places["ridge", ridge.name] = ridge_rect(port, leaf, ridge)
         touched = {leaf.touching for leaf in view.leaves if leaf.contact_n > 1}
         guards = {guard.name: guard for guard in view.guards}
         for body in view.bodies:
@@ -119,13 +129,8 @@ class Plan(Canvas):
 
     def _leaf_place(self, name: str) -> pygame.Rect:
         leaf = next(leaf for leaf in self.hands.view.leaves if leaf.name == name)
-        way = 1 if name == "active" else -1
-        angle = math.radians(leaf.angle_deg)
-        tip = (
-            leaf.hinge_xy_m[0] + way * leaf.width_m * math.cos(angle),
-            leaf.hinge_xy_m[1] + leaf.width_m * math.sin(angle),
-        )
-        a, b = self.port.to_screen(*leaf.hinge_xy_m), self.port.to_screen(*tip)
+        a = self.port.to_screen(*leaf.hinge_xy_m)
+        b = self.port.to_screen(*leaf.spot(leaf.width_m, 0.0))
         rect = pygame.Rect(min(a[0], b[0]), min(a[1], b[1]), abs(a[0] - b[0]), abs(a[1] - b[1]))
         return rect.inflate(12, 12)
 
@@ -146,6 +151,7 @@ class Plan(Canvas):
         view = self.hands.view
         values = {("leaf", leaf.name): f"{degrees(leaf.angle_deg)}°" for leaf in view.leaves}
         values |= {("guard", guard.name): guard_state(guard) for guard in view.guards}
+        values["weather", "wind"] = "; ".join(weather_lines(view.weather))
         told["children"] = [
             {"role": kind, "label": name, "value": values.get((kind, name)), "enabled": True, "rect": tuple(rect)}
             for (kind, name), rect in self.places.items()
@@ -159,7 +165,7 @@ class Plan(Canvas):
         self.carried = body
         self.carried_lying = lying
         standing = next((b for b in self.hands.view.bodies if b.name == body), None)
-        start = (self.hands.view.opening_m / 2, -1.0)
+        start = (self.hands.view.opening_m / 2, 1.0 if self.port.outwards else -1.0)
         self.carried_m = (standing.x_m, standing.y_m) if standing is not None else start
         root = self.top().root
         if root is not None:
@@ -222,9 +228,7 @@ class Plan(Canvas):
             self.carried_m = self.port.to_plan(point)
         elif target is not None and target.kind == "leaf":
             leaf = next(leaf for leaf in self.hands.view.leaves if leaf.name == target.name)
-            x, y = self.port.to_plan(point)
-            across = x if leaf.name == "active" else self.hands.view.opening_m - x
-            angle = max(0.0, min(math.degrees(math.atan2(y, across)), leaf.open_stop_deg))
+            angle = max(0.0, min(leaf.angle_of(self.port.to_plan(point)), leaf.open_stop_deg))
             self.pushing = (leaf.name, float(round(angle)))
         elif self._panning is not None:
             scale = self.port.scale

@@ -3,17 +3,20 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import TYPE_CHECKING, Literal
 
 import pygame
 
+from trainer.window.plan.drives import BOX_M, drive_words
+from trainer.window.plan.frame import weather_lines
 from trainer.window.plan.guards import guard_state
 from trainer.window.plan.leaves import leaf_name
-from trainer.window.plan.viewport import Viewport, leaf_point
+from trainer.window.plan.viewport import Viewport
 from trainer.window.words import _, first_upper
 
 if TYPE_CHECKING:
-    from trainer.session.view import View
+    from trainer.session.view import LeafView, View
 
 Entry = tuple[str, str, dict[str, object]]
 """(words in the menu, kind of the action, its arguments)."""
@@ -25,7 +28,7 @@ NEAR_PX = 11
 class Target:
     """Something under the mouse."""
 
-    kind: Literal["body", "leaf", "guard", "part"]
+    kind: Literal["body", "leaf", "drive", "guard", "part"]
     name: str
     rect: pygame.Rect
     told: str
@@ -34,16 +37,23 @@ class Target:
 def target_at(
     view: View, port: Viewport, places: dict[tuple[str, str], pygame.Rect], point: tuple[int, int]
 ) -> Target | None:
-    """What lies under a pixel: bodies before leaves before guards."""
+    """What lies under a pixel: bodies before drives in the ground, leaves, other drives, guards and the rest."""
     for body in view.bodies:
         rect = places.get(("body", body.name))
         if rect is not None and rect.inflate(8, 8).collidepoint(point):
             return Target("body", body.name, rect, _("{name}: drag it, click for more").format(name=body.name))
+    return _of_a_leaf(view, port, point) or _of_the_rest(view, places, point)
+
+
+def _of_a_leaf(view: View, port: Viewport, point: tuple[int, int]) -> Target | None:
+    rect = pygame.Rect(point[0] - 8, point[1] - 8, 16, 16)
     for leaf in view.leaves:
-        a = port.to_screen(*leaf.hinge_xy_m)
-        b = port.to_screen(*leaf_point(view.opening_m, leaf.name == "active", leaf.angle_deg, leaf.width_m, 0.0))
+        pivots = [port.to_screen(*pivot) for pivot in leaf.drive_xy_m]
+        if len(pivots) == 1 and _distance(point, pivots[0], pivots[0]) <= max(BOX_M * port.scale, NEAR_PX):
+            return _drive_target(leaf, rect)
+    for leaf in view.leaves:
+        a, b = port.to_screen(*leaf.hinge_xy_m), port.to_screen(*leaf.spot(leaf.width_m, 0.0))
         if _distance(point, a, b) <= NEAR_PX:
-            rect = pygame.Rect(point[0] - 8, point[1] - 8, 16, 16)
             told = _("{leaf}, {angle:.1f}°: click for its drive").format(
                 leaf=first_upper(leaf_name(leaf.name)), angle=leaf.angle_deg
             )
@@ -52,6 +62,21 @@ def target_at(
                     leaf=first_upper(leaf_name(leaf.name))
                 )
             return Target("leaf", leaf.name, rect, told)
+    for leaf in view.leaves:
+        pivots = [port.to_screen(*pivot) for pivot in leaf.drive_xy_m]
+        if any(_distance(point, a, b) <= NEAR_PX for a, b in pairwise(pivots)):
+            return _drive_target(leaf, rect)
+    return None
+
+
+def _drive_target(leaf: LeafView, rect: pygame.Rect) -> Target:
+    told = _("{leaf}: {drive}. Click for more").format(
+        leaf=first_upper(leaf_name(leaf.name)), drive=drive_words(leaf)
+    )
+    return Target("drive", leaf.name, rect, told)
+
+
+def _of_the_rest(view: View, places: dict[tuple[str, str], pygame.Rect], point: tuple[int, int]) -> Target | None:
     for (kind, name), rect in places.items():
         if rect.inflate(6, 10).collidepoint(point):
             if kind == "guard":
@@ -59,8 +84,24 @@ def target_at(
                 told = _("{guard}: {state}. Click for more").format(guard=first_upper(name), state=guard_state(guard))
                 return Target("guard", name, pygame.Rect(point[0] - 8, rect.top, 16, rect.height), told)
             if kind == "part":
-                return Target("part", name, rect, _("The cabinet: its tab is at the side"))
+                told = first_upper(name) if name != "cabinet" else _("The cabinet: its tab is at the side")
+                return Target("part", name, rect, told)
+            if kind == "ridge":
+                return Target("part", name, rect, _ridge_words(view, name))
+            if kind == "weather":
+                return Target("part", name, rect, " · ".join(weather_lines(view.weather)))
     return None
+
+
+def _ridge_words(view: View, name: str) -> str:
+    leaf, ridge = next((leaf, ridge) for leaf in view.leaves for ridge in leaf.ground if ridge.name == name)
+    return _("{name} under the {leaf}: crest at {at:.0f}°, {high:.0f} mm high, {out:.2f} m from the hinge").format(
+        name=first_upper(name),
+        leaf=leaf_name(leaf.name),
+        at=ridge.at_deg,
+        high=ridge.height_m * 1000,
+        out=ridge.radius_m,
+    )
 
 
 def menu_for(view: View, target: Target) -> list[Entry]:
@@ -73,7 +114,7 @@ def menu_for(view: View, target: Target) -> list[Entry]:
             (_("Take it away"), "remove body", {"body": body.name}),
             (turn, "place body", {**at, "lying": not body.lying}),
         ]
-    if target.kind == "leaf":
+    if target.kind in ("leaf", "drive"):
         return leaf_menu(view, target.name)
     if target.kind == "guard":
         return guard_menu(view, target.name)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass, field
 from typing import Final
 
@@ -25,10 +24,12 @@ class Viewport:
 
     opening_m: float = 4.4
     reach_m: float = 2.2
-    """How far the leaves reach inside when they are open [m]."""
+    """How far the leaves reach when they are open [m]."""
     area: pygame.Rect = field(default_factory=lambda: pygame.Rect(0, 0, 1, 1))
     zoom: float = 1.0
     shift_m: tuple[float, float] = (0.0, 0.0)
+    outwards: bool = False
+    """The leaves open to the outside: what is shown before and behind the opening changes places."""
 
     @property
     def fitted(self) -> float:
@@ -46,12 +47,13 @@ class Viewport:
     def middle_m(self) -> tuple[float, float]:
         """What lies in the middle of the area [m]."""
         across = self.opening_m / 2
-        along = (self.reach_m + BEHIND_M - FRONT_M) / 2
+        along = (self.reach_m + BEHIND_M - FRONT_M) / 2 * (-1.0 if self.outwards else 1.0)
         return across + self.shift_m[0], along + self.shift_m[1]
 
     def key(self) -> tuple[object, ...]:
         """Equal while everything lands on the same pixels."""
-        return (self.area.topleft, self.area.size, self.zoom, self.shift_m, self.opening_m, self.reach_m)
+        shown = (self.area.topleft, self.area.size, self.zoom, self.shift_m)
+        return (*shown, self.opening_m, self.reach_m, self.outwards)
 
     def to_screen(self, x_m: float, y_m: float) -> tuple[float, float]:
         """Pixels of a point on the plan."""
@@ -89,11 +91,3 @@ class Viewport:
     def fit(self) -> None:
         """The whole yard again."""
         self.zoom, self.shift_m = 1.0, (0.0, 0.0)
-
-
-def leaf_point(opening_m: float, active: bool, angle_deg: float, along_m: float, off_m: float) -> tuple[float, float]:
-    """A point of a leaf on the plan [m]: `along_m` from the hinge, `off_m` from its middle towards the inside."""
-    angle = math.radians(angle_deg)
-    x = along_m * math.cos(angle) - off_m * math.sin(angle)
-    y = along_m * math.sin(angle) + off_m * math.cos(angle)
-    return (x if active else opening_m - x), y

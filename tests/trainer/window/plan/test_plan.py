@@ -8,7 +8,6 @@ import pygame
 import pytest
 
 from trainer.window.kit.style import GO, INK, STOP, TAB, WHITE
-from trainer.window.plan.viewport import leaf_point
 
 
 def colour_near(surface, point, colour, reach=2, within=40) -> bool:
@@ -24,7 +23,8 @@ def colour_near(surface, point, colour, reach=2, within=40) -> bool:
 
 def screen_of(work, active, angle, along, off=0.0):
     """Pixels of a point of a leaf."""
-    return work.screen.plan.port.to_screen(*leaf_point(4.4, active, angle, along, off))
+    leaf = work.session.observe().leaves[0 if active else 1]
+    return work.screen.plan.port.to_screen(*leaf.spot(along, off, angle))
 
 
 @pytest.mark.parametrize("angles", [(0.0, 0.0), (37.0, 12.0), (95.0, 63.5)])
@@ -100,6 +100,7 @@ def test_what_stands_on_the_plan_is_told_in_words(work) -> None:
     told = {(child["role"], child["label"]): child["value"] for child in plan["children"]}
     assert told == {
         ("part", "cabinet"): None,
+        ("weather", "wind"): "Wind 4.0 m/s · 10 Pa; Beaufort 3, gentle breeze; air 15 °C",
         ("body", "child"): None,
         ("guard", "outer beam"): "unplugged",
         ("leaf", "active"): "12.0°",

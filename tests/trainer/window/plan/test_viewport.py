@@ -2,15 +2,12 @@
 
 from __future__ import annotations
 
-import math
-
 import pygame
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from trainer.window.canned.yard import ram_ends
-from trainer.window.plan.viewport import NEAREST, Viewport, leaf_point
+from trainer.window.plan.viewport import NEAREST, Viewport
 
 AREA = pygame.Rect(30, 40, 760, 480)
 METRES = st.floats(-4, 8, allow_nan=False)
@@ -55,24 +52,9 @@ def test_zoom_keeps_what_is_under_the_pointer() -> None:
     assert (port.zoom, port.shift_m) == (1.0, (0.0, 0.0))
 
 
-@pytest.mark.parametrize("angle", [0, 30, 45, 60, 90])
-def test_leaf_points_are_mirror_images(angle) -> None:
-    """The inactive leaf is the active one mirrored about the middle of the opening (the contract's axes)."""
-    active = leaf_point(4.4, True, angle, 2.19, 0.05)
-    inactive = leaf_point(4.4, False, angle, 2.19, 0.05)
-    assert inactive == (pytest.approx(4.4 - active[0]), pytest.approx(active[1]))
-    tip = leaf_point(4.4, True, angle, 2.19, 0.0)
-    assert tip == (
-        pytest.approx(2.19 * math.cos(math.radians(angle))),
-        pytest.approx(2.19 * math.sin(math.radians(angle))),
-    )
-
-
-@pytest.mark.parametrize(
-    ("angle", "length_m"), [(0, 1.00499), (30, 0.91807), (45, 0.86532), (60, 0.81005), (90, 0.70711)]
-)
-def test_the_ram_that_is_drawn_has_the_length_of_the_facts(angle, length_m) -> None:
-    """Facts 6.4 table: distance of the ram's ends at a = b = 150, L = 850, e = 50 mm."""
-    for active in (True, False):
-        post, bracket = ram_ends(active, angle)
-        assert math.dist(post, bracket) == pytest.approx(length_m, abs=5e-6)
+def test_leaves_that_open_outwards_are_in_sight_as_well() -> None:
+    """The same room is shown, mirrored: open leaves outside, and the ground inside where the drives stand."""
+    for size in ((760, 480), (400, 260), (1100, 700)):
+        port = Viewport(4.4, 2.2, pygame.Rect((0, 0), size), outwards=True)
+        for point in ((-0.4, 0), (4.8, 0), (0, -2.2), (4.4, -2.2), (2.2, 1.9)):
+            assert pygame.Rect((0, 0), size).collidepoint(port.to_screen(*point))

@@ -1,0 +1,153 @@
+"""What lies above the plan: title block with the weather, north, and the wind as it blows at this instant."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING, Final
+
+import pygame
+
+from trainer.window.kit.glyphs import Face
+from trainer.window.kit.style import INK, SHEET, SMALL, SOFT, WIRE
+from trainer.window.plan.viewport import Viewport
+from trainer.window.words import _
+
+if TYPE_CHECKING:
+    from trainer.session.view import View, WeatherView
+    from trainer.window.kit.pen import Pen
+
+BLOCK_WIDE: Final = 286
+BLOCK_HIGH: Final = 70
+"""The title block [logical px]."""
+
+WEATHER_WIDE: Final = 172
+WEATHER_LINE: Final = 15
+"""The weather beside it, and from line to line in it [logical px]."""
+
+
+def draw_frame(pen: Pen, port: Viewport, view: View) -> None:
+    """What lies above everything that stands still: title block, weather and north."""
+    if _is_small(pen, port):
+        _title_line(pen, port)
+    else:
+        _title_block(pen, port)
+        _weather(pen, port, view.weather)
+    _north(pen, port)
+
+
+def weather_lines(weather: WeatherView) -> tuple[str, ...]:
+    """The weather in words: speed and pressure, Beaufort number and words, gusts, air."""
+    air = _("air {air:.0f} °C").format(air=weather.temperature_c).replace("-", "−")
+    if weather.mean_m_s <= 0.0:
+        return _("No wind"), air
+    lines = [
+        _("Wind {speed:.1f} m/s · {pressure:.0f} Pa").format(speed=weather.mean_m_s, pressure=weather.pressure_pa),
+        _("Beaufort {number}, {words}").format(number=weather.beaufort, words=_(weather.words)),
+    ]
+    if weather.gust_intensity > 0.0:
+        lines.append(_("gust intensity {share:.0f} %").format(share=weather.gust_intensity * 100))
+    return *lines, air
+
+
+def block_height(pen: Pen, port: Viewport) -> int:
+    """How much of the plan the title block takes at its foot, or where leaves open outwards at its head [px]."""
+    return pen.style.px(22 if _is_small(pen, port) else BLOCK_HIGH + 10)
+
+
+def weather_height(pen: Pen, port: Viewport, view: View) -> int:
+    """The same of the weather in the other corner; nothing where there is no room for it [px]."""
+    return 0 if _is_small(pen, port) else pen.style.px(WEATHER_LINE * len(weather_lines(view.weather)) + 12 + 10)
+
+
+def _is_small(pen: Pen, port: Viewport) -> bool:
+    return port.area.width < pen.style.px(620) or port.area.height < pen.style.px(330)
+
+
+def _title_block(pen: Pen, port: Viewport) -> None:
+    px = pen.style.px
+    wide, high = px(BLOCK_WIDE), px(BLOCK_HIGH)
+    top = port.area.top + px(10) if port.outwards else port.area.bottom - high - px(10)
+    box = pygame.Rect(port.area.right - wide - px(10), top, wide, high)
+    pen.fill(box, SHEET)
+    pygame.draw.rect(pen.surface, INK, box, px(1.5))
+    pen.line((box.left, box.top + px(27)), (box.right - 1, box.top + px(27)), INK, 1.5)
+    pen.text(_("PLAN · lengths in metres"), (box.left + px(10), box.top + px(14)), 11, INK)
+    _scale_bar(pen, port, box)
+    caution = _("Training model: it certifies nothing. Real gates crush and kill.")
+    for n, line in enumerate(pen.style.glyphs.wrap(caution, Face.REGULAR, px(11), wide - px(20))):
+        pen.text(line, (box.left + px(10), box.top + px(42) + px(16) * n), 11, SOFT)
+
+
+def _weather(pen: Pen, port: Viewport, weather: WeatherView) -> None:
+    """The weather beside the title block, in the corner where nobody has to stand."""
+    px, lines = pen.style.px, weather_lines(weather)
+    high = px(WEATHER_LINE) * len(lines) + px(12)
+    top = port.area.top + px(10) if port.outwards else port.area.bottom - high - px(10)
+    box = pygame.Rect(port.area.left + px(10), top, px(WEATHER_WIDE), high)
+    pen.fill(box, SHEET)
+    pygame.draw.rect(pen.surface, INK, box, px(1.5))
+    for n, line in enumerate(lines):
+        row = pygame.Rect(box.left + px(8), box.top + px(6) + px(WEATHER_LINE) * n, box.width - px(16), px(15))
+        pen.text_in(line, row, 11, WIRE if n == 0 and weather.mean_m_s > 0.0 else INK)
+
+
+def _scale_bar(pen: Pen, port: Viewport, box: pygame.Rect) -> None:
+    px = pen.style.px
+    length = next((m for m in (2.0, 1.0, 0.5, 0.25) if m * port.scale < box.width - px(176)), 0.0)
+    bar = round(length * port.scale)
+    if bar:
+        x, y = box.right - px(10) - bar, box.top + px(17)
+        pen.fill(pygame.Rect(x, y, bar // 2, px(4)), INK)
+        pygame.draw.rect(pen.surface, INK, pygame.Rect(x, y, bar, px(4)), 1)
+        pen.text(f"{length:g} m", (box.right - px(10), box.top + px(9)), 10, SOFT, anchor="right")
+
+
+def _title_line(pen: Pen, port: Viewport) -> None:
+    """Where there is no room for the block, its caution stands in one line along the foot."""
+    px = pen.style.px
+    box = pygame.Rect(port.area.left, port.area.bottom - px(22), port.area.width, px(22))
+    pen.fill(box, SHEET)
+    pen.line(box.topleft, box.topright, INK, 1.5)
+    pen.text_in(
+        _("Training model: it certifies nothing. Real gates crush and kill."), box.inflate(-px(16), 0), 11, SOFT
+    )
+
+
+def _level(pen: Pen, port: Viewport) -> int:
+    """Where north and wind stand: in the corner that the title block leaves free."""
+    return port.area.bottom - pen.style.px(34) if port.outwards else port.area.top + pen.style.px(40)
+
+
+def _north(pen: Pen, port: Viewport) -> None:
+    px = pen.style.px
+    x, y = port.area.right - px(32), _level(pen, port)
+    pen.fill(pygame.Rect(x - px(36), y - px(33), px(60), px(54)), SHEET)
+    pen.line((x, y + px(18)), (x, y - px(12)), INK, 1.4)
+    pen.shape([(x, y - px(16)), (x - px(4), y - px(5)), (x + px(4), y - px(5))], INK, None)
+    pen.text(_("plan north"), (x - px(6), y - px(25)), 10, SOFT, anchor="centre")
+
+
+def draw_wind(pen: Pen, port: Viewport, view: View) -> pygame.Rect | None:
+    """The wind of this instant as an arrow that flies with it; answers where it is."""
+    weather = view.weather
+    if weather.mean_m_s <= 0.0:
+        return None
+    px = pen.style.px
+    x, y = port.area.right - px(112), _level(pen, port)
+    place = pygame.Rect(x - px(42), y - px(33), px(84), px(54))
+    pen.fill(place, SHEET)
+    bearing = math.radians(weather.from_deg)
+    towards = (-math.sin(bearing), math.cos(bearing))
+    side = (-towards[1], towards[0])
+    reach, barb = px(17), px(7)
+    tip = (x + towards[0] * reach, y + towards[1] * reach)
+    pen.line((x - towards[0] * reach, y - towards[1] * reach), tip, WIRE, 1.4)
+    for way in (-1, 1):
+        back = (
+            tip[0] - towards[0] * barb + way * side[0] * barb * 0.7,
+            tip[1] - towards[1] * barb + way * side[1] * barb * 0.7,
+        )
+        pen.line(tip, back, WIRE, 1.4)
+    words = _("wind {speed:.1f} m/s").format(speed=max(weather.wind_m_s, 0.0))
+    pen.text(words, (x, y - px(25)), SMALL, WIRE, anchor="centre")
+    return place
