@@ -19,6 +19,7 @@ import platformdirs
 
 from sim.kernel import (
     advance,
+    coasting,
     contact,
     induction,
     linkage,
@@ -44,6 +45,7 @@ _ROOM: Final = (
     watching,
     recording,
     step,
+    coasting,
     advance,
 )
 """Callees before callers."""

@@ -54,7 +54,7 @@ def knots(
         raise ValueError(f"{count} knots were asked for; allowed: 0 or more")
     fading = weights(time_constant_s)
     back = fading.size - 1
-    drawn = np.array([draws.normal(seed, name, purpose, number) for number in range(first - back, first + count)])
+    drawn = np.array(draws.normals(seed, name, purpose, first - back, back + count))
     total = np.zeros(count)
     # age by age and not as one product: every knot is then summed in the same order, in any window
     for age in range(fading.size):

@@ -143,7 +143,6 @@ def test_everything(rates: dict[str, list[float]], ratio: Ratio) -> None:
     assert times >= BAR_FULL
 
 
-@pytest.mark.xfail(strict=True, reason="the kernel has no shorter way yet for a stretch in which only leaves move")
 def test_leaves_alone(rates: dict[str, list[float]], ratio: Ratio) -> None:
     """On the same mechanism, leaves alone, the kernel is 200 times as fast as MuJoCo; half is the bar."""
     times, at_best = (ratio(rates["leaves alone"], rates[which]) for which in ("usual", "fastest"))

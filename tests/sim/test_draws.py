@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from sim.draws import normal, pick, uniform
+from sim.draws import normal, normals, pick, uniform
 
 
 def test_a_draw_has_no_memory() -> None:
@@ -61,3 +61,10 @@ def test_picking() -> None:
     assert all(abs(picked.count(option) - 1000) < 4 * 26 for option in "abc")
     with pytest.raises(ValueError, match="nothing to pick from for job, which leaf"):
         pick((), 1, "job", "which leaf")
+
+
+def test_many_are_the_single_ones() -> None:
+    """Draws asked for together are those asked for one by one, to the bit."""
+    for name, first in (("wind", -40), ('Hölle, "quoted"', 12_345_678_901)):
+        together = normals(7, name, "gust", first, 50)
+        assert together == [normal(7, name, "gust", index) for index in range(first, first + 50)]

@@ -203,3 +203,23 @@ def test_a_long_recording_loses_nothing(plant: Plant, run) -> None:
     run(plant, 100.0)
     assert 0.5 < plant.angle(0) < 1.5
     assert np.array_equal(plant.recording().time_us, np.arange(1, 10_001) * 10_000.0)
+
+
+@pytest.mark.parametrize("push_n", [4.0, 1.0, 0.0])
+def test_coasting_is_stepping(run, push_n: float) -> None:
+    """Leaves free of their drives: run at once and millisecond by millisecond they stand the same, to the bit."""
+    plants = [Plant(Site(name="Quince Lane, invented")) for _ in range(3)]
+    for plant in plants:
+        for leaf in (0, 1):
+            plant.release(leaf)
+            plant.place_leaf(leaf, 0.4 + 0.3 * leaf, 0.3 - 0.45 * leaf)
+            plant.push(leaf, push_n)
+        plant.place_obstacle(0, 1, force_gauge(0.1, 1.9))
+    whole, watched, sliced = plants
+    watched.record()
+    run(whole, 9.0)
+    run(watched, 9.0)
+    for _ in range(9_000):
+        run(sliced, 0.001)
+    assert whole.physical() == sliced.physical() == watched.physical()
+    assert abs(whole.angle(0) - 0.4) > 0.05
