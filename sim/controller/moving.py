@@ -26,13 +26,13 @@ RELIEF_LIMIT_S: Final = 1.0
 """Taking the load off while the stop circuit is open ends after this long [s]. CP, no source."""
 
 
-def begin_opening(turn: Turn) -> None:
-    """Open, both leaves or the first alone."""
+def begin_opening(turn: Turn, *, at_once: bool = False) -> None:
+    """Open, both leaves or the first alone; `at_once` without the second leaf's delay."""
     memory = turn.memory
     turn.fire("go open")
     memory.way, memory.interrupted = 1, 0
     memory.whole_stroke = not memory.pedestrian and all(motion.is_home(turn, index) for index in turn.leaves)
-    order.begin_opening(turn, first_only=memory.pedestrian)
+    order.begin_opening(turn, first_only=memory.pedestrian, at_once=at_once)
     _begin_run(turn)
 
 
@@ -147,7 +147,7 @@ def reversing(turn: Turn) -> None:
         if any(guards.declared(turn.sheet, i) == "hold" for i in guards.not_clear(turn.sheet, turn.memory.guards, 1)):
             hold(turn, -1)
             return
-        begin_opening(turn)
+        begin_opening(turn, at_once=True)
 
 
 def _may_not_close(turn: Turn) -> bool:

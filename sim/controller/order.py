@@ -27,15 +27,18 @@ def share(turn: Turn, index: int) -> float:
     return turn.position(index) / turn.leaf(index).travel
 
 
-def begin_opening(turn: Turn, *, first_only: bool = False) -> None:
-    """Set the leaves to open, the first one ahead of the second inside the lap."""
+def begin_opening(turn: Turn, *, first_only: bool = False, at_once: bool = False) -> None:
+    """Set the leaves to open, the first one ahead of the second inside the lap.
+
+    `at_once` leaves out the second leaf's delay: a safety reversal waits for nothing but the strip.
+    """
     first, second = turn.first, turn.second
     _set(turn, first, _opening(turn, first))
     if second is None or first_only:
         return
     move = _opening(turn, second)
     if move.phase is Phase.WAITING and share(turn, second) < LAP_SHARE and not motion.is_open(turn, first):
-        if share(turn, first) < LAP_SHARE:
+        if share(turn, first) < LAP_SHARE and not at_once:
             move.start_at = _later(turn, number(turn.sheet, "leaf delay, opening"))
         move.wait = Wait.LEAD
         move.other_at = motion.lap_count(turn.leaf(first), min(LAP_SHARE, share(turn, second) + LEAD))
