@@ -154,7 +154,7 @@ class Underground(Train):
     kind: Literal["underground"] = choice(
         "underground", "kind of drive: linear ram, hydraulic ram, articulated arm or underground"
     )
-    gear_ratio: float = quantity(2280.0, "-", 1.0, 10_000.0, "motor turns to one turn of the pin", PIN_SET)
+    gear_ratio: float = quantity(3600.0, "-", 1.0, 10_000.0, "motor turns to one turn of the pin", PIN_SET)
     gear_efficiency: float = quantity(
         0.30, "-", 0.05, 1.0, "of all gears; below 0.5 they hold the leaf by themselves", PIN_SET
     )

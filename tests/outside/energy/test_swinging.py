@@ -52,7 +52,7 @@ def alone(leaf: Leaf, drive: Any, released: bool) -> Plant:
 
 @pytest.mark.parametrize(
     ("drive", "released"),
-    [(Drive(), True), (Underground(**SMOOTH), False), (ArticulatedArm(**SMOOTH), False)],
+    [(Drive(), True), (Underground(gear_ratio=2280.0, **SMOOTH), False), (ArticulatedArm(**SMOOTH), False)],
     ids=["released", "turning an underground gear", "turning an arm's gear"],
 )
 def test_a_minute_of_swinging_loses_nothing(drive: Any, released: bool, inertia: Any, weight_moment: Any) -> None:
