@@ -13,6 +13,7 @@ from sim.kernel.layout import (
     BRACKET_ALONG,
     BRACKET_OFFSET,
     CRANK,
+    CRANK_MIDDLE,
     ELBOW,
     LEAF_CONSTANTS,
     LINK,
@@ -20,11 +21,13 @@ from sim.kernel.layout import (
     PIN,
     POST_X,
     POST_Y,
+    REACH_LEAST,
+    REACH_MOST,
     RUN_SIGN,
     SHUT_OUTPUT,
     Floats,
 )
-from sim.kernel.trigonometry import direction
+from sim.kernel.trigonometry import direction, sin_cos
 
 STRETCHED = 1e-6
 """Below this sine between its links [-] an arm is stretched out: a dead point, where it holds and turns nothing."""
@@ -43,13 +46,21 @@ def ram_output(constants: Floats, leaf: int, sin: float, cos: float) -> tuple[fl
     return sign * (constants[base + SHUT_OUTPUT] - length), sign * (x * inwards - y * outwards) / length
 
 
-def arm_output(constants: Floats, leaf: int, sin: float, cos: float) -> tuple[float, float]:
+def arm_output(constants: Floats, leaf: int, angle: float, sin: float, cos: float) -> tuple[float, float]:
     """How far the crank has turned since the leaf was shut [rad], and its lever, crank angle per leaf angle.
 
     The cosine rule gives the crank's direction; the lever follows from the link's length, which stays: its two ends
-    have the same speed along it. Beyond its reach the arm is taken as stretched out.
+    have the same speed along it. Beyond its reach, where the lever would grow without end, the arm goes on with the
+    lever it has there: the output stays one smooth function, so that a spring behind it makes no energy.
     """
     base = leaf * LEAF_CONSTANTS
+    beyond = 0.0
+    if angle < constants[base + REACH_LEAST]:
+        beyond = angle - constants[base + REACH_LEAST]
+        sin, cos = sin_cos(constants[base + REACH_LEAST])
+    elif angle > constants[base + REACH_MOST]:
+        beyond = angle - constants[base + REACH_MOST]
+        sin, cos = sin_cos(constants[base + REACH_MOST])
     along, offset = constants[base + BRACKET_ALONG], constants[base + BRACKET_OFFSET]
     front_x = along * cos - offset * sin
     front_y = along * sin + offset * cos
@@ -72,11 +83,10 @@ def arm_output(constants: Floats, leaf: int, sin: float, cos: float) -> tuple[fl
         across = least if across >= 0.0 else -least
     sign = constants[base + RUN_SIGN]
     turned = direction(knee_y, knee_x) - constants[base + SHUT_OUTPUT]
-    if turned > math.pi:
-        turned = turned - 2.0 * math.pi
-    if turned < -math.pi:
-        turned = turned + 2.0 * math.pi
-    return sign * turned, sign * (front_x * link_y - front_y * link_x) / across
+    off = turned - constants[base + CRANK_MIDDLE]
+    turned = turned - 2.0 * math.pi * math.floor(off / (2.0 * math.pi) + 0.5)
+    lever = sign * (front_x * link_y - front_y * link_x) / across
+    return sign * turned + lever * beyond, lever
 
 
 def output(constants: Floats, leaf: int, angle: float, sin: float, cos: float) -> tuple[float, float]:
@@ -85,7 +95,7 @@ def output(constants: Floats, leaf: int, angle: float, sin: float, cos: float) -
     if kind == PIN:
         return angle, 1.0
     if kind == ARM:
-        return arm_output(constants, leaf, sin, cos)
+        return arm_output(constants, leaf, angle, sin, cos)
     return ram_output(constants, leaf, sin, cos)
 
 

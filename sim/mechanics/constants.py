@@ -27,10 +27,11 @@ MOST_PARTS: Final = 64
 """Finer than this no step is divided."""
 
 NO_OPEN_STOP: Final = 2.3
-"""Without an open stop the leaf comes against its own post there [rad]. Common practice, no source."""
+"""Without an open stop the leaf comes against its own post there [rad], or an arm is stretched out or folded up
+before. Common practice, no source."""
 
 NO_CLOSED_STOP: Final = -0.5
-"""Without a closed stop it swings through, to here [rad]. Common practice, no source."""
+"""Without a closed stop it swings through, to here [rad], or as far as an arm lets it. Common practice, no source."""
 
 Slots = npt.NDArray[np.float64]
 
@@ -40,9 +41,11 @@ def constants_of(site: Site) -> Slots:
     slots = np.zeros(at.CONSTANTS_SIZE, dtype=np.float64)
     for index in (0, 1):
         block = slots[index * at.LEAF_CONSTANTS : (index + 1) * at.LEAF_CONSTANTS]
-        _leaf(block, site.leaves.pair[index], site.weather.temperature_c)
-        train.write(block, site.drives.pair[index], site.opens_towards == "inside", site.weather.temperature_c)
-        wind(block, site.weather, index, site.opens_towards == "inside")
+        model, inside, air_c = site.leaves.pair[index], site.opens_towards == "inside", site.weather.temperature_c
+        _leaf(block, model, air_c)
+        train.write(block, site.drives.pair[index], inside, air_c, math.radians(model.open_stop_deg))
+        _stops(block, model)
+        wind(block, site.weather, index, inside)
         device = site.guards.device(f"{LEAVES[index]} edge")
         edge(block, device if isinstance(device, Edge) else None)
     parts = max(_parts(slots, index) for index in (0, 1))
@@ -66,8 +69,6 @@ def _leaf(block: Slots, model: Leaf, air_c: float) -> None:
     block[at.TILT_ACROSS] = lean * math.sin(towards)
     block[at.RISE_TORQUE] = leaf.rising_hinge_torque(hanging.whole_mass(model), model.hinge_rise_m, math.pi / 2.0)
     block[at.WIND_FACTOR] = hanging.wind_factor(model)
-    block[at.OPEN_STOP] = math.radians(model.open_stop_deg) if model.open_stop_fitted else NO_OPEN_STOP
-    block[at.CLOSED_STOP] = 0.0 if model.closed_stop_fitted else NO_CLOSED_STOP
     block[at.STOP_STIFFNESS] = model.stop_stiffness_n_m_rad
     block[at.STOP_DAMPING] = model.stop_damping_n_m_s_rad
     if model.stop_restitution is not None:
@@ -75,6 +76,15 @@ def _leaf(block: Slots, model: Leaf, air_c: float) -> None:
             model.stop_restitution, model.stop_stiffness_n_m_rad, inertia
         )
     _ground(block, model)
+
+
+def _stops(block: Slots, model: Leaf) -> None:
+    """Where the leaf's way ends; its drive must stand in the block already."""
+    is_arm = block[at.LINKAGE] == at.ARM
+    least = max(NO_CLOSED_STOP, block[at.REACH_LEAST]) if is_arm else NO_CLOSED_STOP
+    most = min(NO_OPEN_STOP, block[at.REACH_MOST]) if is_arm else NO_OPEN_STOP
+    block[at.CLOSED_STOP] = 0.0 if model.closed_stop_fitted else least
+    block[at.OPEN_STOP] = math.radians(model.open_stop_deg) if model.open_stop_fitted else most
 
 
 def _ground(block: Slots, model: Leaf) -> None:
@@ -158,9 +168,12 @@ def _parts(slots: Slots, index: int) -> int:
 
 
 def _longest_lever(block: Slots) -> float:
-    """Greatest lever of the drive between shut and the open stop."""
+    """Greatest lever of the drive between the stops; of an arm as far as it reaches, and beyond."""
     listed = block.tolist()
-    angles = [listed[at.OPEN_STOP] * part / 16 for part in range(17)]
+    is_arm = listed[at.LINKAGE] == at.ARM
+    least = listed[at.REACH_LEAST] if is_arm else min(0.0, listed[at.CLOSED_STOP])
+    most = listed[at.REACH_MOST] if is_arm else listed[at.OPEN_STOP]
+    angles = [least + (most - least) * part / 16 for part in range(17)]
     return max(abs(output(listed, 0, angle, *sin_cos(angle))[1]) for angle in angles)
 
 

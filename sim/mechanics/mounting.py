@@ -9,8 +9,14 @@ import math
 from dataclasses import dataclass
 
 from sim.site.models import AnyDrive, ArticulatedArm, Underground
+from sim.site.plausible import LEAST_KNEE_DEG
 
 Point = tuple[float, float]
+
+_STEP = math.radians(0.5)
+"""Of the walk along an arm's way."""
+_FARTHEST = 1.6
+"""How far beyond shut and beyond its stop a leaf is looked at for an arm's dead points [rad]."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +66,41 @@ class Mounting:
         """Where an arm bends."""
         turn = self.crank_rad(angle_rad)
         return self.post[0] + self.crank_m * math.cos(turn), self.post[1] + self.crank_m * math.sin(turn)
+
+    def reach(self, open_rad: float) -> Point:
+        """Leaf angles between which an arm is clear of its dead points [rad], shut and `open_rad` between them."""
+        return self._end(0.0, -1.0), self._end(open_rad, 1.0)
+
+    def _end(self, start: float, way: float) -> float:
+        clear = start
+        while abs(clear - start) < _FARTHEST:
+            if not self._is_clear(clear + way * _STEP):
+                near, far = clear, clear + way * _STEP
+                for _ in range(40):
+                    middle = 0.5 * (near + far)
+                    near, far = (middle, far) if self._is_clear(middle) else (near, middle)
+                return near
+            clear += way * _STEP
+        return clear
+
+    def _is_clear(self, angle_rad: float) -> bool:
+        """Whether crank and link stand no nearer to straight or folded than a site may have them."""
+        squares = self.crank_m**2 + self.link_m**2 - self.apart(angle_rad) ** 2
+        return abs(squares) <= 2.0 * self.crank_m * self.link_m * math.cos(math.radians(LEAST_KNEE_DEG))
+
+    def turns(self, least: float, most: float) -> Point:
+        """Least and greatest that a crank has turned since shut, anywhere between two leaf angles [rad]; whole turns
+        are not taken off."""
+        ends = []
+        for end in (least, most):
+            steps = max(1, math.ceil(abs(end) / _STEP))
+            turned, before = 0.0, self.crank_rad(0.0)
+            for step in range(1, steps + 1):
+                now = self.crank_rad(end * step / steps)
+                turned += math.remainder(now - before, 2.0 * math.pi)
+                before = now
+                ends.append(turned)
+        return min(ends), max(ends)
 
     def points(self, angle_rad: float) -> tuple[Point, ...]:
         """What is to be drawn: post, knee of an arm, leaf; the hinge alone for a drive that turns its pin."""

@@ -9,8 +9,7 @@ import numpy as np
 import numpy.typing as npt
 
 from sim.kernel import layout as at
-from sim.kernel.linkage import output
-from sim.kernel.trigonometry import direction, sin_cos
+from sim.kernel.trigonometry import direction
 from sim.mechanics import motor, oil, thermal
 from sim.mechanics.mounting import Mounting
 from sim.site.models import AnyDrive, AnyMotor, ArticulatedArm, Drive, HydraulicRam, InductionMotor, Underground
@@ -21,8 +20,8 @@ FREE: Final = 1e9
 """An output that never comes to an end."""
 
 
-def write(block: Slots, drive: AnyDrive, opens_inside: bool, air_c: float) -> None:
-    """Write one drive into its leaf's block; OPEN_STOP must stand there already."""
+def write(block: Slots, drive: AnyDrive, opens_inside: bool, air_c: float, open_rad: float) -> None:
+    """Write one drive into its leaf's block; `open_rad` is where its leaf's open stop should stand."""
     mounting = Mounting.of(drive, opens_inside)
     block[at.POST_X], block[at.POST_Y] = mounting.post
     block[at.BRACKET_ALONG], block[at.BRACKET_OFFSET] = mounting.bracket
@@ -30,17 +29,17 @@ def write(block: Slots, drive: AnyDrive, opens_inside: bool, air_c: float) -> No
     block[at.RUN_SIGN] = 1.0
     match drive:
         case Drive():
-            _ram(block, drive, mounting)
+            _ram(block, drive, mounting, open_rad)
             _output(block, motor.travel_per_turn(drive), motor.efficiency(drive), drive.stiffness_n_m)
             block[at.DAMPING_OUT], block[at.PLAY] = drive.damping_n_s_m, drive.play_m
             block[at.SLIP_LIMIT] = drive.slip_n or 0.0
         case HydraulicRam():
-            _ram(block, drive, mounting)
+            _ram(block, drive, mounting, open_rad)
             _output(block, oil.travel_per_angle(drive), drive.pump_efficiency, oil.stiffness(drive))
             block[at.DAMPING_OUT], block[at.PLAY] = drive.damping_n_s_m, 0.0
             block[at.SLIP_LIMIT] = oil.relief_force(drive)
         case ArticulatedArm() | Underground():
-            _turned(block, drive, mounting)
+            _turned(block, drive, mounting, open_rad)
     block[at.TRAIN_DRAG] = drive.drag_n_m
     block[at.LEAK] = leak(drive, air_c)
     block[at.PULSES] = drive.pulses_per_turn / (2.0 * math.pi) if drive.sensing.kind == "encoder" else 0.0
@@ -58,18 +57,18 @@ def _output(block: Slots, ratio: float, efficiency: float, stiffness: float) -> 
     block[at.RATIO], block[at.LOAD_FRICTION], block[at.STIFFNESS_OUT] = ratio, 1.0 / efficiency - 1.0, stiffness
 
 
-def _ram(block: Slots, drive: Drive | HydraulicRam, mounting: Mounting) -> None:
+def _ram(block: Slots, drive: Drive | HydraulicRam, mounting: Mounting, open_rad: float) -> None:
     shut = mounting.apart(0.0)
     longest = drive.retracted_m + drive.stroke_m
     block[at.LINKAGE], block[at.SHUT_OUTPUT] = at.RAM, shut
-    if mounting.apart(float(block[at.OPEN_STOP])) < shut:
+    if mounting.apart(open_rad) < shut:
         block[at.OUTPUT_LEAST], block[at.OUTPUT_MOST] = shut - longest, shut - drive.retracted_m
     else:
         block[at.RUN_SIGN] = -1.0
         block[at.OUTPUT_LEAST], block[at.OUTPUT_MOST] = drive.retracted_m - shut, longest - shut
 
 
-def _turned(block: Slots, drive: ArticulatedArm | Underground, mounting: Mounting) -> None:
+def _turned(block: Slots, drive: ArticulatedArm | Underground, mounting: Mounting, open_rad: float) -> None:
     _output(block, 1.0 / drive.gear_ratio, drive.gear_efficiency, drive.stiffness_n_m_rad)
     block[at.DAMPING_OUT], block[at.PLAY] = drive.damping_n_m_s_rad, math.radians(drive.play_deg)
     block[at.SLIP_LIMIT] = drive.slip_n_m or 0.0
@@ -79,9 +78,10 @@ def _turned(block: Slots, drive: ArticulatedArm | Underground, mounting: Mountin
         block[at.LINKAGE] = at.ARM
         knee_x, knee_y = mounting.knee(0.0)
         block[at.SHUT_OUTPUT] = direction(knee_y - mounting.post[1], knee_x - mounting.post[0])
-        angle = float(block[at.OPEN_STOP])
-        opened, _ = output(block.tolist(), 0, angle, *sin_cos(angle))
-        block[at.RUN_SIGN] = 1.0 if opened >= 0.0 else -1.0
+        least, most = mounting.reach(open_rad)
+        back, forth = mounting.turns(least, most)
+        block[at.REACH_LEAST], block[at.REACH_MOST], block[at.CRANK_MIDDLE] = least, most, 0.5 * (back + forth)
+        block[at.RUN_SIGN] = 1.0 if mounting.turns(0.0, open_rad)[1] > 1e-9 else -1.0
 
 
 def write_motor(block: Slots, model: AnyMotor, air_c: float) -> None:

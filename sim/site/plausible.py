@@ -21,7 +21,8 @@ LEAST_KNEE_DEG: Final = 8.0
 """Nearer than this to straight or folded an arm is at a dead point [°]. Engineering value."""
 
 LEAST_LEVER_M: Final = 0.03
-"""With a shorter lever arm the ram pushes through the hinge and bends things [m]. Common practice, no source."""
+"""With a shorter lever arm a ram or an arm's link pushes through the hinge and bends things [m]. Common practice, no
+source."""
 
 RAM_HEAD_M: Final = 0.10
 """Least length of motor, gear and pivots beside the stroke [m]. Engineering value."""
@@ -111,29 +112,47 @@ def _ram(place: str, drive: RamMounting, open_stop_deg: float, inside: bool) -> 
     return []
 
 
+def arm_pose(drive: ArticulatedArm, angle_rad: float, opens_inside: bool = True) -> tuple[float, float, float]:
+    """Crank axis to leaf pivot [m], angle between crank and link [°], and how far from the hinge the link's line
+    passes [m, its sign tells the side] at a leaf angle. Beyond its reach the arm is taken as straight or folded."""
+    side = 1.0 if opens_inside else -1.0
+    cos, sin = math.cos(angle_rad), math.sin(angle_rad)
+    along, offset = drive.bracket_along_m, side * drive.bracket_offset_m
+    front_x, front_y = along * cos - offset * sin, along * sin + offset * cos
+    x, y = front_x + drive.axis_across_m, front_y - side * drive.axis_inside_m
+    apart = math.hypot(x, y)
+    if apart == 0.0:
+        return 0.0, 0.0, 0.0
+    crank, link = drive.crank_m, drive.link_m
+    cosine = max(-1.0, min(1.0, (crank**2 + link**2 - apart**2) / (2.0 * crank * link)))
+    at_axis = max(-1.0, min(1.0, (crank**2 + apart**2 - link**2) / (2.0 * crank * apart)))
+    out, off = crank * at_axis / apart, side * crank * math.sqrt(1.0 - at_axis**2) / apart
+    link_x, link_y = x - (x * out - y * off), y - (y * out + x * off)
+    return apart, math.degrees(math.acos(cosine)), (front_x * link_y - front_y * link_x) / link
+
+
 def _arm(place: str, drive: ArticulatedArm, open_stop_deg: float, inside: bool) -> list[str]:
-    """Whether crank and link reach all the way, and neither stretch out nor fold up on it."""
-    side = 1.0 if inside else -1.0
+    """Whether crank and link reach all the way, neither stretch out nor fold up, and can always turn the leaf."""
     longest, shortest = drive.crank_m + drive.link_m, abs(drive.crank_m - drive.link_m)
     steps = max(1, math.ceil(open_stop_deg))
+    way = 1.0 if arm_pose(drive, 0.0, inside)[2] >= 0.0 else -1.0
     for index in range(steps + 1):
         degrees = open_stop_deg * index / steps
-        cos, sin = math.cos(math.radians(degrees)), math.sin(math.radians(degrees))
-        along, offset = drive.bracket_along_m, side * drive.bracket_offset_m
-        x = along * cos - offset * sin + drive.axis_across_m
-        y = along * sin + offset * cos - side * drive.axis_inside_m
-        apart = math.hypot(x, y)
+        apart, knee, lever = arm_pose(drive, math.radians(degrees), inside)
         if not shortest <= apart <= longest:
             return [
                 f"{place}: at {degrees:.0f}° crank axis and leaf pivot are {apart:.3f} m apart, and crank and "
                 f"link reach only from {shortest:.3f} m to {longest:.3f} m"
             ]
-        cosine = (drive.crank_m**2 + drive.link_m**2 - apart**2) / (2.0 * drive.crank_m * drive.link_m)
-        knee = math.degrees(math.acos(max(-1.0, min(1.0, cosine))))
         if not LEAST_KNEE_DEG <= knee <= 180.0 - LEAST_KNEE_DEG:
             return [
                 f"{place}: at {degrees:.0f}° crank and link stand at {knee:.0f}° to each other; nearer than "
                 f"{LEAST_KNEE_DEG:g}° to straight or folded is a dead point, in which the motor can't turn the leaf"
+            ]
+        if way * lever < LEAST_LEVER_M:
+            return [
+                f"{place}: at {degrees:.0f}° its link points past the hinge by {way * lever * 1000:.0f} mm; below "
+                f"{LEAST_LEVER_M * 1000:.0f} mm it can't turn the leaf (the stop stands at {open_stop_deg:g}°)"
             ]
     return []
 
