@@ -133,7 +133,7 @@ def _compiled(numba: Any, function: Any, namespace: dict[str, Any], is_kept: boo
     }
     door = signatures.get(function.__name__)
     if door is None:
-        return numba.njit(forceinline=is_hot, **OPTIONS)(copy)
+        return numba.njit(forceinline=is_hot, no_cpython_wrapper=True, no_cfunc_wrapper=True, **OPTIONS)(copy)
     return numba.njit(door, cache=is_kept, **OPTIONS)(copy)
 
 

@@ -104,6 +104,9 @@ class HydraulicRam(RamMounting, Train):
     kind: Literal["hydraulic ram"] = choice(
         "hydraulic ram", "kind of drive: linear ram, hydraulic ram, articulated arm or underground"
     )
+    damping_n_s_m: float = quantity(
+        60_000.0, "N·s/m", 0.0, 200_000.0, "damping beside that spring: oil through its throttles", HYDRAULIC_SET
+    )
     pump_cm3_per_turn: float = quantity(1.2, "cm³", 0.05, 20.0, "what the pump gives for one turn", HYDRAULIC_SET)
     pump_efficiency: float = quantity(0.45, "-", 0.05, 0.95, "efficiency of pump and ram", HYDRAULIC_SET)
     bore_cm2: float = quantity(12.0, "cm²", 1.0, 100.0, "area of the piston", HYDRAULIC_SET)
