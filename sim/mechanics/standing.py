@@ -145,6 +145,10 @@ class Standing:
         """Sum of the forces on things in the leaf's way now [N]."""
         return self._get(leaf, at.CONTACT)
 
+    def slot_force(self, leaf: int, slot: int) -> float:
+        """Force on what stands in a slot now [N]."""
+        return float(self._state[self._obstacle(leaf, slot) + at.FORCE])
+
     def peak_force(self, leaf: int, slot: int) -> float:
         """Greatest force on what stands in a slot since it was placed [N]."""
         return float(self._state[self._obstacle(leaf, slot) + at.PEAK])

@@ -39,6 +39,8 @@ class Arrival:
     bridged: tuple[str, ...] = ()
     unplugged: tuple[str, ...] = ()
     bodies: tuple[Body, ...] = ()
+    in_hinge_gaps: tuple[tuple[LeafName, str], ...] = ()
+    """(leaf, what is held in the gap at its hinge)."""
 
 
 def arrive(world: World, arrival: Arrival) -> None:
@@ -65,6 +67,8 @@ def arrive(world: World, arrival: Arrival) -> None:
             world.plant.place_leaf(index, math.radians(degrees))
     for body in arrival.bodies:
         world.people.place(body)
+    for leaf, what in arrival.in_hinge_gaps:
+        world.people.hinges.hold(LEAVES.index(leaf), what)
     world.host.rewired()
     world.run_to(world.now + SECOND)
     world.events.clear()

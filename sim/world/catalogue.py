@@ -252,6 +252,25 @@ CATALOGUE: Final[Mapping[str, Kind]] = MappingProxyType(
                 effect="start",
             ),
             _kind("release edge", "bodies", "Let the edge go.", 3, _GUARD, effect="start"),
+            _kind(
+                "hold in hinge gap",
+                "bodies",
+                "Hold something in the gap between a leaf's heel and its post, and see how hard it is squeezed.",
+                10,
+                _LEAF,
+                Argument("what", str, "what is held there", choices=("stick of 40 mm", "hand dummy of 50 mm")),
+                effect="start",
+                caution="A stick or a dummy, on a long handle, and never a hand: at its hinge a leaf squeezes many "
+                "times as hard as at its edge.",
+            ),
+            _kind(
+                "take out of hinge gap",
+                "bodies",
+                "Take out what is held in the gap at a leaf's hinge.",
+                5,
+                _LEAF,
+                effect="start",
+            ),
             # instruments
             _kind("prove tester", "instruments", "Try the two-pole tester on a known source.", 10),
             _kind(

@@ -20,7 +20,7 @@ EventKind = Literal[
     "resting",  # data: leaf, angle_deg
     "stop reached",  # data: leaf, stop (open stop|closed stop), speed_m_s
     "guard",  # data: guard, tripped (bool), moving (closing|opening|''), place (where a beam was cut, m)
-    "contact",  # data: leaf, body, force_n, by: a leaf pressed on a body
+    "contact",  # data: leaf, body, force_n, by, where (hinge gap, else not there): a leaf pressed on a body
     "struck",  # data: leaf, body, force_n, by: a leaf pressed on a PERSON while driven (dangerous)
     "clash",  # data: force_n: the leaves met out of order
     "danger",  # data: what (live work|person in the arc|guard bridged|released on a slope), detail

@@ -14,6 +14,8 @@ from sim.mechanics.yard import Body, Meeting, is_in_arc, meeting
 from sim.site.models import Beam
 from sim.units import LEAVES, SCAN, SECOND, LeafName
 from sim.world.clock import Phase
+from sim.world.hinges import Hinges
+from sim.world.slots import Slots
 
 if TYPE_CHECKING:
     from sim.world.world import World
@@ -23,9 +25,6 @@ HAND_MOST_N = 90.0
 
 HAND_SPEED = 0.25
 """How fast a leaf is walked by hand [rad/s]. CP, no source."""
-
-BODY_SLOTS = 3
-"""How many bodies a leaf can meet; the fourth slot is the force gauge's."""
 
 BEAMS = ("outer beam", "inner beam")
 EDGES = {"active edge": 0, "inactive edge": 1}
@@ -41,7 +40,8 @@ class People:
         """Beams with a card before their receiver."""
         self.edges_pressed: set[str] = set()
         self.stop_pressed = False
-        self._slots: dict[str, int] = {}
+        self.slots = Slots()
+        self.hinges = Hinges(world, self.slots)
 
     # -- bodies ----------------------------------------------------------------------------------------
 
@@ -66,10 +66,8 @@ class People:
         """Put a body on the plan, in place of the same body elsewhere."""
         meetings = self.meetings(body)
         self.remove(body.name)
-        taken = set(self._slots.values())
-        slot = next(i for i in range(BODY_SLOTS) if i not in taken)
+        slot = self.slots.take(body.name)
         self.bodies[body.name] = body
-        self._slots[body.name] = slot
         for leaf, meets in enumerate(meetings):
             if meets is not None:
                 self._world.plant.place_obstacle(leaf, slot, _obstacle(body, meets))
@@ -79,15 +77,15 @@ class People:
         """Take a body away; nothing happens if it is not there."""
         if name not in self.bodies:
             return
-        slot = self._slots.pop(name)
+        slot = self.slots.give_back(name)
         del self.bodies[name]
         for leaf in (0, 1):
             self._world.plant.remove_obstacle(leaf, slot)
         self.beams_changed()
 
     def in_arc(self) -> tuple[str, ...]:
-        """People standing where a leaf sweeps."""
-        found = []
+        """People standing where a leaf sweeps, or with a hand where it squeezes."""
+        found = list(dict.fromkeys(self.hinges.persons()))
         for name, body in self.bodies.items():
             for leaf, leaf_name in enumerate(LEAVES):
                 model = getattr(self._world.site.leaves, leaf_name)
@@ -193,6 +191,7 @@ class People:
     def leaf_touched(self, stop: StopReport) -> None:
         """A leaf met or left something: tell of it, and of the force a little later."""
         world = self._world
+        self.hinges.touched(stop)
         for leaf, name in enumerate(LEAVES):
             touching = world.plant.touching(leaf)
             if f"{name} leaf touched {touching}" not in stop.culprit:

@@ -92,6 +92,15 @@ class Placed(Frozen):
     lying: bool = choice(False, "lying flat instead of standing: true or false")
 
 
+class Held(Frozen):
+    """What is in the gap at a leaf's hinge at arrival."""
+
+    leaf: LeafName = part("which leaf")
+    what: Literal["stick of 40 mm", "hand dummy of 50 mm", "hand"] = choice(
+        "hand", "what is there; a hand is found there and never a tool"
+    )
+
+
 class Arrival(Frozen):
     """How the gate is found. In a draw, only the keys that stand there replace those of the job."""
 
@@ -116,6 +125,9 @@ class Arrival(Frozen):
         "guards whose plug is out", most=5, default=()
     )
     bodies: Annotated[tuple[Placed, ...], Field(strict=False)] = part("bodies on the plan", most=8, default=())
+    in_hinge_gaps: Annotated[tuple[Held, ...], Field(strict=False)] = part(
+        "what is in the gaps at the hinges", most=2, default=()
+    )
 
 
 class Choice(Frozen):

@@ -73,7 +73,9 @@ def _leaf(world: World, leaf: int, shown: float | None) -> LeafView:
 def _gap(world: World, leaf: int, angle: float) -> GapView:
     gap = world.site.leaves.pair[leaf].hinge_gap
     wide = hinge_gap(gap.post_m, gap.heel_along_m, gap.heel_across_m, angle)
-    return GapView(gap.post_m, gap.heel_along_m, gap.heel_across_m, wide)
+    held = world.people.hinges.held.get(leaf, "")
+    force = world.people.hinges.force_n(leaf)
+    return GapView(gap.post_m, gap.heel_along_m, gap.heel_across_m, wide, held, force)
 
 
 def weather_view(world: World) -> WeatherView:

@@ -31,7 +31,7 @@ NOT_EVERYWHERE = ("open button", "close button", "step button", "key switch")
 """Wired controls that a site may lack."""
 
 AT_GUARDS = ("cover beam", "uncover beam", "press edge", "release edge")
-AT_LEAVES = ("release drive", "engage drive", "push leaf")
+AT_LEAVES = ("release drive", "engage drive", "push leaf", "hold in hinge gap", "take out of hinge gap")
 BODIES = ("test body", "adult", "child", "car")
 
 
@@ -46,9 +46,7 @@ class Controls(Flow):
         self.keys = Row(gap=4)
         self._transmitters: tuple[tuple[str, int], ...] = ()
         self.guards = MenuButton(_("Guards"), [], self._at_guards, acts=AT_GUARDS)
-        self.leaves = MenuButton(
-            _("Leaves"), [], self._at_leaves, acts=("release drive", "engage drive", "push leaf")
-        )
+        self.leaves = MenuButton(_("Leaves"), [], self._at_leaves, acts=AT_LEAVES)
         self.bodies = MenuButton(_("Bodies"), [], self._with_bodies, acts=("place body", "remove body"))
         self._entries: dict[str, dict[str, Entry]] = {}
         super().__init__(

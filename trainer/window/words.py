@@ -49,6 +49,8 @@ ACTIONS: Final[Mapping[str, str]] = {
     "remove bridge": "Remove bridge",
     "place body": "Place",
     "remove body": "Take away",
+    "hold in hinge gap": "Hold it there",
+    "take out of hinge gap": "Take it out",
     "cover beam": "Cover",
     "uncover beam": "Uncover",
     "press edge": "Press",

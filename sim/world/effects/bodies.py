@@ -1,14 +1,15 @@
-"""Bodies on the plan, cards before beams, fingers on edges."""
+"""Bodies on the plan, things in hinge gaps, cards before beams, fingers on edges."""
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING
 
 from sim.errors import Refused
 from sim.mechanics.yard import Body
 from sim.world.actions import Action
-from sim.world.effects.effect import Effect
-from sim.world.people import BEAMS, BODY_SLOTS, EDGES
+from sim.world.effects.effect import Effect, leaf_of
+from sim.world.people import BEAMS, EDGES
 
 if TYPE_CHECKING:
     from sim.world.world import World
@@ -28,8 +29,8 @@ def _place(world: World, action: Action) -> str:
 def _place_ready(world: World, action: Action) -> None:
     body = _body(action)
     world.people.meetings(body)
-    if body.name not in world.people.bodies and len(world.people.bodies) >= BODY_SLOTS:
-        raise Refused(f"at most {BODY_SLOTS} bodies can stand in the yard; take one away first")
+    if body.name not in world.people.bodies:
+        world.people.slots.check()
 
 
 def _remove(world: World, action: Action) -> str:
@@ -79,9 +80,33 @@ def _fitted(names: object, what: str):  # type: ignore[no-untyped-def]
     return ready
 
 
+def _hold(world: World, action: Action) -> str:
+    leaf, what = leaf_of(action), str(action["what"])
+    world.people.hinges.hold(leaf, what)
+    wide = world.people.hinges.gap_m(leaf)
+    met = world.people.hinges.met_at(leaf)
+    when = f"as thin as that at {math.degrees(met):.0f}°" if met is not None else "never as thin as that"
+    return f"The {what} is in the gap at the {action['leaf']} hinge: {wide * 1000:.0f} mm now, {when}."
+
+
+def _hold_ready(world: World, action: Action) -> None:
+    world.people.hinges.check(leaf_of(action), str(action["what"]))
+
+
+def _take_out(world: World, action: Action) -> str:
+    what = world.people.hinges.take_out(leaf_of(action))
+    return f"The {what} is out of the gap at the {action['leaf']} hinge."
+
+
+def _take_out_ready(world: World, action: Action) -> None:
+    world.people.hinges.check_free(leaf_of(action))
+
+
 EFFECTS = {
     "place body": Effect(_place, _place_ready),
     "remove body": Effect(_remove, _remove_ready),
+    "hold in hinge gap": Effect(_hold, _hold_ready),
+    "take out of hinge gap": Effect(_take_out, _take_out_ready),
     "cover beam": Effect(_cover, _fitted(BEAMS, "beam")),
     "uncover beam": Effect(_uncover, _fitted(BEAMS, "beam")),
     "press edge": Effect(_press_edge, _fitted(EDGES, "edge")),

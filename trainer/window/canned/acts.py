@@ -107,6 +107,11 @@ def _transmit_end(session: CannedSession, action: Action) -> str:
     return ""
 
 
+def _hold_in_gap(session: CannedSession, action: Action) -> str:
+    session.in_gap[0 if action["leaf"] == "active" else 1] = str(action.arguments.get("what", ""))
+    return "It is held there." if "what" in action.arguments else "It is out."
+
+
 def _engaged(value: bool) -> Callable[[CannedSession, Action], str]:
     def do(session: CannedSession, action: Action) -> str:
         session.engaged[0 if action["leaf"] == "active" else 1] = value
@@ -236,6 +241,8 @@ _DOES: Final[dict[str, Callable[[CannedSession, Action], str]]] = {
     "release drive": _engaged(False),
     "engage drive": _engaged(True),
     "push leaf": _push,
+    "hold in hinge gap": _hold_in_gap,
+    "take out of hinge gap": _hold_in_gap,
     "place body": _place,
     "remove body": _remove,
     "cover beam": _add("by_hand", "guard"),

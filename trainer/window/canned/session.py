@@ -50,6 +50,8 @@ class CannedSession:
         self.wish: tuple[float | None, float | None] = (None, None)
         """Where each leaf is driven to [°]."""
         self.engaged = [True, True]
+        self.in_gap = ["", ""]
+        """What is held in the gap at each hinge."""
         self.mains = self.battery = True
         self.cordon = False
         self.sealed = False

@@ -98,7 +98,7 @@ def _leaves(session: CannedSession) -> tuple[LeafView, LeafView]:
                 hinge_xy_m=(0.0 if leaf == 0 else yard.OPENING_M, 0.0),
                 opens_towards="inside",
                 drive=DriveView("linear ram", yard.RAM),
-                gap=GapView(0.07, 0.06, 0.05, hinge_gap(0.07, 0.06, 0.05, math.radians(angle))),
+                gap=GapView(0.07, 0.06, 0.05, hinge_gap(0.07, 0.06, 0.05, math.radians(angle)), session.in_gap[leaf]),
                 touching="adult" if pressed else stop,
                 contact_n=138.0 if pressed else 0.0,
             )

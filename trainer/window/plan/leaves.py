@@ -96,11 +96,11 @@ def draw_leaf_words(pen: Pen, port: Viewport, view: View, leaf: LeafView) -> Non
     slip_text(pen, words, (x, y), LEAF_COLOURS[leaf.name], anchor)
     if not leaf.engaged:
         slip_text(pen, _("drive released"), (x, y + px(15)), STOP, anchor)
-    if leaf.contact_n > 1 and leaf.touching:
-        _draw_contact(pen, port, view, leaf)
+    if leaf.contact_n - leaf.gap.force_n > 1 and leaf.touching:
+        _draw_contact(pen, port, leaf)
 
 
-def _draw_contact(pen: Pen, port: Viewport, view: View, leaf: LeafView) -> None:
+def _draw_contact(pen: Pen, port: Viewport, leaf: LeafView) -> None:
     px = pen.style.px
     calm = leaf.touching in ("open stop", "closed stop")
     colour = SOFT if calm else STOP
@@ -121,7 +121,7 @@ def _draw_contact(pen: Pen, port: Viewport, view: View, leaf: LeafView) -> None:
         colour,
         None,
     )
-    words = _("{force:.0f} N on {what}").format(force=leaf.contact_n, what=leaf.touching)
+    words = _("{force:.0f} N on {what}").format(force=leaf.contact_n - leaf.gap.force_n, what=leaf.touching)
     slip_text(pen, words, (base[0], base[1] + uy * px(12)), colour, "centre", Face.BOLD)
 
 

@@ -17,6 +17,7 @@ from trainer.window.plan.bodies import GHOST_M, draw_body, draw_ghost
 from trainer.window.plan.frame import draw_frame, draw_wind, weather_lines
 from trainer.window.plan.ground import draw_cabinet, draw_ground, ridge_rect
 from trainer.window.plan.guards import draw_beam, draw_edge_words, draw_gauge, draw_lamp, draw_stop, guard_state
+from trainer.window.plan.hinges import draw_held, held_words
 from trainer.window.plan.leaves import degrees, draw_leaf, draw_leaf_words, leaf_name, slip_text
 from trainer.window.plan.targets import Target, menu_for, target_at
 from trainer.window.plan.viewport import Viewport
@@ -111,6 +112,8 @@ class Plan(Canvas):
         for leaf in view.leaves:
             draw_leaf_words(pen, port, view, leaf)
             places["leaf", leaf.name] = self._leaf_place(leaf.name)
+            if (held := draw_held(pen, port, leaf)) is not None:
+                places["hinge gap", leaf.name] = held
         for guard in view.guards:
             if guard.kind == "edge":
                 draw_edge_words(pen, port, view, guard)
@@ -150,6 +153,7 @@ class Plan(Canvas):
         told = super().tree()
         view = self.hands.view
         values = {("leaf", leaf.name): f"{degrees(leaf.angle_deg)}°" for leaf in view.leaves}
+        values |= {("hinge gap", leaf.name): held_words(leaf) for leaf in view.leaves}
         values |= {("guard", guard.name): guard_state(guard) for guard in view.guards}
         values["weather", "wind"] = "; ".join(weather_lines(view.weather))
         told["children"] = [

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from itertools import pairwise
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Final, Literal
 
 import pygame
 
+from sim.world.actions import CATALOGUE
 from trainer.window.plan.drives import BOX_M, drive_words
 from trainer.window.plan.frame import weather_lines
 from trainer.window.plan.guards import guard_state
+from trainer.window.plan.hinges import gap_words
 from trainer.window.plan.leaves import leaf_name
 from trainer.window.plan.viewport import Viewport
 from trainer.window.words import _, first_upper
@@ -22,6 +24,9 @@ Entry = tuple[str, str, dict[str, object]]
 """(words in the menu, kind of the action, its arguments)."""
 
 NEAR_PX = 11
+
+GAP_TOOLS: Final = next(a.choices for a in CATALOGUE["hold in hinge gap"].arguments if a.name == "what")
+"""What may be held in a hinge gap."""
 
 
 @dataclass(frozen=True)
@@ -37,11 +42,15 @@ class Target:
 def target_at(
     view: View, port: Viewport, places: dict[tuple[str, str], pygame.Rect], point: tuple[int, int]
 ) -> Target | None:
-    """What lies under a pixel: bodies before drives in the ground, leaves, other drives, guards and the rest."""
+    """What lies under a pixel: bodies, things in hinge gaps, drives in the ground, leaves, other drives, the rest."""
     for body in view.bodies:
         rect = places.get(("body", body.name))
         if rect is not None and rect.inflate(8, 8).collidepoint(point):
             return Target("body", body.name, rect, _("{name}: drag it, click for more").format(name=body.name))
+    for leaf in view.leaves:
+        held = places.get(("hinge gap", leaf.name))
+        if held is not None and held.collidepoint(point):
+            return Target("drive", leaf.name, held, first_upper(gap_words(leaf)))
     return _of_a_leaf(view, port, point) or _of_the_rest(view, places, point)
 
 
@@ -132,6 +141,13 @@ def leaf_menu(view: View, name: str) -> list[Entry]:
         entries.append((_("Engage the drive"), "engage drive", {"leaf": name}))
         for words, angle in ((_("shut"), 0.0), (_("half open"), half), (_("fully open"), leaf.open_stop_deg)):
             entries.append((_("Push it {where}").format(where=words), "push leaf", {"leaf": name, "to_deg": angle}))
+    if leaf.gap.held:
+        words = _("Take the {what} out of its hinge gap").format(what=_(leaf.gap.held))
+        entries.append((words, "take out of hinge gap", {"leaf": name}))
+    else:
+        for what in GAP_TOOLS:
+            words = _("Hold a {what} in its hinge gap").format(what=_(what))
+            entries.append((words, "hold in hinge gap", {"leaf": name, "what": what}))
     return entries
 
 

@@ -127,3 +127,22 @@ def test_the_arrow_tells_the_wind_of_this_instant(work, seen) -> None:
     work.frame(2)
     assert work.screen.plan.key_of() == before
     assert pygame.image.tobytes(work.app.window.subsurface(rect), "RGB") != calm
+
+
+def test_what_is_held_at_a_hinge_is_drawn_and_told(work) -> None:
+    """A dot in the gap, its name while it is free, its force once it is squeezed; the menu there takes it out."""
+    work.session.do("hold in hinge gap", {"leaf": "inactive", "what": "stick of 40 mm"})
+    work.frame()
+    assert work.hand.find("hinge gap", "inactive")["value"] == "stick of 40 mm"
+    view = work.session.observe()
+    active, inactive = view.leaves
+    squeezed = replace(view, leaves=(active, replace(inactive, gap=replace(inactive.gap, force_n=2911.0))))
+    work.session.observe = lambda: squeezed
+    work.frame()
+    told = work.hand.find("hinge gap", "inactive")
+    assert told["value"] == "2911 N on the stick of 40 mm"
+    work.hand.move(pygame.Rect(told["rect"]).center)
+    assert work.screen.plan.help == "2911 N on the stick of 40 mm in the gap at the hinge, 130 mm now"
+    work.hand.click_at(pygame.Rect(told["rect"]).center)
+    work.frame()
+    assert "Take the stick of 40 mm out of its hinge gap" in work.hand.texts()
