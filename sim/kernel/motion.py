@@ -120,8 +120,9 @@ def pull_train(state: Floats, constants: Floats, leaf: int, dt: float, sin: floa
             force = -limit
             if stretch < -kept:
                 state[at + OFFSET] = state[at + OFFSET] + (stretch + kept)
-    if constants[base + LEAK] != 0.0:
-        state[at + OFFSET] = state[at + OFFSET] + dt * constants[base + LEAK] * force
+    if constants[base + LEAK] != 0.0:  # by the force after it, so that a great leak can't push back
+        give = dt * constants[base + LEAK]
+        state[at + OFFSET] = state[at + OFFSET] + give * force / (1.0 + give * stiffness)
     load = ratio * force
     state[at + FORCE_OUT] = force
     state[at + LOAD] = load
