@@ -9,7 +9,8 @@ import math
 from typing import TYPE_CHECKING, Final
 
 from sim.site.drives import ArticulatedArm, RamMounting, Underground
-from sim.site.guards import Beam
+from sim.site.guards import Beam, Edge
+from sim.site.motors import InductionMotor
 
 if TYPE_CHECKING:
     from sim.site.models import Site, Wall
@@ -30,7 +31,8 @@ RAM_HEAD_M: Final = 0.10
 
 def check(site: Site) -> None:
     """Raise ValueError with every reason why this site can't stand."""
-    reasons = [*_widths(site), *_drives(site), *_beams(site), *_walls(site), *_lists(site)]
+    leaves, motors = _leaves(site), _motors(site)
+    reasons = [*_widths(site), *leaves, *_drives(site), *motors, *_guards(site), *_walls(site), *_lists(site)]
     if reasons:
         raise ValueError("\n".join(reasons))
 
@@ -54,6 +56,40 @@ def _widths(site: Site) -> list[str]:
     if site.cover_strip.overlap_m + gap > shorter / 2:
         return [f"cover_strip.overlap_m: read {site.cover_strip.overlap_m:g}: wider than half a leaf"]
     return []
+
+
+def _leaves(site: Site) -> list[str]:
+    """What hangs on a leaf or lies under it must be where the leaf is."""
+    reasons = []
+    for name, leaf in zip(("active", "inactive"), site.leaves.pair, strict=True):
+        place, only = f"leaves.{name}", f"the leaf is only {leaf.width_m:g} m wide"
+        if leaf.hinge_offset_m >= leaf.width_m:
+            reasons.append(f"{place}.hinge_offset_m: read {leaf.hinge_offset_m:g}: {only}, and none of it is left")
+        for index, fitting in enumerate(leaf.fittings):
+            if fitting.along_m > leaf.width_m:
+                reasons.append(f"{place}.fittings.{index}.along_m: read {fitting.along_m:g}: {only}")
+        for index, ridge in enumerate(leaf.ground):
+            if ridge.radius_m > leaf.width_m:
+                reasons.append(f"{place}.ground.{index}.radius_m: read {ridge.radius_m:g}: {only}")
+    return reasons
+
+
+def _motors(site: Site) -> list[str]:
+    """Currents and temperatures that belong together must stand in their order."""
+    reasons = []
+    for name, drive in zip(("active", "inactive"), site.drives.pair, strict=True):
+        place, motor, warmth = f"drives.{name}.motor", drive.motor, drive.motor.warmth
+        if warmth.cut_out_closes_c >= warmth.cut_out_opens_c:
+            reasons.append(
+                f"{place}.warmth.cut_out_closes_c: read {warmth.cut_out_closes_c:g}, but the cut-out opens at "
+                f"{warmth.cut_out_opens_c:g} °C: it closes again where the winding has cooled; allowed: below that"
+            )
+        if isinstance(motor, InductionMotor) and motor.stall_a < motor.idle_a:
+            reasons.append(
+                f"{place}.stall_a: read {motor.stall_a:g}: a motor that is held takes no less than the "
+                f"{motor.idle_a:g} A it takes without load; allowed: {motor.idle_a:g} and more"
+            )
+    return reasons
 
 
 def ram_length_and_lever(drive: RamMounting, angle_rad: float, opens_inside: bool = True) -> tuple[float, float]:
@@ -155,6 +191,23 @@ def _arm(place: str, drive: ArticulatedArm, open_stop_deg: float, inside: bool) 
                 f"{LEAST_LEVER_M * 1000:.0f} mm it can't turn the leaf (the stop stands at {open_stop_deg:g}°)"
             ]
     return []
+
+
+def _guards(site: Site) -> list[str]:
+    return [*_edges(site), *_beams(site)]
+
+
+def _edges(site: Site) -> list[str]:
+    """A soft edge ends above where it begins."""
+    reasons = []
+    for name in ("active edge", "inactive edge"):
+        edge = site.guards.device(name)
+        if isinstance(edge, Edge) and edge.top_m <= edge.bottom_m:
+            reasons.append(
+                f"guards.{name.replace(' ', '_')}.top_m: read {edge.top_m:g}, but the profile begins at "
+                f"{edge.bottom_m:g} m; allowed: above that"
+            )
+    return reasons
 
 
 def _beams(site: Site) -> list[str]:
