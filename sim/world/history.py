@@ -29,6 +29,7 @@ EventKind = Literal[
     "learned",  # data: active (counts), inactive (counts)
     "command",  # data: what, source (transmitter tag or control): a command the controller took
     "refused",  # data: what, why: the controller refused or could not move
+    "weather",  # data: wind_m_s, from_deg, gust_intensity, temperature_c: it changed
     "note",  # data: text
 ]
 

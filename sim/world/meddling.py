@@ -1,4 +1,4 @@
-"""What an instructor changes out of sight: a plug pulled, a lens covered, a link laid, two cores exchanged.
+"""What an instructor changes: a plug pulled, a lens covered, a link laid, two cores exchanged, the weather.
 
 It is no act of whoever is at work, so it stands in no entry; it changes the same physical facts as an act would, and
 every symptom follows. It comes at a scan instant, before the scan; asking for what is so already does nothing.
@@ -6,29 +6,59 @@ every symptom follows. It comes at a scan instant, before the scan; asking for w
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, Literal
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from types import MappingProxyType
+from typing import TYPE_CHECKING, Final, Literal
 
-from sim.errors import Refused
+from sim.errors import Refused, ScenarioError
+from sim.mechanics import wind
+from sim.mechanics.hanging import mean_wind
+from sim.site import Weather, with_changes
 from sim.units import LEAVES
+from sim.world.actions import Value
 
 if TYPE_CHECKING:
     from sim.world.world import World
+
+WEATHER_KEYS: Final = ("wind_m_s", "wind_class", "gust_intensity", "wind_from_deg", "temperature_c")
+"""What of the weather can change while a gate stands; how long a gust hangs together is the place's."""
 
 
 @dataclass(frozen=True, slots=True)
 class Meddling:
     """One change, and whether it is to be so or no longer."""
 
-    what: Literal["swap", "unplug", "bridge", "cover"]
-    target: str
-    """A leaf for `swap`, else a guard."""
-    on: bool
-    """For `swap`: whether the cores are to be exchanged against the drawing."""
+    what: Literal["swap", "unplug", "bridge", "cover", "weather"]
+    target: str = ""
+    """A leaf for `swap`, a guard for all else but `weather`."""
+    on: bool = True
+    """For `swap`: whether the cores are to be exchanged against the drawing. No matter for `weather`."""
+    values: Mapping[str, Value | None] = field(default_factory=lambda: MappingProxyType({}))
+    """For `weather` alone: keys of a site's weather and what they are to be."""
 
 
-def is_so(world: World, what: str, target: str) -> bool:
-    """How it stands now. Raises Refused for a change there is none of."""
+def check(world: World, change: Meddling) -> None:
+    """Raise Refused for a change there is none of, or a weather there can't be. Changes nothing."""
+    reverse(world, change)
+    if change.what == "weather":
+        _weather(world, change.values)
+
+
+def reverse(world: World, change: Meddling) -> Meddling:
+    """What would bring everything back to how it stands now. Raises Refused for a change there is none of."""
+    if change.what == "weather":
+        now = world.weather.model_dump()
+        strange = [key for key in change.values if key not in WEATHER_KEYS]
+        if strange or not change.values:
+            given = f"'{strange[0]}'" if strange else "nothing"
+            raise Refused(f"read {given} for the weather; while a gate stands can change: {', '.join(WEATHER_KEYS)}")
+        keys = {*change.values, *(("wind_class", "wind_m_s") if "wind_m_s" in change.values else ())}
+        return Meddling("weather", values=MappingProxyType({key: now[key] for key in WEATHER_KEYS if key in keys}))
+    return Meddling(change.what, change.target, _is_so(world, change.what, change.target))
+
+
+def _is_so(world: World, what: str, target: str) -> bool:
     cabinet = world.cabinet
     if what == "swap" and target in LEAVES:
         return cabinet.leads_swapped(LEAVES.index(target))
@@ -43,7 +73,10 @@ def is_so(world: World, what: str, target: str) -> bool:
 
 def meddle(world: World, change: Meddling) -> None:
     """Make it so. Called by the session at a scan instant; raises Refused if the site has no such part."""
-    if is_so(world, change.what, change.target) is change.on:
+    if change.what == "weather":
+        _change_weather(world, _weather(world, change.values))
+        return
+    if _is_so(world, change.what, change.target) is change.on:
         return
     if change.what == "cover":
         (world.people.covered.add if change.on else world.people.covered.discard)(change.target)
@@ -56,3 +89,33 @@ def meddle(world: World, change: Meddling) -> None:
     else:
         (world.cabinet.bridge if change.on else world.cabinet.unbridge)(change.target)
     world.host.rewired()
+
+
+def _weather(world: World, values: Mapping[str, Value | None]) -> Weather:
+    """The weather with some of it changed; a speed of its own ends a wind by class."""
+    changed = dict(values)
+    if "wind_m_s" in changed:
+        changed.setdefault("wind_class", None)
+    standing = world.site.model_copy(update={"weather": world.weather})
+    try:
+        return with_changes(standing, {f"weather.{key}": value for key, value in changed.items()}).weather
+    except ScenarioError as error:
+        raise Refused(str(error)) from error
+
+
+def _change_weather(world: World, weather: Weather) -> None:
+    """From now on; it is told, since whoever stands in it feels it."""
+    if weather == world.weather:
+        return
+    world.set_weather(weather)
+    mean = mean_wind(weather)
+    gusts = f", gust intensity {weather.gust_intensity * 100:.0f} %" if weather.gust_intensity > 0.0 else ""
+    text = f"wind {mean:.1f} m/s, {wind.beaufort_words(mean)}{gusts}, air {weather.temperature_c:.0f} °C"
+    world.tell(
+        "weather",
+        text,
+        wind_m_s=round(mean, 1),
+        from_deg=weather.wind_from_deg,
+        gust_intensity=weather.gust_intensity,
+        temperature_c=weather.temperature_c,
+    )

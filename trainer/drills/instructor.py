@@ -8,14 +8,14 @@ he waits for an angle twenty times a second; looking changes nothing in a run.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from sim.units import SCAN, Us, next_on_grid
 from sim.world.actions import CATALOGUE, Action
 from sim.world.clock import Phase
 from sim.world.history import Entry, Event
-from sim.world.meddling import Meddling, is_so
+from sim.world.meddling import Meddling, reverse
 from trainer.job.script import ActionDone, After, At, Clear, Freeze, Inject, Message, Moment, Step, When
 from trainer.session.play import SLICE, Hands, ScriptFailed
 from trainer.session.session import Session
@@ -180,9 +180,13 @@ class Instructor:
 
     def _inject(self, act: Inject, step: Step) -> None:
         assert act.what != "site", "refused when the instructor was made"
-        was = is_so(self.session.world, act.what, act.target)
-        self._before[act.name] = Meddling(act.what, act.target, was)
-        self.session.meddle(Meddling(act.what, act.target, not was if act.what == "swap" else True))
+        if act.what == "weather":
+            change = Meddling("weather", values=act.changes)
+        else:
+            change = Meddling(act.what, act.target)
+        before = reverse(self.session.world, change)
+        self._before[act.name] = before
+        self.session.meddle(replace(change, on=not before.on) if act.what == "swap" else change)
         self._note("inject", act.name, step)
 
     def _note(self, kind: Kind, text: str, step: Step) -> None:
@@ -201,5 +205,5 @@ def _possible(step: Step) -> None:
     if isinstance(step.act, Inject) and step.act.what == "site":
         raise ScriptFailed(
             f"{step.place}: inject: the site itself can't be changed while the gate stands; "
-            "allowed: swap, unplug, bridge, cover"
+            "allowed: swap, unplug, bridge, cover, weather"
         )

@@ -114,9 +114,11 @@ def _injections(steps: tuple[Step, ...], resolved: Resolved) -> list[str]:
         act = step.act
         if not isinstance(act, Inject):
             continue
-        if act.what == "site":
+        if act.what in ("site", "weather"):
+            within = "weather." if act.what == "weather" else ""
+            changes = {f"{within}{key}": value for key, value in act.changes.items()}
             try:
-                with_changes(resolved.site, act.changes, f"{step.place} inject:")
+                with_changes(resolved.site, changes, f"{step.place} inject:")
             except ScenarioError as error:
                 out.extend(error.problems)
         elif act.what in ("unplug", "cover") and resolved.site.guards.device(act.target) is None:

@@ -98,11 +98,11 @@ class Inject:
 
     name: str
     """What the script calls it, for `clear`; never shown to a trainee."""
-    what: Literal["site", "swap", "unplug", "bridge", "cover"]
+    what: Literal["site", "swap", "unplug", "bridge", "cover", "weather"]
     target: str = ""
-    """A leaf for `swap`, else a guard; empty for `site`."""
+    """A leaf for `swap`, else a guard; empty for `site` and `weather`."""
     changes: Mapping[str, Any] = field(default_factory=lambda: MappingProxyType({}))
-    """Dotted site keys and new values, for `site` alone."""
+    """For `site` dotted keys and new values, for `weather` keys of the weather."""
 
 
 @dataclass(frozen=True, slots=True)

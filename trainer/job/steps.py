@@ -19,6 +19,7 @@ from sim.errors import ActionError
 from sim.site.complaints import listing, nearest, shown
 from sim.site.document import Data, Key
 from sim.world.actions import CATALOGUE, Action, checked
+from sim.world.meddling import WEATHER_KEYS
 from trainer.job.conditions import Reading, filled, moment
 from trainer.job.script import Clear, Freeze, Inject, InstructorAct, Message, Step
 
@@ -31,6 +32,7 @@ _INJECTIONS: Final[Mapping[str, tuple[str, ...]]] = MappingProxyType(
         "bridge": ("outer beam", "inner beam", "active edge", "inactive edge", "stop circuit"),
         "cover": ("outer beam", "inner beam"),
         "site": (),
+        "weather": (),
     }
 )
 
@@ -109,12 +111,17 @@ def _inject(reading: Reading, key: Key, read: Data) -> Inject | None:
     name = reading.text((*key, "name"), read["name"])
     what, value = kinds[0], read[kinds[0]]
     inner = (*key, what)
-    if what == "site":
+    if what in ("site", "weather"):
+        keys = "dotted site keys" if what == "site" else f"keys of the weather ({listing(WEATHER_KEYS)})"
         if not isinstance(value, dict) or not value:
-            reading.complain(inner, f"read {shown(value)}; allowed: dotted site keys with new values")
+            reading.complain(inner, f"read {shown(value)}; allowed: {keys} with new values")
+            return None
+        strange = [key for key in value if what == "weather" and key not in WEATHER_KEYS]
+        if strange:
+            reading.complain((*inner, strange[0]), f"allowed: {keys}{nearest(strange[0], WEATHER_KEYS)}")
             return None
         changes: Mapping[str, Any] = MappingProxyType(dict(value))
-        return None if name is None else Inject(name, "site", "", changes)
+        return None if name is None else Inject(name, what, "", changes)  # type: ignore[arg-type]
     target = reading.one_of(inner, filled(reading, inner, value), _INJECTIONS[what])
     if name is None or target is None:
         return None

@@ -150,9 +150,10 @@ class Journal:
         """An accepted action that begins at `at`."""
         return self.append("action", at, {"do": kind, "with": dict(arguments)})
 
-    def meddled(self, at: Us, what: str, target: str, on: bool) -> Line:
-        """An instructor changed something out of sight at `at`."""
-        return self.append("meddling", at, {"what": what, "target": target, "on": on})
+    def meddled(self, at: Us, what: str, target: str, on: bool, values: Mapping[str, Any]) -> Line:
+        """An instructor changed something at `at`; `values` are written where there are any."""
+        told = {"what": what, "target": target, "on": on}
+        return self.append("meddling", at, told | {"values": dict(values)} if values else told)
 
     def reached(self, at: Us) -> Line:
         """The world ran to `at`."""

@@ -20,7 +20,7 @@ from sim.units import LEAVES, SCAN, SECOND, Us, clock_text, next_on_grid, to_sec
 from sim.world.actions import CATALOGUE, Action, checked
 from sim.world.clock import Phase
 from sim.world.history import Entry, Event, History, Standing
-from sim.world.meddling import Meddling, is_so, meddle
+from sim.world.meddling import Meddling, check, meddle
 from sim.world.world import World
 from trainer.session import observe
 from trainer.session.branches import last_before
@@ -161,16 +161,16 @@ class Session:
 
         May be called while time runs. Raises Refused if there is no such thing to change.
         """
-        is_so(self.world, change.what, change.target)
+        check(self.world, change)
         world = self.world
 
         def hand() -> None:
             if not world.ended and world is self.world:
-                self.journal.meddled(world.now, change.what, change.target, change.on)
+                self.journal.meddled(world.now, change.what, change.target, change.on, change.values)
                 meddle(world, change)
 
         at = next_on_grid(int(world.clock.now) + 1, SCAN)
-        world.clock.at(at, Phase.HAND, hand, f"instructor: {change.what} {change.target}")
+        world.clock.at(at, Phase.HAND, hand, f"instructor: {change.what} {change.target}".strip())
 
     def release_all(self) -> None:
         """Let go of everything held: on pause, loss of focus, rewind, closing. Each release is journalled."""
@@ -283,7 +283,8 @@ class Session:
         world = self.world
         for line in self.journal.living():
             if line.kind == "meddling":
-                change = Meddling(line.data["what"], line.data["target"], line.data["on"])
+                told = line.data
+                change = Meddling(told["what"], told["target"], told["on"], told.get("values", {}))
                 world.clock.at(line.at, Phase.HAND, lambda c=change: meddle(world, c), "instructor")  # type: ignore[misc]
 
     # -- look ------------------------------------------------------------------------------------------

@@ -24,6 +24,7 @@ _MARKED: Final = {
     "learned": "event",
     "force": "event",
     "power": "event",
+    "weather": "event",
     "refused": "event",
 }
 

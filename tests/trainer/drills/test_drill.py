@@ -212,3 +212,36 @@ def test_meddling_with_what_is_not_there_is_refused(session) -> None:
     with pytest.raises(Refused, match="nobody can meddle"):
         session.meddle(Meddling("melt", "outer beam", True))  # type: ignore[arg-type]
     assert len(session.journal.entries()) == lines
+
+
+def test_weather_comes_and_goes_and_is_in_the_journal(session) -> None:
+    """A squall is in the view while it lasts, a session played again from its journal alone has it too, and clearing
+    it brings the weather of the day back."""
+    squall = {"wind_m_s": 14.0, "gust_intensity": 0.3, "wind_from_deg": 180.0, "temperature_c": -5.0}
+    steps = (step(At(Us(2 * SECOND)), Inject("squall", "weather", "", squall)),)
+    Instructor(session, steps)
+    calm = session.observe().weather
+    session.run_for(Us(10 * SECOND))
+    blown = session.observe().weather
+    assert (calm.mean_m_s, blown.mean_m_s, blown.gust_intensity, blown.temperature_c) == (0.0, 14.0, 0.3, -5.0)
+    assert blown.wind_m_s != blown.mean_m_s
+    (line,) = [line for line in session.journal.living() if line.kind == "meddling"]
+    assert line.data["values"] == squall
+    now, digest = session.world.now, session.world.digest()
+    session.replay()
+    assert (session.world.now, session.world.digest()) == (now, digest)
+    assert session.observe().weather == blown
+
+
+def test_a_squall_that_is_cleared_leaves_the_weather_of_the_day(session) -> None:
+    """What was injected under a name is undone under that name."""
+    steps = (
+        step(None, Inject("squall", "weather", "", {"wind_m_s": 9.0})),
+        step(After(Us(5 * SECOND)), Clear("squall")),
+    )
+    Instructor(session, steps)
+    session.run_for(Us(3 * SECOND))
+    assert session.observe().weather.mean_m_s == 9.0
+    session.run_for(Us(5 * SECOND))
+    assert session.observe().weather.mean_m_s == 0.0
+    assert session.observe().weather.wind_m_s == 0.0
