@@ -10,6 +10,7 @@ import numpy.typing as npt
 
 from sim.errors import DataError
 from sim.kernel import layout as at
+from sim.kernel.contact import HINGE_GIVE
 from sim.kernel.linkage import output
 from sim.kernel.trigonometry import sin_cos
 from sim.mechanics import hanging, lap, leaf, train
@@ -156,6 +157,7 @@ def _parts(slots: Slots, index: int) -> int:
             math.sqrt(block[at.STIFFNESS_OUT] * loose),
             block[at.DAMPING_OUT] * loose,
             _steepest(block) / block[at.ROTOR],
+            _roughest(block) * math.sqrt(HINGE_GIVE / block[at.INERTIA]),
         )
         if fastest * dt <= FINE_ENOUGH:
             return parts
@@ -165,6 +167,13 @@ def _parts(slots: Slots, index: int) -> int:
         f"{fastest / (2 * math.pi):.0f} times a second; allowed: "
         f"{FINE_ENOUGH * MOST_PARTS / at.STEP_S / (2 * math.pi):.0f}"
     )
+
+
+def _roughest(block: Slots) -> float:
+    """How steeply the ground under a leaf rises at most, its own rise counted [m/rad]."""
+    first = range(at.FIRST_RIDGE, at.FIRST_RIDGE + int(block[at.GROUND_COUNT]) * at.RIDGE_SIZE, at.RIDGE_SIZE)
+    slopes = [float(block[ridge + at.RIDGE_HEIGHT] / block[ridge + at.RIDGE_REACH]) for ridge in first]
+    return max(slopes) + abs(float(block[at.GROUND_LIFT])) if slopes else 0.0
 
 
 def _longest_lever(block: Slots) -> float:
