@@ -16,6 +16,11 @@ Us = NewType("Us", int)
 LeafName = Literal["active", "inactive"]
 """Which leaf (EN 1158 words)."""
 
+Direction = Literal["closing", "opening"]
+
+DIRECTIONS: Final[tuple[Direction, Direction]] = ("closing", "opening")
+"""The two ways a leaf can move, the more dangerous first."""
+
 LEAVES: Final[tuple[LeafName, LeafName]] = ("active", "inactive")
 """Both leaves in the order every array, tuple and report keeps: index 0 is the active leaf."""
 

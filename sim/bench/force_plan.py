@@ -22,14 +22,14 @@ from sim.bench.trial import CLOSERS, OPENERS, as_installed
 from sim.errors import Refused
 from sim.instruments import measuring_points
 from sim.instruments.force_gauge import mean_of, mean_verdict
-from sim.instruments.measuring_points import OPENINGS, Direction, Point
+from sim.instruments.measuring_points import OPENINGS, Point
 from sim.instruments.reversal import judge_reversal, reversal
 from sim.instruments.rule_sets import EN, ForceRules
 from sim.instruments.toolbag import Toolbag
 from sim.kernel import compiler
 from sim.mechanics.obstacle import GAUGE_NAME
 from sim.site import Site, site_digest
-from sim.units import LEAVES, SECOND, LeafName, from_seconds, to_seconds
+from sim.units import LEAVES, SECOND, Direction, LeafName, from_seconds, to_seconds
 from sim.world.actions import CATALOGUE, checked
 from sim.world.effects.timing import BUSY_WORDS
 from sim.world.world import World

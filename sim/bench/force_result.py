@@ -8,13 +8,13 @@ from typing import Any, Final, Literal
 
 from sim.instruments import rule_sets
 from sim.instruments.force_gauge import Reading
-from sim.instruments.measuring_points import Direction, HeightName, Point
+from sim.instruments.measuring_points import HeightName, Point
 from sim.instruments.reversal import Outcome as ReversalOutcome
 from sim.instruments.reversal import Reversal, ReversalVerdict
 from sim.instruments.rule_sets import ForceRules, ReversalRules, RuleSet
 from sim.instruments.zones import zones_of
 from sim.site import Site
-from sim.units import LeafName
+from sim.units import Direction, LeafName
 
 PointOutcome = Literal["within limits", "marginal", "not measured", "over the limit"]
 

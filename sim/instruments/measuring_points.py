@@ -8,15 +8,12 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from typing import Final, Literal, get_args
+from typing import Final, Literal
 
 from sim.instruments.rule_sets import OPENINGS_MM, Figure
 from sim.site import Site
-from sim.units import LEAVES, LeafName
+from sim.units import LEAVES, Direction, LeafName
 from sim.world.gaps import angle_at_gap, closing_edge_gap
-
-Direction = Literal["closing", "opening"]
-DIRECTIONS: Final[tuple[Direction, ...]] = get_args(Direction)
 
 HeightName = Literal["low", "middle", "high"]
 

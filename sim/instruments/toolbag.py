@@ -13,11 +13,11 @@ from sim.devices.cabinet import Live
 from sim.errors import Refused
 from sim.instruments import multimeter, two_pole_tester
 from sim.instruments.force_gauge import Floats, Reading, as_kept, evaluate, judge
-from sim.instruments.measuring_points import Direction, gap_at_angle, touch_angle
+from sim.instruments.measuring_points import gap_at_angle, touch_angle
 from sim.instruments.rule_sets import EN, ForceRules
 from sim.instruments.shown import Shown
 from sim.mechanics.obstacle import GAUGE_STIFFNESS, force_gauge
-from sim.units import LEAVES
+from sim.units import LEAVES, Direction
 
 if TYPE_CHECKING:
     from sim.world.world import World
@@ -181,6 +181,11 @@ class Toolbag:
         )
         self._world.plant.place_obstacle(leaf, GAUGE_SLOT, thing)
 
+    @property
+    def gauge_direction(self) -> Direction:
+        """Which movement the gauge is set to measure."""
+        return self._direction
+
     def read_gauge(self) -> str:
         """Store the last curve as a reading, judge it alone, and make the gauge ready for the next."""
         if self.gauge is None:
@@ -221,6 +226,7 @@ class Toolbag:
             leaf=name,
             gap_mm=gap_mm,
             height_mm=height_mm,
+            direction=self._direction,
             rest=self._rest,
             peak_n=round(figures.peak_n, 1),
             above_150_s=round(figures.above_static_s, 4),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Protocol
 
 from sim.errors import Refused
+from sim.units import Direction
 
 
 class Bag(Protocol):
@@ -34,11 +35,13 @@ class Bag(Protocol):
         """Raise Refused naming the nearest right terminal if there is none of that name."""
         ...
 
-    def place_gauge(self, leaf: int, gap_mm: float, height_mm: float, rest: str) -> str:
-        """Set the force gauge before a closing edge. Raises Refused where it can't stand."""
+    def place_gauge(
+        self, leaf: int, gap_mm: float, height_mm: float, rest: str, direction: Direction = "closing"
+    ) -> str:
+        """Set the force gauge before a leaf's edge. Raises Refused where it can't stand."""
         ...
 
-    def check_gauge(self, leaf: int, gap_mm: float, height_mm: float) -> None:
+    def check_gauge(self, leaf: int, gap_mm: float, height_mm: float, direction: Direction = "closing") -> None:
         """Raise Refused where the gauge can't stand."""
         ...
 
@@ -64,6 +67,6 @@ class NoBag:
         """Nothing can be measured."""
         self._none(name)
 
-    def check_gauge(self, leaf: int, gap_mm: float, height_mm: float) -> None:
+    def check_gauge(self, leaf: int, gap_mm: float, height_mm: float, direction: Direction = "closing") -> None:
         """Nothing can be measured."""
-        self._none(leaf, gap_mm, height_mm)
+        self._none(leaf, gap_mm, height_mm, direction)

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from types import MappingProxyType
 from typing import Final, Literal
 
-from sim.units import SECOND, Us
+from sim.units import DIRECTIONS, SECOND, Us
 from sim.world.kinds import Argument, Group, Kind
 
 _LEAF = Argument("leaf", str, "which leaf", choices=("active", "inactive"))
@@ -300,10 +300,17 @@ CATALOGUE: Final[Mapping[str, Kind]] = MappingProxyType(
             _kind(
                 "place force gauge",
                 "instruments",
-                "Set the force gauge against the closing edge.",
+                "Set the force gauge before a leaf's edge, on the side it closes or opens to.",
                 90,
                 _LEAF,
-                Argument("gap_mm", float, "opening between the closing edges at contact [mm]", least=30, most=700),
+                Argument("direction", str, "movement to be measured", choices=DIRECTIONS, default="closing"),
+                Argument(
+                    "gap_mm",
+                    float,
+                    "opening left at contact: to the other edge, or to its own open place [mm]",
+                    least=30,
+                    most=700,
+                ),
                 Argument("height_mm", float, "height above ground [mm]", least=50, most=2500),
                 Argument("rest", str, "what carries it", choices=("rigid rest", "by hand")),
             ),

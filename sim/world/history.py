@@ -25,7 +25,8 @@ EventKind = Literal[
     "clash",  # data: force_n: the leaves met out of order
     "danger",  # data: what (live work|person in the arc|guard bridged|released on a slope), detail
     "reading",  # data: instrument, red, black, function, value, unit, text
-    "force",  # data: leaf, gap_mm, height_mm, rest, peak_n, above_150_s, static_n, residual_s, verdict, index
+    "force",  # data: leaf, direction, gap_mm, height_mm, rest, peak_n, above_150_s, static_n, residual_s,
+    # verdict, index
     "learned",  # data: active (counts), inactive (counts)
     "command",  # data: what, source (transmitter tag or control): a command the controller took
     "refused",  # data: what, why: the controller refused or could not move

@@ -27,9 +27,8 @@ def measure(
     file: Path, leaf: str, direction: str, residual: int, seed: int, as_json: bool, out: Path | None
 ) -> NoReturn:
     """Measure, print, write, and end with an exit code: 0 only if every point was measured and is within limits."""
-    from sim.instruments.measuring_points import DIRECTIONS
     from sim.instruments.rule_sets import EN, RESIDUALS
-    from sim.units import LEAVES
+    from sim.units import DIRECTIONS, LEAVES
 
     leaves = _chosen(leaf, LEAVES, "--leaf")
     directions = _chosen(direction, DIRECTIONS, "--direction")

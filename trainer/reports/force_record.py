@@ -31,11 +31,13 @@ class ForcePoint:
     """What its plan calls it, where there is a plan."""
     note: str = ""
     """What else was seen at this point."""
+    direction: str = "closing"
 
     @property
     def title(self) -> str:
         """Where it is, in words."""
-        return self.named or f"{self.leaf} leaf, gap {self.gap_mm:.0f} mm, {self.height_mm:.0f} mm above ground"
+        way = "" if self.direction == "closing" else ", opening"
+        return self.named or f"{self.leaf} leaf{way}, gap {self.gap_mm:.0f} mm, {self.height_mm:.0f} mm above ground"
 
     def drawing(self, name: str) -> Markup:
         """Its curves, to stand in a page."""
@@ -45,18 +47,20 @@ class ForcePoint:
 
 def points(curves: Sequence[Curve]) -> tuple[ForcePoint, ...]:
     """Readings by the point they were taken at, in the order in which the points were first measured."""
-    at: dict[tuple[str, float, float], list[Curve]] = {}
+    at: dict[tuple[str, str, float, float], list[Curve]] = {}
     for curve in curves:
-        at.setdefault((curve.leaf, curve.gap_mm, curve.height_mm), []).append(curve)
+        at.setdefault((curve.leaf, curve.direction, curve.gap_mm, curve.height_mm), []).append(curve)
     return tuple(_point(*where, tuple(taken)) for where, taken in at.items())
 
 
-def _point(leaf: str, gap_mm: float, height_mm: float, curves: tuple[Curve, ...]) -> ForcePoint:
+def _point(leaf: str, direction: str, gap_mm: float, height_mm: float, curves: tuple[Curve, ...]) -> ForcePoint:
     """One point. A reading held by hand is shown, and does not count."""
     rules = rules_at(gap_mm)
     counting = [_reading(curve, rules) for curve in curves if curve.rest == "rigid rest"]
     mean = mean_of(counting) if counting else None
-    return ForcePoint(leaf, gap_mm, height_mm, rules, curves, mean, mean_verdict(counting, rules))
+    return ForcePoint(
+        leaf, gap_mm, height_mm, rules, curves, mean, mean_verdict(counting, rules), direction=direction
+    )
 
 
 def _reading(curve: Curve, rules: RuleSet) -> Reading:

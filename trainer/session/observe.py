@@ -185,6 +185,7 @@ def curves(bag: Toolbag) -> tuple[Curve, ...]:
             static_n=record.figures.static_n,
             residual_s=record.figures.above_residual_s,
             verdict=record.verdict,
+            direction=record.direction,
         )
         for record in bag.records
     )
@@ -237,6 +238,7 @@ def view(session: Session) -> View:
         meter_probes=bag.meter_probes,
         tester=bag.tester_face(),
         gauge=bag.gauge,
+        gauge_direction=bag.gauge_direction,
         curves=curves(bag),
         survey=hazard_rows(world),
         user_group=world.user_group,

@@ -213,6 +213,7 @@ class Curve:
     residual_s: float
     verdict: str
     """`within limits`, `marginal` or `over the limit`; one reading is not a verdict."""
+    direction: str = "closing"
 
 
 @dataclass(frozen=True, slots=True)
@@ -318,6 +319,8 @@ class View:
     tester: tuple[str, str]
     gauge: tuple[str, float, float] | None
     """(leaf, gap, height) of the force gauge while it stands."""
+    gauge_direction: str
+    """Which movement it is to measure: closing or opening."""
     curves: tuple[Curve, ...]
     survey: tuple[HazardRow, ...]
     user_group: str

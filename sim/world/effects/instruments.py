@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from sim.errors import Refused
+from sim.units import Direction
 from sim.world.actions import Action
 from sim.world.effects.effect import Effect, leaf_of
 
@@ -29,12 +30,20 @@ def _two_terminals(world: World, action: Action) -> None:
 
 def _place_gauge(world: World, action: Action) -> str:
     return world.bag.place_gauge(
-        leaf_of(action), float(action["gap_mm"]), float(action["height_mm"]), str(action["rest"])
+        leaf_of(action),
+        float(action["gap_mm"]),
+        float(action["height_mm"]),
+        str(action["rest"]),
+        _direction(action),
     )
 
 
 def _gauge_stands(world: World, action: Action) -> None:
-    world.bag.check_gauge(leaf_of(action), float(action["gap_mm"]), float(action["height_mm"]))
+    world.bag.check_gauge(leaf_of(action), float(action["gap_mm"]), float(action["height_mm"]), _direction(action))
+
+
+def _direction(action: Action) -> Direction:
+    return "opening" if action["direction"] == "opening" else "closing"
 
 
 EFFECTS = {

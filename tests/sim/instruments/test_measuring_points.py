@@ -9,9 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sim.instruments.measuring_points import (
-    DIRECTIONS,
     OPENINGS,
-    Direction,
     gap_at_angle,
     impossible,
     measuring_heights,
@@ -19,6 +17,7 @@ from sim.instruments.measuring_points import (
     touch_angle,
 )
 from sim.site import Leaf, Leaves, Site
+from sim.units import DIRECTIONS, Direction
 
 
 def site(width_m: float = 2.0, stop_deg: float = 92.0, between_m: float = 0.02, height_m: float = 1.8) -> Site:

@@ -49,9 +49,15 @@ class Mean:
 
 
 def is_valid(story: Story, event: Event) -> bool:
-    """Whether a reading counts: rigid rest, nothing bridged to get it."""
+    """Whether a reading counts: at the closing leaf, on a rigid rest, nothing bridged to get it."""
     bridged = any(story.bridge_on(guard).at(event.at) for guard in GUARDS)
-    return event.data.get("rest") == "rigid rest" and not bridged and _figures(event) is not None
+    return (
+        _is_closing(event) and event.data.get("rest") == "rigid rest" and not bridged and _figures(event) is not None
+    )
+
+
+def _is_closing(event: Event) -> bool:
+    return event.data.get("direction", "closing") == "closing"
 
 
 def points(events: list[Event]) -> dict[Point, list[Event]]:
@@ -97,7 +103,7 @@ def _measured(story: Story) -> Verdict:
         old = [e for e in points(valid).values() if len(e) >= READINGS]
         if old:
             return stale("Effort, speed, edge or drive changed after it.", cite(old[-1][-1]), changes[-1].cite)
-        held = len(story.events("force")) - len(valid)
+        held = sum(map(_is_closing, story.events("force"))) - len(valid)
         most = max((len(e) for e in points([e for e in valid if e.at >= since]).values()), default=0)
         told = f"{most} of {READINGS} readings at one point that count"
         return not_yet(f"{told}; {held} do not count (held by hand or bridged)." if held else f"{told}.")

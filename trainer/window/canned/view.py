@@ -56,6 +56,7 @@ def view_of(session: CannedSession) -> View:
         meter_probes=session.probes,
         tester=session.tester,
         gauge=session.gauge,
+        gauge_direction="closing",
         curves=tuple(session.curves),
         survey=yard.hazards(session.survey),
         user_group=session.user_group,

@@ -36,7 +36,10 @@ class CurvePlot(Canvas):
         if curves:
             last = curves[-1]
             curves = tuple(
-                c for c in curves if (c.leaf, c.gap_mm, c.height_mm) == (last.leaf, last.gap_mm, last.height_mm)
+                c
+                for c in curves
+                if (c.leaf, c.direction, c.gap_mm, c.height_mm)
+                == (last.leaf, last.direction, last.gap_mm, last.height_mm)
             )
         self.curves = curves
 

@@ -14,7 +14,7 @@ from trainer.window.plan.viewport import Viewport
 from trainer.window.words import _
 
 if TYPE_CHECKING:
-    from trainer.session.view import GuardView, View
+    from trainer.session.view import GuardView, LeafView, View
     from trainer.window.kit.pen import Pen
 
 Point = tuple[float, float]
@@ -132,21 +132,30 @@ def draw_lamp(pen: Pen, port: Viewport, view: View) -> None:
         slip_text(pen, _("lamp on"), (x + pen.style.px(20), y), WARN)
 
 
+def _met_at(view: View, leaf: LeafView, gap_m: float) -> float:
+    """Leaf angle [°] at which the gauge is met: so much opening is left between the edges, or to the open edge."""
+    if view.gauge_direction == "opening":
+        half = max(-1.0, min(1.0, gap_m / (2.0 * leaf.width_m)))
+        return leaf.open_stop_deg - 2.0 * math.degrees(math.asin(half))
+    other = next(each for each in view.leaves if each.name != leaf.name)
+    cosine = (view.opening_m - other.width_m - gap_m) / leaf.width_m
+    return math.degrees(math.acos(max(-1.0, min(1.0, cosine))))
+
+
 def draw_gauge(pen: Pen, port: Viewport, view: View) -> None:
     """The force gauge where the leaf will meet it, with its place in words."""
     if view.gauge is None:
         return
     name, gap_mm, height_mm = view.gauge
     leaf = next(leaf for leaf in view.leaves if leaf.name == name)
-    other = next(leaf for leaf in view.leaves if leaf.name != name)
-    cosine = (view.opening_m - other.width_m - gap_mm / 1000.0) / leaf.width_m
-    angle = math.degrees(math.acos(max(-1.0, min(1.0, cosine))))
+    opening = view.gauge_direction == "opening"
+    angle = _met_at(view, leaf, gap_mm / 1000.0)
 
     def spot(along_m: float, off_m: float) -> Point:
         return port.to_screen(*leaf.spot(along_m, off_m, angle))
 
-    tip, metre = leaf.width_m, 1.0 / port.scale * pen.style.scale
-    wide, gap, deep = 5 * metre, 7 * metre, max(0.3, 26 * metre)
+    tip, metre = leaf.width_m, (-1.0 if opening else 1.0) / port.scale * pen.style.scale
+    wide, gap, deep = 5 * metre, 7 * metre, max(0.3, 26 * abs(metre)) * (-1.0 if opening else 1.0)
     corners = [(tip - wide, -gap), (tip + wide, -gap), (tip + wide, -deep), (tip - wide, -deep)]
     pen.shape([spot(*corner) for corner in corners], BODY, INK, 1.6)
     for off in (-gap, -deep):
