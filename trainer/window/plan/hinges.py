@@ -49,7 +49,7 @@ def draw_held(pen: Pen, port: Viewport, leaf: LeafView) -> pygame.Rect | None:
     pen.dot((x, y), 5, BODY, colour)
     side = 1 if port.outwards else -1  # towards the side that the leaves open to
     away = -1 if leaf.name == "active" else 1
-    at = (x + away * px(8), y + side * px(18))
+    at = (x + away * px(16), y + side * px(11))
     anchor = "right" if leaf.name == "active" else "left"
     face = Face.BOLD if squeezed else Face.REGULAR
     words = _("{force:.0f} N at the hinge").format(force=gap.force_n) if squeezed else _(gap.held)
