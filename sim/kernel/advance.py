@@ -43,14 +43,14 @@ def can_rest(state: Floats, constants: Floats) -> bool:
     )
 
 
-def note_events(state: Floats, constants: Floats, time: int) -> int:
+def note_events(state: Floats, constants: Floats, time: int, is_scan: bool) -> int:
     """Bits of what both leaves touched and left, and of cut-outs; brings temperatures up to date at whole seconds."""
     events = 0
     if state[OBSTACLES] != 0.0 or state[EDGE_PRESSED] != 0.0:
         events = note_contacts(state, constants, 0)
     if state[LEAF_STATE + OBSTACLES] != 0.0 or state[LEAF_STATE + EDGE_PRESSED] != 0.0:
         events = events | (note_contacts(state, constants, 1) << EVENT_BITS)
-    if time % WARM_US == 0:
+    if is_scan and time % WARM_US == 0:  # a whole second is a scan instant, which is known already
         events = events | (warm_both(state, constants) << CUT_OUT_BITS)
     return events
 
@@ -110,8 +110,8 @@ def advance(
             before = marks(state)
         whole_step(state, constants, network, knots, curve, whole)
         rests = was_still and can_rest(state, constants) and before == marks(state)
-        events = note_events(state, constants, whole[TIME])
         is_scan = whole[TIME] % SCAN_US == 0
+        events = note_events(state, constants, whole[TIME], is_scan)
         if is_scan and whole[RECORDING] != 0:
             sample(state, network, rows, whole, whole[TIME])
         if rests and events == 0 and whole[TIME] < last and not (is_scan and whole[WATCH_COUNT] > 0):

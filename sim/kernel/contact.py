@@ -72,7 +72,11 @@ EDGE_RELEASE = 0.5
 LAP_RELEASE = 0.002
 """Tips must clear the strip by this before the lap is forgotten [m]. Our choice."""
 
-SOFT = 0.02
+LAP_SLOW = 0.002
+"""Leaves that meet at the strip slower than this [m/s] press by a few newtons and need no finer steps: what settles
+there after shutting does so for seconds. Our choice."""
+
+SOFT = 0.05
 """A contact whose own oscillation turns by less than this in a step [rad] needs no finer steps. Our choice."""
 
 
@@ -291,7 +295,7 @@ def is_lap_near(state: Floats, constants: Floats, sin0: float, sin1: float) -> b
     """Whether moving leaves press on each other at the strip, or may within this step."""
     fast0 = abs(state[SPEED]) * constants[WIDTH]
     fast1 = abs(state[LEAF_STATE + SPEED]) * constants[LEAF_CONSTANTS + WIDTH]
-    if state[LAP_SIDE] == 0.0 or fast0 + fast1 == 0.0:
+    if state[LAP_SIDE] == 0.0 or fast0 + fast1 < LAP_SLOW:
         return False
     return bool(lap_depth(state, constants, sin0, sin1) + 2.0 * STEP_S * (fast0 + fast1) > 0.0)
 

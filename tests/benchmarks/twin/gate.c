@@ -288,7 +288,7 @@ static int is_near(const Moving *m, const Fixed *f)
 {
     double speed = fabs(m->speed), reach = 2.0 * STEP * speed + 1e-4;
     if (speed == 0.0) return 0;
-    if (f->stop_stiffness * STEP * STEP > 0.02 * 0.02 * f->inertia &&
+    if (f->stop_stiffness * STEP * STEP > 0.05 * 0.05 * f->inertia &&
         (m->angle + reach > f->open_stop || m->angle - reach < f->closed_stop)) return 1;
     return m->there != 0.0 && (m->opens_into != 0.0 ? 1.0 : -1.0) * (m->angle - m->at_angle) + reach > 0.0;
 }
