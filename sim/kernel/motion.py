@@ -141,8 +141,8 @@ def turn_rotor(state: Floats, constants: Floats, leaf: int, dt: float, wander: f
     base = leaf * LEAF_CONSTANTS
     kick = dt / constants[base + ROTOR]
     ease = 1.0 / (1.0 + kick * constants[base + ROTOR_DRAG])
-    speed = (state[at + TURNING] + kick * (state[at + MOTOR_TORQUE] - state[at + LOAD])) * ease
-    speed = rubbed(speed, kick * state[at + RUBBING], ROTOR_STILL)
+    speed = state[at + TURNING] + kick * (state[at + MOTOR_TORQUE] - state[at + LOAD])
+    speed = rubbed(speed, kick * state[at + RUBBING], ROTOR_STILL) * ease
     if speed != 0.0 and state[at + ENGAGED] != 0.0 and state[at + KEYED] != 0.0:
         there = constants[base + RATIO] * (state[at + TURNED] + dt * speed) - state[at + OFFSET]
         if there < constants[base + OUTPUT_LEAST] and speed < 0.0:

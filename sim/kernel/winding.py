@@ -28,6 +28,7 @@ from sim.kernel.layout import (
     OHM,
     OPEN_CIRCUIT,
     ROTOR,
+    ROTOR_DRAG,
     RUBBING,
     TINY,
     TRANSFER,
@@ -91,7 +92,11 @@ def half_way(state: Floats, constants: Floats, leaf: int, dt: float) -> tuple[fl
     base = leaf * LEAF_CONSTANTS
     kick = 0.5 * dt / constants[base + ROTOR]
     friction = state[at + RUBBING] if speed > 0.0 else -state[at + RUBBING]
-    return speed - kick * (state[at + LOAD] + friction), kick * constants[base + MOTOR_CONSTANT]
+    load, more = kick * (state[at + LOAD] + friction), kick * constants[base + MOTOR_CONSTANT]
+    if constants[base + ROTOR_DRAG] == 0.0:
+        return speed - load, more
+    ease = 1.0 / (1.0 + 2.0 * kick * constants[base + ROTOR_DRAG])
+    return 0.5 * speed * (1.0 + ease) - ease * load, ease * more
 
 
 def currents(
