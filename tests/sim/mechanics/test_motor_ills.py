@@ -145,3 +145,18 @@ def test_power_taken_is_heat_friction_and_drag(duty: float, loop: float, volts: 
     assert taken == pytest.approx(
         current**2 * (1.2 * (1.0 - share) + loop) + 0.035 * speed + drag * speed**2, rel=1e-5, abs=1e-6
     )
+
+
+def test_shorted_turns_heat_their_winding() -> None:
+    """Facts M03, hot motor: free for ten seconds, a motor with shorted turns is warmed by the current in its sound
+    turns and by what the shorted ones brake, by nothing else: U·I = heat + T₀·ω, within 1 %. A sound one is cool."""
+    heats = Warmth(winding_j_k=500.0, case_j_k=1e9, winding_to_case_w_k=0.02)
+    rises, watts = [], 0.0
+    for share in (0.35, 0.0):
+        plant = free(shorted_share=share, warmth=heats)
+        before = plant.winding_c(0)
+        watts = 24.0 * plant.motor_current(0) - 0.035 * plant.motor_speed(0)
+        run(plant, 10.0)
+        rises.append(plant.winding_c(0) - before)
+        assert rises[-1] == pytest.approx(10.0 * watts / 500.0, rel=0.01)
+    assert rises[0] > 50 * rises[1]
