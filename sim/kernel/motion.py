@@ -16,6 +16,7 @@ from sim.kernel.layout import (
     ENGAGED,
     FORCE_OUT,
     GROUND_COUNT,
+    HEAT,
     HINGE_FRICTION,
     HINGE_VISCOUS,
     INERTIA,
@@ -140,7 +141,8 @@ def turn_rotor(state: Floats, constants: Floats, leaf: int, dt: float, wander: f
     at = leaf * LEAF_STATE
     base = leaf * LEAF_CONSTANTS
     kick = dt / constants[base + ROTOR]
-    ease = 1.0 / (1.0 + kick * constants[base + ROTOR_DRAG])
+    drag = constants[base + ROTOR_DRAG]
+    ease = 1.0 / (1.0 + kick * drag)
     speed = state[at + TURNING] + kick * (state[at + MOTOR_TORQUE] - state[at + LOAD])
     speed = rubbed(speed, kick * state[at + RUBBING], ROTOR_STILL) * ease
     if speed != 0.0 and state[at + ENGAGED] != 0.0 and state[at + KEYED] != 0.0:
@@ -151,6 +153,8 @@ def turn_rotor(state: Floats, constants: Floats, leaf: int, dt: float, wander: f
             speed = 0.0
     state[at + TURNING] = speed
     state[at + TURNED] = state[at + TURNED] + dt * speed
+    if drag != 0.0:  # shorted turns turn what they brake into heat
+        state[at + HEAT] = state[at + HEAT] + dt * drag * speed * speed
     seen = constants[base + COUNT_GAIN] + constants[base + COUNT_NOISE] * wander
     state[at + COUNTED] = state[at + COUNTED] + dt * speed * state[at + WIRED] * seen
 

@@ -268,8 +268,8 @@ def whole_step(state: Floats, constants: Floats, network: Floats, knots: Floats,
     whole[TIME] = whole[TIME] + STEP_US
     count_pulses(state, constants, 0, whole[TIME])
     count_pulses(state, constants, 1, whole[TIME])
-    heat_up(state, constants, 0)
-    heat_up(state, constants, 1)
+    heat_up(state, 0)
+    heat_up(state, 1)
 
 
 COMPILED = (

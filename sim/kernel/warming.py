@@ -19,9 +19,7 @@ from sim.kernel.layout import (
     OHM,
     OHM_PER_KELVIN,
     RESISTANCE,
-    ROTOR_DRAG,
     STEP_S,
-    TURNING,
     WARM_US,
     WARMING,
     WINDING_C,
@@ -32,15 +30,12 @@ LEVEL = 1e-9
 """A node this near to the air [K] has its temperature: a decay that never ends would run into the least numbers."""
 
 
-def heat_up(state: Floats, constants: Floats, leaf: int) -> None:
-    """Add what the winding turned into heat in one step: its current's and that of shorted turns, which brake."""
+def heat_up(state: Floats, leaf: int) -> None:
+    """Add what the winding turned into heat in one step."""
     at = leaf * LEAF_STATE
     current = state[at + CURRENT]
     if current != 0.0:
         state[at + HEAT] = state[at + HEAT] + current * current * state[at + OHM] * STEP_S
-    drag = constants[leaf * LEAF_CONSTANTS + ROTOR_DRAG]
-    if drag != 0.0:
-        state[at + HEAT] = state[at + HEAT] + drag * state[at + TURNING] * state[at + TURNING] * STEP_S
 
 
 def warm(state: Floats, constants: Floats, leaf: int) -> int:
