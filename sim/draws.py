@@ -14,7 +14,8 @@ from typing import TypeVar
 
 _T = TypeVar("_T")
 
-_TWELVE = struct.Struct("<12I")
+_NEIGHBOURS = 16
+_WORDS = struct.Struct("<16I")
 
 
 def _words(seed: int, name: str, purpose: str, index: int) -> tuple[int, ...]:
@@ -33,16 +34,21 @@ def uniform(seed: int, name: str, purpose: str, index: int = 0) -> float:
     return ((high >> 5) * 67_108_864 + (low >> 6)) / 9_007_199_254_740_992
 
 
-def normals(seed: int, name: str, purpose: str, first: int, count: int) -> list[float]:
-    """What `normal` gives for `count` indices from `first` on, to the bit; for those who need hundreds."""
+def row(seed: int, name: str, purpose: str, first: int, count: int) -> list[float]:
+    """`count` numbers from 0 up to, but not including, 1, numbered from `first` on: for those who need hundreds.
+
+    Each is decided by its own number, whatever the window; sixteen neighbours share one hash.
+    """
     asked = json.dumps([seed, name, purpose], ensure_ascii=True)[:-1]
-    fresh = hashlib.blake2b(digest_size=64, person=b"gudgeon draw")
-    drawn = []
-    for index in range(first, first + count):
+    fresh = hashlib.blake2b(digest_size=64, person=b"gudgeon row")
+    words: list[int] = []
+    block = first // _NEIGHBOURS
+    for number in range(block, (first + count - 1) // _NEIGHBOURS + 1):
         one = fresh.copy()
-        one.update(f"{asked}, {index}]".encode())
-        drawn.append(sum(_TWELVE.unpack_from(one.digest())) / 4_294_967_296 - 6.0)
-    return drawn
+        one.update(f"{asked}, {number}]".encode())
+        words.extend(_WORDS.unpack(one.digest()))
+    start = first - block * _NEIGHBOURS
+    return [word / 4_294_967_296 for word in words[start : start + count]]
 
 
 def normal(seed: int, name: str, purpose: str, index: int = 0) -> float:

@@ -19,8 +19,10 @@ from sim.bench.foreign import HeldToContract
 from sim.controller.ports import Controller
 from sim.errors import ControllerError
 from sim.kernel import compiler
+from sim.mechanics.duty import judge
 from sim.site import Site, site_digest
 from sim.traces.recorder import trace
+from sim.traces.signal import Trace
 from sim.units import LEAVES, SECOND, Us, to_seconds
 from sim.world.actions import Value, checked
 from sim.world.arrival import Arrival
@@ -71,6 +73,10 @@ class LeafResult:
     """Greatest speed of the closing edge [m/s]."""
     most_motor_a: float
     most_contact_n: float
+    winding_c: float
+    """Winding of its motor at the end [°C]."""
+    duty: str
+    """How its running keeps to its motor's duty, in words."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -206,4 +212,14 @@ def _leaf(world: World, leaf: int) -> LeafResult:
         most_tip_m_s=float(speed.max(initial=0.0)) * world.site.leaves.pair[leaf].width_m,
         most_motor_a=float(np.abs(taken[f"{name} motor current"]).max(initial=0.0)),
         most_contact_n=float(taken[f"{name} leaf contact"].max(initial=0.0)),
+        winding_c=world.plant.winding_c(leaf),
+        duty=str(judge(_runs(taken, name), world.site.drives.pair[leaf].motor.warmth.duty_share)),
     )
+
+
+def _runs(taken: Trace, name: str) -> list[tuple[float, float]]:
+    """From when to when one motor carried current [s], as far as the recording tells."""
+    time, live = taken.time_us / 1e6, np.abs(taken[f"{name} motor current"]) > 0.0
+    edges = np.flatnonzero(np.diff(np.concatenate(([False], live, [False])).astype(int)))
+    ends = edges[1::2] - 1
+    return [(float(time[start]), float(time[end])) for start, end in zip(edges[::2], ends, strict=True)]

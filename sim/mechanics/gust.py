@@ -20,6 +20,9 @@ from sim import draws
 KNOT_S: Final = 0.25
 """From knot to knot [s]; knot n stands at n times this."""
 
+SPREAD: Final = math.sqrt(12.0)
+"""Brings a number evenly drawn from a range of 1 to standard deviation 1; dozens of them added up are nearly normal."""
+
 REACH: Final = 8.0
 """How many correlation times back a draw still counts: what is left out is exp(−16) of the variance."""
 
@@ -43,8 +46,8 @@ def weights(time_constant_s: float) -> Floats:
 def knots(
     seed: int, time_constant_s: float, first: int, count: int, name: str = "wind", purpose: str = "gust"
 ) -> Floats:
-    """Values of the knots from `first` on [-]: mean 0, standard deviation 1, never beyond ±6 times the root of the
-    number of weights.
+    """Values of the knots from `first` on [-]: mean 0, standard deviation 1, never beyond ±√3 times the root of
+    the number of weights.
 
     Each is a function of the seed, the correlation time and its own number, to the bit, whatever window it is asked
     in. A draw is made once in a call. `name` and `purpose` are for other things that wander alike. Raises ValueError
@@ -54,7 +57,7 @@ def knots(
         raise ValueError(f"{count} knots were asked for; allowed: 0 or more")
     fading = weights(time_constant_s)
     back = fading.size - 1
-    drawn = np.array(draws.normals(seed, name, purpose, first - back, back + count))
+    drawn = SPREAD * (np.array(draws.row(seed, name, purpose, first - back, back + count)) - 0.5)
     total = np.zeros(count)
     # age by age and not as one product: every knot is then summed in the same order, in any window
     for age in range(fading.size):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from sim.draws import normal, normals, pick, uniform
+from sim.draws import normal, pick, row, uniform
 
 
 def test_a_draw_has_no_memory() -> None:
@@ -63,8 +63,12 @@ def test_picking() -> None:
         pick((), 1, "job", "which leaf")
 
 
-def test_many_are_the_single_ones() -> None:
-    """Draws asked for together are those asked for one by one, to the bit."""
-    for name, first in (("wind", -40), ('Hölle, "quoted"', 12_345_678_901)):
-        together = normals(7, name, "gust", first, 50)
-        assert together == [normal(7, name, "gust", index) for index in range(first, first + 50)]
+def test_a_row_does_not_know_its_window() -> None:
+    """Any part of a row asked for by itself has the same bits, and other names and seeds have other rows."""
+    whole = row(7, "wind", "gust", -40, 120)
+    for first, count in ((-40, 1), (-33, 20), (-1, 2), (15, 17), (79, 1)):
+        assert row(7, "wind", "gust", first, count) == whole[first + 40 : first + 40 + count]
+    assert row(7, "wind", "gust", 5, 0) == []
+    assert all(0.0 <= each < 1.0 for each in whole)
+    assert not set(whole) & set(row(8, "wind", "gust", -40, 120))
+    assert not set(whole) & set(row(7, 'Hölle, "quoted"', "gust", -40, 120))

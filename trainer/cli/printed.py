@@ -95,10 +95,14 @@ def trial(result: Result, trace: Path | None) -> None:
                 f"{leaf.most_tip_m_s:.3f} m/s",
                 f"{leaf.most_motor_a:.1f} A",
                 f"{leaf.most_contact_n:.0f} N",
+                f"{leaf.winding_c:.0f} °C",
             )
             for leaf in result.leaves
         ]
-        table(("leaf", "stands at", "most open", "fastest edge", "most current", "most contact"), rows)
+        heads = ("leaf", "stands at", "most open", "fastest edge", "current", "contact", "winding")
+        table(heads, rows)
+        for leaf in result.leaves:
+            print(f"{leaf.name} leaf, {leaf.duty}")
     if result.state:
         print(f"The controller says: {result.state}. {result.message}".rstrip())
     if result.said:
