@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass
 
 from sim.instruments.rule_sets import BOTTOM_ZONE, HINGE_ZONE, WALL_ZONE, Zone
+from sim.mechanics.axes import axes_of
 from sim.site import Site
 from sim.units import LEAVES, LeafName
 
@@ -28,8 +29,8 @@ def edge_to_wall_mm(site: Site, leaf: int) -> float | None:
     """From the closing edge at its open stop to the nearest masonry on the plan [mm]; None where there is none."""
     model = site.leaves.pair[leaf]
     stop = math.radians(model.open_stop_deg)
-    along, y = model.width_m * math.cos(stop), model.width_m * math.sin(stop)
-    x = along if leaf == 0 else site.opening_width_m - along
+    edge = (model.width_m * math.cos(stop), model.width_m * math.sin(stop))
+    x, y = axes_of(site, leaf).on_plan(edge)
     found = []
     for wall in site.walls:
         dx = max(wall.x_m - x, 0.0, x - (wall.x_m + wall.along_x_m))

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import pytest
 
 from sim.instruments.rule_sets import BOTTOM_ZONE, HINGE_ZONE, WALL_ZONE, Zone
@@ -53,3 +55,13 @@ def test_without_walls_nothing_is_made_up() -> None:
     site = Site(name="Larch Bank")
     assert edge_to_wall_mm(site, 0) is None
     assert [one.zone.name for one in zones_of(site)] == ["lower edge", "hinge"] * 2
+
+
+def test_the_wall_outside_a_gate_that_opens_outwards() -> None:
+    """Leaves that open outwards stand before the gate: a wall inside is none of theirs."""
+    leaf = Leaf(width_m=2.0, open_stop_deg=90.0)
+    walls = (Wall(x_m=-0.5, y_m=1.9, along_x_m=0.5, along_y_m=0.3), Wall(x_m=-0.8, y_m=-2.5, along_x_m=0.5))
+    inside = Site(name="Quince Lane, invented", leaves=Leaves(active=leaf, inactive=leaf), walls=walls)
+    outside = inside.model_copy(update={"opens_towards": "outside"})
+    assert edge_to_wall_mm(inside, 0) == pytest.approx(0.0, abs=1e-6)
+    assert edge_to_wall_mm(outside, 0) == pytest.approx(math.hypot(300.0, 200.0), abs=0.5)
