@@ -21,7 +21,7 @@ KNOT_S: Final = 0.25
 """From knot to knot [s]; knot n stands at n times this."""
 
 SPREAD: Final = math.sqrt(12.0)
-"""Brings a number evenly drawn from a range of 1 to standard deviation 1; dozens of them added up are nearly normal."""
+"""Brings a number evenly drawn from a range of 1 to deviation 1; dozens of them added up are nearly normal."""
 
 REACH: Final = 8.0
 """How many correlation times back a draw still counts: what is left out is exp(−16) of the variance."""
