@@ -99,9 +99,14 @@ def through_edge(depth: float, stiffness: float, edge: float, travel: float) -> 
 
 
 def press_stops(state: Floats, constants: Floats, leaf: int, speed: float, dt: float) -> float:
-    """Speed [rad/s] after the stops pushed for `dt` [s]; notes their torque."""
+    """Speed [rad/s] after the stops pushed for `dt` [s]; notes their torque.
+
+    The damper acts on the mean of the speeds before and after, a strong one more on the speed after. A speed stands
+    for the middle of its step, so a stop met a part `gone` of a step ago has pushed for that part and a half.
+    """
     at = leaf * LEAF_STATE
     base = leaf * LEAF_CONSTANTS
+    pressed = state[at + STOP_TORQUE] != 0.0
     state[at + STOP_TORQUE] = 0.0
     sign = 1.0
     depth = state[at + ANGLE] - constants[base + OPEN_STOP]
@@ -112,11 +117,20 @@ def press_stops(state: Floats, constants: Floats, leaf: int, speed: float, dt: f
             return speed
     damping = constants[base + STOP_DAMPING]
     inertia = constants[base + INERTIA]
-    torque = (constants[base + STOP_STIFFNESS] * depth + damping * sign * speed) / (1.0 + dt * damping / inertia)
+    pushed = dt
+    if not pressed and sign * speed > 0.0:
+        gone = depth / (sign * speed * dt)
+        if gone < 2.0:  # else it was found in there
+            pushed = dt * (0.5 + gone)
+            depth = 0.5 * sign * speed * pushed
+    strength = pushed * damping / inertia
+    share = 0.5 if strength <= 2.0 else 1.0 - 1.0 / strength
+    mean = sign * (share * speed + (1.0 - share) * state[at + SPEED])
+    torque = (constants[base + STOP_STIFFNESS] * depth + damping * mean) / (1.0 + share * strength)
     if torque <= 0.0:
         return speed
     state[at + STOP_TORQUE] = -sign * torque
-    after: float = speed - sign * dt * torque / inertia
+    after: float = speed - sign * pushed * torque / inertia
     return after
 
 
