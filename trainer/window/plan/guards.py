@@ -162,4 +162,5 @@ def draw_gauge(pen: Pen, port: Viewport, view: View) -> None:
         pen.line(spot(tip - 2 * wide, off), spot(tip + 2 * wide, off), INK, 3)
     far = spot(tip, -deep)
     words = _("force gauge · gap {gap:.0f} mm, {high:.0f} mm up").format(gap=gap_mm, high=height_mm)
-    slip_text(pen, words, (far[0], far[1] + pen.style.px(12)), INK, "centre")
+    below = far[1] >= spot(tip, -gap)[1]  # beyond the gauge, never over it
+    slip_text(pen, words, (far[0], far[1] + pen.style.px(12 if below else -14)), INK, "centre")
