@@ -72,18 +72,21 @@ def test_a_stop_throws_back_as_much_as_asked(
 def test_a_leaf_goes_into_a_stop_no_deeper_than_its_energy(
     stiffness: float, mass: float, width: float, speed: float
 ) -> None:
-    """½·k·x² ≤ ½·J·ω²: a free leaf passes its stop by ω·√(J/k) at most, whatever mass and stiffness."""
+    """½·k·x² ≤ ½·J·ω²: a free leaf passes its stop by ω·√(J/k) at most, whatever mass and stiffness, and all of it
+    comes back. Within 0.1 %, and a tenth of the square of what leaf and stop swing in a part of a step [rad] (an
+    explicit method's second order): 1.5 % for the lightest leaf on the stiffest stop there can be."""
     plant = plant_of(stop_stiffness_n_m_rad=stiffness, mass_kg=mass, width_m=width, stop_damping_n_m_s_rad=0.0)
     plant.release(0)
     plant.place_leaf(1, 1.3)
     plant.place_leaf(0, 0.1, -speed)
     deepest, inertia = 0.0, hanging.inertia(plant.site.leaves.active)
+    coarse = 0.1 * stiffness / inertia * (0.001 / 4) ** 2
     while plant.now < 1e6 * (0.12 / speed + 1.05 * math.pi * math.sqrt(inertia / stiffness)):
         run(plant, 0.001)
         deepest = min(deepest, plant.angle(0))
     allowed = speed * math.sqrt(inertia / stiffness)
-    assert 0.2 * allowed < -deepest <= allowed * 1.001
-    assert plant.speed(0) == pytest.approx(speed, rel=5e-3), "and it all comes back"
+    assert 0.2 * allowed < -deepest <= allowed * (1.001 + coarse)
+    assert plant.speed(0) == pytest.approx(speed, rel=1e-3 + coarse), "and it all comes back"
 
 
 def test_without_an_open_stop_the_leaf_goes_past_it() -> None:
