@@ -41,9 +41,10 @@ def ram_output(constants: Floats, leaf: int, sin: float, cos: float) -> tuple[fl
     outwards = along * cos - offset * sin
     x = outwards - constants[base + POST_X]
     y = inwards - constants[base + POST_Y]
-    length = math.sqrt(x * x + y * y)
+    square = x * x + y * y
+    length = math.sqrt(square)  # beside the quotient, not before it: a step waits for both
     sign = constants[base + RUN_SIGN]
-    return sign * (constants[base + SHUT_OUTPUT] - length), sign * (x * inwards - y * outwards) / length
+    return sign * (constants[base + SHUT_OUTPUT] - length), sign * (x * inwards - y * outwards) / square * length
 
 
 def arm_output(constants: Floats, leaf: int, angle: float, sin: float, cos: float) -> tuple[float, float]:

@@ -170,14 +170,15 @@ def swing_leaf(state: Floats, constants: Floats, leaf: int, dt: float, sin: floa
     """Step the leaf by `dt` [s] under `torque` [N·m] of drive and strip, a hand, its lean, the wind and contacts."""
     at = leaf * LEAF_STATE
     base = leaf * LEAF_CONSTANTS
-    torque = torque + state[at + PUSH] - constants[base + TILT_ALONG] * sin
-    torque = torque + constants[base + TILT_ACROSS] * cos - constants[base + RISE_TORQUE]
-    torque = torque + blown(state, constants, leaf, sin, cos)
+    hung = state[at + PUSH] - constants[base + RISE_TORQUE]  # the drive is added last: it is what a step waits for
+    hung = hung + (constants[base + TILT_ACROSS] * cos - constants[base + TILT_ALONG] * sin)
+    hung = hung + blown(state, constants, leaf, sin, cos)
     friction = constants[base + HINGE_FRICTION]
     if constants[base + GROUND_COUNT] != 0.0:
         climb, rub = press_ground(state, constants, leaf)
-        torque = torque + climb
+        hung = hung + climb
         friction = friction + rub
+    torque = hung + torque
     kick = dt / constants[base + INERTIA]
     ease = 1.0 / (1.0 + kick * constants[base + HINGE_VISCOUS])
     speed = (state[at + SPEED] + kick * torque) * ease

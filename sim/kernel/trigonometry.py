@@ -11,6 +11,8 @@ HALF_PI_HIGH: Final = 1.5707963267341256
 HALF_PI_LOW: Final = 6.077100506506192e-11
 """The rest of π/2."""
 
+QUARTER_PI: Final = 0.7853981633974483
+
 # Taylor's coefficients; on ±π/4 the first term left out is below 5e-17.
 _S3, _S5, _S7 = -1.0 / 6.0, 1.0 / 120.0, -1.0 / 5040.0
 _S9, _S11, _S13, _S15 = 1.0 / 362880.0, -1.0 / 39916800.0, 1.0 / 6227020800.0, -1.0 / 1307674368000.0
@@ -23,8 +25,13 @@ _A11, _A13, _A15 = -1.0 / 11.0, 1.0 / 13.0, -1.0 / 15.0
 
 def sin_cos(x: float) -> tuple[float, float]:
     """Sine and cosine of `x` [rad], good to 1e-15 for leaf angles (|x| below a thousand turns)."""
-    quarter = math.floor(x * TWO_OVER_PI + 0.5)
-    y = (x - quarter * HALF_PI_HIGH) - quarter * HALF_PI_LOW
+    if -QUARTER_PI < x < QUARTER_PI:  # the two usual cases of a leaf first: nothing waits for a quotient
+        quarter, y = 0, x
+    elif QUARTER_PI <= x < 3.0 * QUARTER_PI:
+        quarter, y = 1, (x - HALF_PI_HIGH) - HALF_PI_LOW
+    else:
+        quarter = math.floor(x * TWO_OVER_PI + 0.5)
+        y = (x - quarter * HALF_PI_HIGH) - quarter * HALF_PI_LOW
     z = y * y
     w = z * z
     v = w * w

@@ -28,13 +28,23 @@ typedef struct {
 #define STEP 0.001
 #define TINY 1e-12
 #define TWO_OVER_PI 0.6366197723675814
+#define QUARTER_PI 0.7853981633974483
 #define HALF_PI_HIGH 1.5707963267341256
 #define HALF_PI_LOW 6.077100506506192e-11
 
 static void sin_cos(double x, double *sine, double *cosine)
 {
-    double quarter = floor(x * TWO_OVER_PI + 0.5);
-    double y = (x - quarter * HALF_PI_HIGH) - quarter * HALF_PI_LOW;
+    double quarter, y;
+    if (-QUARTER_PI < x && x < QUARTER_PI) {
+        quarter = 0.0;
+        y = x;
+    } else if (QUARTER_PI <= x && x < 3.0 * QUARTER_PI) {
+        quarter = 1.0;
+        y = (x - HALF_PI_HIGH) - HALF_PI_LOW;
+    } else {
+        quarter = floor(x * TWO_OVER_PI + 0.5);
+        y = (x - quarter * HALF_PI_HIGH) - quarter * HALF_PI_LOW;
+    }
     double z = y * y, w = z * z, v = w * w;
     double s = (-1.0 / 6.0 + z * (1.0 / 120.0)) + w * (-1.0 / 5040.0 + z * (1.0 / 362880.0)) +
                v * ((-1.0 / 39916800.0 + z * (1.0 / 6227020800.0)) + w * (-1.0 / 1307674368000.0));
@@ -65,9 +75,9 @@ static double pull_train(Moving *m, const Fixed *f, double dt, double sine, doub
     double inwards = f->bracket_along * sine + f->bracket_offset * cosine;
     double outwards = f->bracket_along * cosine - f->bracket_offset * sine;
     double x = outwards - f->post_x, y = inwards - f->post_y;
-    double length = sqrt(x * x + y * y);
+    double square = x * x + y * y, length = sqrt(square);
     double there = f->run_sign * (f->shut_output - length);
-    double lever = f->run_sign * (x * inwards - y * outwards) / length;
+    double lever = f->run_sign * (x * inwards - y * outwards) / square * length;
     double stretch = f->ratio * m->turned - m->offset - there;
     double rate = f->ratio * m->turning - lever * m->speed;
     double slack = 0.5 * f->play, force = 0.0;
@@ -250,9 +260,10 @@ static double press_obstacle(Moving *m, const Fixed *f, double speed, double dt)
 static void swing_leaf(Moving *m, const Fixed *f, double dt, double sine, double cosine, double torque)
 {
     double normal = f->wind_across * cosine - f->wind_along * sine;
-    torque = torque + m->push - f->tilt_along * sine;
-    torque = torque + f->tilt_across * cosine - f->rise;
-    torque = torque + f->wind_factor * normal * fabs(normal);
+    double hung = m->push - f->rise;
+    hung = hung + (f->tilt_across * cosine - f->tilt_along * sine);
+    hung = hung + f->wind_factor * normal * fabs(normal);
+    torque = hung + torque;
     double kick = dt / f->inertia, ease = 1.0 / (1.0 + kick * f->hinge_viscous);
     double speed = (m->speed + kick * torque) * ease;
     speed = press_stops(m, f, speed, dt);
