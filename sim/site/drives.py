@@ -119,7 +119,24 @@ class HydraulicRam(RamMounting, Train):
     )
 
 
-class ArticulatedArm(Train):
+class GearedTrain(Train):
+    """A gearmotor that turns a crank or a pin."""
+
+    gear_ratio: float = quantity(2280.0, "-", 1.0, 10_000.0, "motor turns to one turn of the output", ARM_SET)
+    gear_efficiency: float = quantity(
+        0.30, "-", 0.05, 1.0, "of all gears; below 0.5 they hold the leaf by themselves", ARM_SET
+    )
+    stiffness_n_m_rad: float = quantity(
+        60_000.0, "N·m/rad", 500.0, 5_000_000.0, "spring of gear, output and what it turns", ENGINEERING
+    )
+    damping_n_m_s_rad: float = quantity(600.0, "N·m·s/rad", 0.0, 50_000.0, "damping beside it", ENGINEERING)
+    play_deg: float = quantity(0.0, "°", 0.0, 15.0, "backlash at the output; sound up to 0.5", PRACTICE)
+    slip_n_m: float | None = optional_quantity(
+        "N·m", 5.0, 20_000.0, "torque of the output at which its limiter slips", "no limiter", ENGINEERING
+    )
+
+
+class ArticulatedArm(GearedTrain):
     """A gearmotor on the post with a crank, and a link to the leaf.
 
     Crank axis at (−`axis_across_m`, `axis_inside_m`) seen from the hinge; the link takes the leaf `bracket_along_m`
@@ -137,37 +154,17 @@ class ArticulatedArm(Train):
     link_m: float = quantity(0.45, "m", 0.05, 2.0, "length of the link", RAM_EXAMPLE)
     bracket_along_m: float = quantity(0.60, "m", 0.1, 3.0, "where the link takes the leaf, along it", RAM_EXAMPLE)
     bracket_offset_m: float = quantity(0.0, "m", 0.0, 0.4, "the same, off the leaf to the inside", RAM_EXAMPLE)
-    gear_ratio: float = quantity(2280.0, "-", 1.0, 10_000.0, "motor turns to one turn of the crank", ARM_SET)
-    gear_efficiency: float = quantity(
-        0.30, "-", 0.05, 1.0, "of all gears; below 0.5 they hold the leaf by themselves", ARM_SET
-    )
-    stiffness_n_m_rad: float = quantity(
-        60_000.0, "N·m/rad", 500.0, 5_000_000.0, "spring of gear and arm at the crank", ENGINEERING
-    )
-    damping_n_m_s_rad: float = quantity(600.0, "N·m·s/rad", 0.0, 50_000.0, "damping beside it", ENGINEERING)
-    play_deg: float = quantity(0.0, "°", 0.0, 15.0, "backlash at the crank; sound up to 0.5", PRACTICE)
-    slip_n_m: float | None = optional_quantity(
-        "N·m", 5.0, 20_000.0, "torque of the crank at which its limiter slips", "no limiter", ENGINEERING
-    )
 
 
-class Underground(Train):
+class Underground(GearedTrain):
     """A gearmotor in the ground under the hinge, which turns the hinge pin itself."""
 
     kind: Literal["underground"] = choice(
         "underground", "kind of drive: linear ram, hydraulic ram, articulated arm or underground"
     )
     gear_ratio: float = quantity(3600.0, "-", 1.0, 10_000.0, "motor turns to one turn of the pin", PIN_SET)
-    gear_efficiency: float = quantity(
-        0.30, "-", 0.05, 1.0, "of all gears; below 0.5 they hold the leaf by themselves", PIN_SET
-    )
     stiffness_n_m_rad: float = quantity(
         40_000.0, "N·m/rad", 500.0, 5_000_000.0, "spring of gear and pin", ENGINEERING
-    )
-    damping_n_m_s_rad: float = quantity(600.0, "N·m·s/rad", 0.0, 50_000.0, "damping beside it", ENGINEERING)
-    play_deg: float = quantity(0.0, "°", 0.0, 15.0, "backlash at the pin; sound up to 0.3", PRACTICE)
-    slip_n_m: float | None = optional_quantity(
-        "N·m", 5.0, 20_000.0, "torque of the pin at which its limiter slips", "no limiter", ENGINEERING
     )
 
 
