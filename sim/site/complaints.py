@@ -15,12 +15,22 @@ LONGEST: Final = 1200
 """A sentence longer than this quotes a file that is no scenario [characters]."""
 
 
-def nearest(word: str, allowed: Iterable[str]) -> str:
-    """` did you mean 'x'?` with a leading semicolon, or nothing when no name is near."""
+ALIKE: Final = 0.5
+"""Names less alike than this are not offered, as `difflib` counts it [share]."""
+
+
+def nearest(word: str, allowed: Iterable[str], alike: float | None = None) -> str:
+    """` did you mean 'x'?` with a leading semicolon, or nothing when no name is near.
+
+    Near is a name that looks alike, or the only one that has `word` among its words: `articulated arm` for `arm`.
+    """
     names = [name for name in allowed if isinstance(name, str)]
     short = word[:80].lower().replace(" ", "_").replace("-", "_")
     shaped = {name.lower().replace(" ", "_").replace("-", "_"): name for name in names}
-    near = difflib.get_close_matches(short, shaped, n=1, cutoff=0.5)
+    near = difflib.get_close_matches(short, shaped, n=1, cutoff=ALIKE if alike is None else alike)
+    holding = [name for name in shaped if short in name.split("_")] if len(short) > 2 or short.isdigit() else []
+    if not near and len(holding) == 1:
+        near = holding
     return f"; did you mean '{shaped[near[0]]}'?" if near else ""
 
 

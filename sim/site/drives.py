@@ -171,10 +171,10 @@ class Underground(GearedTrain):
 DRIVE_KINDS: Final = ("linear ram", "hydraulic ram", "articulated arm", "underground")
 
 
-def _kind(value: Any) -> str:
-    """Which kind of drive was written down; a linear ram where nothing is said."""
+def _kind(value: Any) -> str | None:
+    """Which kind of drive was written down; a linear ram where nothing is said; None where it is no text."""
     kind = value.get("kind", DRIVE_KINDS[0]) if isinstance(value, dict) else getattr(value, "kind", DRIVE_KINDS[0])
-    return kind if kind in DRIVE_KINDS else DRIVE_KINDS[0]
+    return kind if isinstance(kind, str) else None
 
 
 AnyDrive: TypeAlias = Annotated[

@@ -89,10 +89,10 @@ class InductionMotor(Frozen):
         return 0.0
 
 
-def _kind(value: Any) -> str:
-    """Which kind of motor was written down; direct current where nothing is said."""
+def _kind(value: Any) -> str | None:
+    """Which kind of motor was written down; direct current where nothing is said; None where it is no text."""
     kind = value.get("kind", MOTOR_KINDS[0]) if isinstance(value, dict) else getattr(value, "kind", MOTOR_KINDS[0])
-    return kind if kind in MOTOR_KINDS else MOTOR_KINDS[0]
+    return kind if isinstance(kind, str) else None
 
 
 MOTOR_KINDS: Final = ("direct current", "mains induction")

@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 import re
-import types
 from collections.abc import Mapping
-from typing import Annotated, Any, Final, TypeVar, Union, get_args, get_origin
+from typing import Any, Final, TypeVar, get_args
 
 from pydantic import BaseModel, ValidationError
-from pydantic.fields import FieldInfo
 
+from sim.site import shape
 from sim.site.complaints import listing, nearest, refuse, shown
-from sim.site.document import Document, Key, child
+from sim.site.document import Document, Key
 
 Model = TypeVar("Model", bound=BaseModel)
 
@@ -27,6 +26,10 @@ _KINDS: Final = {
     "model": "a mapping",
     "model_attributes": "a mapping",
 }
+_NO_SUCH_KIND: Final = frozenset(("union_tag_invalid", "union_tag_not_found"))
+_ALIKE: Final = 0.7
+"""How alike a key must be to be offered for one that is right elsewhere: `slip_n_m` for `slip_n`."""
+_NUMBER: Final = re.compile(r"\s*([-+]?\d+)(?:([.,])(\d+))?\s*")
 
 
 def validate(document: Document, model: type[Model]) -> Model:
@@ -63,7 +66,7 @@ def _wrong_format(document: Document, model: type[BaseModel]) -> str:
 def _sentences(document: Document, model: type[BaseModel], error: ValidationError) -> list[str]:
     groups: dict[Key, list[Mapping[str, Any]]] = {}
     for item in error.errors(include_url=False):
-        groups.setdefault(_key(document, item["loc"], item["type"]), []).append(item)
+        groups.setdefault(shape.key_of(_route(document, item)), []).append(item)
     sentences = []
     for key, items in groups.items():
         if any(other != key and other[: len(key)] == key for other in groups) and _alternatives_only(items):
@@ -85,39 +88,51 @@ def _alternatives_only(items: list[Mapping[str, Any]]) -> bool:
     return all(item["type"] == "literal_error" and isinstance(item["input"], Mapping) for item in items)
 
 
-def _key(document: Document, loc: tuple[int | str, ...], kind: str) -> Key:
-    """pydantic's place without the names it adds for the alternatives of a union."""
-    key: list[str | int] = []
-    value: Any = document.data
-    for index, part in enumerate(loc):
-        last = index == len(loc) - 1
-        try:
-            value = child(value, part)
-        except KeyError:
-            if not (last and kind == "missing" and isinstance(value, dict)):
-                continue
-        key.append(part)
-    return tuple(key)
+def _route(document: Document, item: Mapping[str, Any]) -> shape.Route:
+    """Where an objection of pydantic's points to. An unknown kind is a matter of the key `kind`."""
+    route = shape.route_to(document.data, item["loc"], item["type"] == "missing")
+    return (*route, ("kind", True)) if item["type"] in _NO_SUCH_KIND else route
 
 
 def _sentence(document: Document, model: type[BaseModel], key: Key, items: list[Mapping[str, Any]]) -> list[str]:
     kinds = {item["type"] for item in items}
     first = items[0]
+    route = _route(document, first)
     if "extra_forbidden" in kinds:
-        names = _names(model, key[:-1])
-        return [
-            document.complaint(
-                key, f"there is no such key here; allowed: {listing(names)}{nearest(str(key[-1]), names)}"
-            )
-        ]
+        return [document.complaint(key, _no_such_key(document, model, route))]
+    if kinds & _NO_SUCH_KIND:
+        read, names = first["input"]["kind"], list(shape.kinds_of(shape.allowed_at(model, shape.above(route))))
+        hint = nearest(read, names) if isinstance(read, str) else ""
+        return [document.complaint(key, f"read {shown(read)}; allowed: {listing(names)}{hint}")]
     if "missing" in kinds:
-        field = _field(model, key)
-        meaning = f" ({field.description})" if field is not None and field.description else ""
-        return [document.complaint(key[:-1], f"the key '{key[-1]}' is missing{meaning}")]
+        return [document.complaint(key[:-1], f"the key '{key[-1]}' is missing{_meaning(model, route)}")]
     if "value_error" in kinds:
         return [text for item in items if item["type"] == "value_error" for text in _reasons(document, key, item)]
-    allowed, hint = _allowed(model, key, items)
+    allowed, hint = _allowed(document, model, items)
     return [document.complaint(key, f"read {shown(first['input'])}; allowed: {allowed}{hint}")]
+
+
+def _no_such_key(document: Document, model: type[BaseModel], route: shape.Route) -> str:
+    """Which keys there are instead; where one of several kinds stands, those of that kind, and whose key it is."""
+    key, holder = str(route[-1][0]), shape.above(route)
+    names = shape.keys_of(shape.allowed_at(model, holder))
+    kinds = shape.kinds_of(shape.allowed_at(model, shape.whole_union(holder)))
+    here = list(shape.kinds_of(shape.allowed_at(model, holder)))
+    if len(kinds) < 2 or len(here) != 1:
+        return f"there is no such key here; allowed: {listing(names)}{nearest(key, names)}"
+    written = document.at(shape.key_of(holder))
+    said = isinstance(written, dict) and "kind" in written
+    where = f"where the kind is {here[0]}" if said else f"where no kind is written, which means {here[0]}"
+    owners = [name for name, other in kinds.items() if key in other.model_fields]
+    whose = f"; it belongs to {listing(owners)}" if owners else ""
+    near = nearest(key, names, alike=_ALIKE if owners else None)
+    return f"there is no such key {where}{whose}; allowed: {listing(names)}{near}"
+
+
+def _meaning(model: type[BaseModel], route: shape.Route) -> str:
+    """What the field at a place says of itself, in brackets."""
+    field = shape.field_at(model, route)
+    return f" ({field.description})" if field is not None and field.description else ""
 
 
 def _reasons(document: Document, key: Key, item: Mapping[str, Any]) -> list[str]:
@@ -134,81 +149,46 @@ def _reasons(document: Document, key: Key, item: Mapping[str, Any]) -> list[str]
     return out
 
 
-def _allowed(model: type[BaseModel], key: Key, items: list[Mapping[str, Any]]) -> tuple[str, str]:
+def _allowed(document: Document, model: type[BaseModel], items: list[Mapping[str, Any]]) -> tuple[str, str]:
     """What is allowed at a key, in words, and the nearest right word when text was read."""
     words: list[str] = []
     texts: list[str] = []
+    read = items[0]["input"]
+    hint = ""
     for item in items:
         kind = item["type"]
         if kind == "literal_error":
             choices = _choices(str(item["ctx"]["expected"]))
             texts.extend(choices)
-            words.append(listing(choices))
+            words.insert(0, listing(choices))  # before the keys of a mapping, among which a word would be lost
         elif kind in ("model_type", "model_attributes_type"):
-            words.append(f"a mapping with the keys {listing(_names(model, key))}")
+            words.append(_mapping(model, _route(document, item)))
         elif kind.removesuffix("_type") in _KINDS:
             words.append(_KINDS[kind.removesuffix("_type")])
+            hint = _as_number(read) if kind in ("float_type", "int_type") else hint
         else:
             words.append(str(item["msg"]).removeprefix("Input should be ").removeprefix("Value error, "))
-    field = _field(model, key)
-    meaning = f" ({field.description})" if field is not None and field.description else ""
-    read = items[0]["input"]
-    hint = nearest(read, texts) if isinstance(read, str) and texts else ""
-    return " or ".join(dict.fromkeys(words)) + meaning, hint
+    hint = nearest(str(read), texts) if isinstance(read, (str, int)) and texts else hint
+    return " or ".join(dict.fromkeys(words)) + _meaning(model, _route(document, items[0])), hint
+
+
+def _mapping(model: type[BaseModel], route: shape.Route) -> str:
+    """The mapping that is asked for: with its kinds where there are several, and else with its keys."""
+    kinds = shape.kinds_of(shape.allowed_at(model, shape.whole_union(route)))
+    if len(kinds) > 1:
+        return f"a mapping with a kind ({listing(kinds)}) and what belongs to it"
+    return f"a mapping with the keys {listing(shape.keys_of(shape.allowed_at(model, route)))}"
+
+
+def _as_number(read: object) -> str:
+    """What to write where the text that was read looks like a number."""
+    found = _NUMBER.fullmatch(read) if isinstance(read, str) else None
+    if found is None:
+        return ""
+    number = f"{found[1]}.{found[3]}" if found[3] else found[1]
+    return f"; did you mean {number}?" if found[2] == "," else f"; did you mean {number}, without quotes?"
 
 
 def _choices(expected: str) -> list[str]:
     """`'a', 'b' or 'c'` as a list."""
     return re.findall(r"'((?:[^'\\]|\\.)*)'", expected)
-
-
-def _models(annotation: Any) -> list[Any]:
-    """The alternatives of an annotation, aliases and `Annotated` removed."""
-    origin = get_origin(annotation)
-    if origin is Annotated:
-        return _models(get_args(annotation)[0])
-    if origin in (Union, types.UnionType):
-        return [found for option in get_args(annotation) for found in _models(option)]
-    return [annotation]
-
-
-def _step(options: list[Any], part: str | int) -> tuple[list[Any], FieldInfo | None]:
-    """One key or position further down: the annotations that may stand there, and the model's field if it is one."""
-    following: list[Any] = []
-    field = None
-    for option in options:
-        origin = get_origin(option)
-        if isinstance(option, type) and issubclass(option, BaseModel):
-            found = option.model_fields.get(str(part))
-            if found is not None:
-                field = found
-                following.extend(_models(found.annotation))
-        elif origin in (tuple, list) and isinstance(part, int):
-            following.extend(_models(get_args(option)[0]))
-        elif origin in (dict, Mapping) and isinstance(part, str):
-            following.extend(_models(get_args(option)[1]))
-    return following, field
-
-
-def _field(model: type[BaseModel], key: Key) -> FieldInfo | None:
-    """The field a key stands for; for a list item, the list's field."""
-    current: list[Any] = [model]
-    field: FieldInfo | None = None
-    for part in key:
-        current, found = _step(current, part)
-        field = found or field
-        if not current:
-            return None
-    return field
-
-
-def _names(model: type[BaseModel], key: Key) -> list[str]:
-    """The keys allowed in the mapping that stands at `key`."""
-    current: list[Any] = [model]
-    for part in key:
-        current, _ = _step(current, part)
-    names: list[str] = []
-    for option in current:
-        if isinstance(option, type) and issubclass(option, BaseModel):
-            names.extend(name for name in option.model_fields if name not in names)
-    return names
