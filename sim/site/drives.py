@@ -6,7 +6,17 @@ from typing import Annotated, Any, Final, Literal, TypeAlias
 
 from pydantic import Discriminator, Tag
 
-from sim.site.fields import ENGINEERING, PRACTICE, SURVEY, Frozen, choice, optional_quantity, part, quantity
+from sim.site.fields import (
+    ENGINEERING,
+    PRACTICE,
+    SURVEY,
+    TOLD_BY_KIND,
+    Frozen,
+    choice,
+    optional_quantity,
+    part,
+    quantity,
+)
 from sim.site.motors import SET_A, AnyMotor, Motor
 
 RAM_EXAMPLE = "a worked example, calculated"
@@ -101,6 +111,8 @@ class Drive(RamMounting, Train):
 class HydraulicRam(RamMounting, Train):
     """A ram driven by oil: motor and pump in the place of gear and screw."""
 
+    model_config = TOLD_BY_KIND
+
     kind: Literal["hydraulic ram"] = choice(
         "hydraulic ram", "kind of drive: linear ram, hydraulic ram, articulated arm or underground"
     )
@@ -143,6 +155,8 @@ class ArticulatedArm(GearedTrain):
     along it, `bracket_offset_m` inwards from it. It stands inside, whichever way the leaves open.
     """
 
+    model_config = TOLD_BY_KIND
+
     kind: Literal["articulated arm"] = choice(
         "articulated arm", "kind of drive: linear ram, hydraulic ram, articulated arm or underground"
     )
@@ -158,6 +172,8 @@ class ArticulatedArm(GearedTrain):
 
 class Underground(GearedTrain):
     """A gearmotor in the ground under the hinge, which turns the hinge pin itself."""
+
+    model_config = TOLD_BY_KIND
 
     kind: Literal["underground"] = choice(
         "underground", "kind of drive: linear ram, hydraulic ram, articulated arm or underground"

@@ -31,6 +31,10 @@ class Frozen(BaseModel):
     )
 
 
+TOLD_BY_KIND: Final = ConfigDict(json_schema_extra={"required": ["kind"]})
+"""For a kind that must be written, or another is meant: editors with the schema then take it for one kind only."""
+
+
 def quantity(default: float, unit: str, least: float, most: float, text: str, source: str) -> Any:
     """A number with a unit and closed limits. `unit` is `-` for a pure number."""
     bracket = "" if unit == "-" else f" [{unit}]"

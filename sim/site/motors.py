@@ -6,7 +6,7 @@ from typing import Annotated, Any, Final, Literal, TypeAlias
 
 from pydantic import Discriminator, Tag
 
-from sim.site.fields import ENGINEERING, PRACTICE, Frozen, choice, optional_quantity, part, quantity
+from sim.site.fields import ENGINEERING, PRACTICE, TOLD_BY_KIND, Frozen, choice, optional_quantity, part, quantity
 
 SET_A = "a generic small ram motor, " + ENGINEERING
 MAINS_SET = "a generic small mains gearmotor, " + ENGINEERING
@@ -57,6 +57,8 @@ class Motor(Frozen):
 
 class InductionMotor(Frozen):
     """A mains motor with a run capacitor: one speed, switched one way or the other."""
+
+    model_config = TOLD_BY_KIND
 
     kind: Literal["mains induction"] = choice("mains induction", "kind of motor: direct current or mains induction")
     rated_v: float = quantity(230.0, "V", 100.0, 260.0, "effective value", MAINS_SET)

@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 import pytest
 
-from sim.site import DRIVE_KINDS, ArticulatedArm, Drive, HydraulicRam, Underground
+from sim.site import DRIVE_KINDS, ArticulatedArm, Drive, HydraulicRam, Site, Underground, site_schema
 
 Refusals = Callable[[str], list[str]]
 
@@ -153,3 +153,16 @@ def test_a_class_of_wind_that_is_a_number_is_named(refusals: Refusals) -> None:
 def test_a_word_is_not_lost_among_the_keys_of_a_mapping(refusals: Refusals) -> None:
     """What may stand there in one word comes first."""
     assert "allowed: not fitted or a mapping with the keys y_m" in only(refusals("guards: {outer_beam: none}\n"))
+
+
+@pytest.mark.parametrize(("holder", "key"), [("Drives", "active"), ("Drives", "inactive"), ("Drive", "motor")])
+def test_the_schema_lets_only_one_kind_be_meant_without_being_written(
+    site_from: Callable[[str], Site], holder: str, key: str
+) -> None:
+    """`oneOf` of JSON Schema 2020-12 fails where two alternatives fit: all kinds but one must ask to be written."""
+    schema = site_schema()["$defs"]
+    options = [schema[option["$ref"].rpartition("/")[2]] for option in schema[holder]["properties"][key]["oneOf"]]
+    silent = [option for option in options if "kind" not in option.get("required", ())]
+    drive = site_from("").drives.active
+    meant = drive.kind if holder == "Drives" else drive.motor.kind
+    assert [option["properties"]["kind"]["const"] for option in silent] == [meant]
