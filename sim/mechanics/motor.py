@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from sim.site.models import Drive, Motor
+from sim.site.models import AnyMotor, Drive, Motor
 
 
 def no_load_speed(motor: Motor, volts: float) -> float:
@@ -35,6 +35,11 @@ def peak_efficiency(motor: Motor, volts: float) -> float:
 def hot_resistance(motor: Motor, celsius: float) -> float:
     """Winding resistance at a temperature [Ω], copper 0.00393 per kelvin from 20 °C (facts 5.1)."""
     return motor.resistance_ohm * (1.0 + 0.00393 * (celsius - 20.0))
+
+
+def copper_share(motor: AnyMotor) -> float:
+    """What part of the resistance at its leads is copper, which warms; worn brushes keep their ohms [-]."""
+    return 1.0 - motor.brush_ohm / motor.terminal_ohm if isinstance(motor, Motor) else 1.0
 
 
 def shorted_drag(motor: Motor) -> float:

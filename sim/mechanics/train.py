@@ -89,7 +89,7 @@ def write_motor(block: Slots, model: AnyMotor, air_c: float) -> None:
     block[at.ROTOR] = model.rotor_kg_m2
     block[at.RESISTANCE] = model.terminal_ohm
     block[at.WHOLE_WINDING] = 0.0 if model.winding_open else 1.0
-    block[at.OHM_PER_KELVIN] = thermal.COPPER_PER_K
+    block[at.OHM_PER_KELVIN] = thermal.COPPER_PER_K * motor.copper_share(model)
     block[at.AIR_C] = air_c
     second = thermal.second(model.warmth)
     block[at.WARMING : at.WARMING + 4] = second.keeps

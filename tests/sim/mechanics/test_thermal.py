@@ -122,6 +122,15 @@ def test_copper_warms_by_its_own_law() -> None:
     assert plant.winding_ohm(0) == pytest.approx(1.2 * (1.0 + 0.00393 * (warm - 20.0)), rel=1e-12)
 
 
+@pytest.mark.parametrize(("brush", "shorted"), [(10.0, 0.0), (0.3, 0.4)])
+def test_brushes_do_not_warm_as_copper_does(brush: float, shorted: float) -> None:
+    """Only the turns follow copper's law: worn brushes keep their ohms, so that a motor of 11.2 Ω with 10 Ω in its
+    brushes has 11.577 Ω at 100 °C (by hand)."""
+    plant = plant_of(Motor(brush_ohm=brush, shorted_share=shorted))
+    plant.warm_motor(0, 100.0, 100.0)
+    assert plant.winding_ohm(0) == pytest.approx(1.2 * (1.0 - shorted) * 1.3144 + brush, rel=1e-6)
+
+
 @pytest.mark.parametrize("air_c", [-20.0, 20.0, 45.0])
 def test_a_motor_left_alone_comes_to_the_air(air_c: float) -> None:
     """A warm motor ends exactly at the air's temperature, and takes hours for it."""
