@@ -54,7 +54,7 @@ def constants_of(site: Site) -> Slots:
     slots[at.CONTACT_PARTS] = float(max(CONTACT_PARTS, parts))
     _strip(slots, site)
     slots[at.GAUGE_TIME] = GAUGE_TIME
-    slots[at.GUSTING] = site.weather.gust_intensity
+    slots[at.GUSTING] = gusting(site.weather)
     return slots
 
 
@@ -117,6 +117,11 @@ def wind(block: Slots, weather: Weather, index: int, opens_inside: bool) -> None
     across = -speed * math.cos(bearing)
     block[at.WIND_ALONG] = along if index == 0 else -along
     block[at.WIND_ACROSS] = across if opens_inside else -across
+
+
+def gusting(weather: Weather) -> float:
+    """Deviation of the gusts as a share of the mean wind; nothing in a calm."""
+    return weather.gust_intensity if hanging.mean_wind(weather) > 0.0 else 0.0
 
 
 def air(block: Slots, site: Site, index: int, air_c: float) -> None:

@@ -198,7 +198,7 @@ class Plant(Standing):
         """Wind and gusts from now on."""
         for leaf in (0, 1):
             constants.wind(self._block(leaf), weather, leaf, self.site.opens_towards == "inside")
-        self._constants[at.GUSTING] = weather.gust_intensity
+        self._constants[at.GUSTING] = constants.gusting(weather)
         self._state[at.WIND] = 1.0
 
     def set_temperature(self, air_c: float) -> None:

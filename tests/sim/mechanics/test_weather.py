@@ -89,6 +89,20 @@ def test_the_same_seed_blows_the_same() -> None:
     assert moved(1, 0.0) == moved(2, 0.0)
 
 
+def test_no_wind_no_gusts() -> None:
+    """Gusts are a share of the mean wind: in a calm they are nothing, whatever their share, and a gate at rest rests
+    (else a calm day of two hours would be stepped through)."""
+
+    def stood(seed: int, intensity: float) -> bytes:
+        plant = plant_of(seed, gust_intensity=intensity)
+        run(plant, 20.0)
+        plant.set_wind(Weather(gust_intensity=intensity, wind_class="class 0"))
+        run(plant, 20.0)
+        return plant.physical()
+
+    assert stood(1, 0.3) == stood(2, 0.3) == stood(1, 0.0)
+
+
 @pytest.mark.parametrize(("number", "pressure"), [(0, 0.0), (1, 300.0), (2, 450.0), (3, 700.0), (4, 1000.0)])
 def test_a_wind_class_presses_as_it_says(number: int, pressure: float) -> None:
     """The class's pressure (from memory of EN 12424) is the velocity pressure of the wind: the leaf is pressed on the
