@@ -253,3 +253,22 @@ def test_a_storm_past_a_soft_stop_stays_sane(wind_m_s: float) -> None:
     blown = [plant.angle(leaf) for leaf in (0, 1)]
     assert all(-1.2 < angle < 0.2 for angle in blown), blown
     assert all(math.isfinite(plant.ram_force(leaf)) for leaf in (0, 1))
+
+
+def test_which_way_a_ram_runs_does_not_hang_on_whether_a_stop_is_fitted() -> None:
+    """A ram opens by running in if it does so up to where the stop should stand; that the leaf could swing further
+    without one, to where the ram would be longer again, does not turn it round."""
+    drive = Drive(
+        post_across_m=0.1,
+        post_inside_m=0.8,
+        bracket_along_m=0.27,
+        bracket_offset_m=0.25,
+        retracted_m=0.423,
+        stroke_m=0.256,
+    )
+    apart = Mounting.of(drive).apart
+    assert apart(2.3) > apart(0.0) > apart(math.radians(46.0)), "longer again beyond its dead centre"
+    for fitted in (True, False):
+        linkage = Linkage(site_of(drive, open_stop_deg=46.0, open_stop_fitted=fitted), 0)
+        assert linkage.lever(0.4) > 0.03
+        assert linkage.travel(0.4) == pytest.approx(apart(0.0) - apart(0.4), abs=1e-12)
