@@ -6,6 +6,7 @@
     │   ├── JournalError     a session's journal can't be read, or was written by another product version
     │   └── ActionError      an action the catalogue doesn't know, or arguments it can't take
     ├── Refused              the world is in no state for this action; it says why and what would allow it
+    ├── CannotLearn          a gate that should be found with its travel learned can't learn it
     ├── EndlessInstant       simulated time stopped advancing; names the culprits
     ├── ControllerError      a foreign controller broke its contract, crashed or didn't answer
     └── LookPhaseError       something tried to change the world while recorders and instruments look
@@ -46,6 +47,14 @@ class ActionError(DataError):
 
 class Refused(GudgeonError):
     """Raised when an action makes no sense in the present state of the world; the message says why."""
+
+
+class CannotLearn(GudgeonError):
+    """Raised when a gate can't be found with its travel learned. `said` is what its controller said of that."""
+
+    def __init__(self, place: str, said: str) -> None:
+        super().__init__(f"{place}: the gate should be found with its travel learned, but it can't learn: {said}")
+        self.said = said
 
 
 class EndlessInstant(GudgeonError):

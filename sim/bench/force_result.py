@@ -13,6 +13,7 @@ from sim.instruments.reversal import Outcome as ReversalOutcome
 from sim.instruments.reversal import Reversal, ReversalVerdict
 from sim.instruments.rule_sets import ForceRules, ReversalRules, RuleSet
 from sim.instruments.zones import zones_of
+from sim.mechanics.hanging import mean_wind, weather_words
 from sim.site import Site
 from sim.units import Direction, LeafName
 
@@ -190,6 +191,9 @@ class Plan:
     seed: int
     temperature_c: float
     wind_m_s: float
+    """The mean."""
+    weather: str
+    """The weather in a line."""
     rules: tuple[LimitsTold, ...]
     """Those that judged a point, by their names."""
     residual: ResidualTold
@@ -244,7 +248,8 @@ def plan_of(site: Site, site_digest: str, seed: int, rules: ForceRules, points: 
         site_digest=site_digest,
         seed=seed,
         temperature_c=site.weather.temperature_c,
-        wind_m_s=site.weather.wind_m_s,
+        wind_m_s=mean_wind(site.weather),
+        weather=weather_words(site.weather),
         rules=tuple(LimitsTold.of(one, one.applies) for one in used),
         residual=ResidualTold.of(rules),
         reversal_rules=LimitsTold.of(rule_sets.REVERSAL, "every contact; shown beside, decides nothing here"),

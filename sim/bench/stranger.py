@@ -22,6 +22,7 @@ from sim.bench import foreign
 from sim.bench.trial import Ended, Order, Result, Trial
 from sim.errors import ControllerError
 from sim.kernel import compiler
+from sim.mechanics.hanging import weather_words
 from sim.site import dump_site, restore_site, site_digest
 from sim.traces.export import write_csv
 from sim.units import Us, clock_text, to_seconds
@@ -139,6 +140,8 @@ class _Supervisor:
             seed=order.seed,
             ended=ended,
             said=said,
+            weather=weather_words(order.site.weather),
+            unready="",
             reached_s=to_seconds(self.reached),
             scans=0,
             happened=(),

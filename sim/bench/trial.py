@@ -2,7 +2,8 @@
 
 The script is always the same: a second after the start somebody presses what opens the gate on this site; when the
 gate has come to rest, and five seconds have passed, somebody presses what closes it; then time passes. A gate with
-the reference controller is found as a good installer leaves it: sheet filled in with the truth, travel learned. A
+the reference controller is found as a good installer leaves it: sheet filled in with the truth, travel learned. Where
+no installer can get it that far, the script begins with travel learning, and what happens there is seen and told. A
 controller of one's own finds the same gate and gets no set-up: only its terminals.
 """
 
@@ -10,16 +11,19 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 from typing import Any, Literal
 
 import numpy as np
 
+from sim.bench.evidence import Evidence
 from sim.bench.foreign import HeldToContract
 from sim.controller.ports import Controller
-from sim.errors import ControllerError
+from sim.controller.reference import ReferenceController
+from sim.errors import CannotLearn, ControllerError
 from sim.kernel import compiler
 from sim.mechanics.duty import judge
+from sim.mechanics.hanging import weather_words
 from sim.site import Site, site_digest
 from sim.traces.recorder import trace
 from sim.traces.signal import Trace
@@ -35,6 +39,9 @@ SLICE = Us(SECOND // 10)
 OPENERS = ("open button", "step button")
 CLOSERS = ("close button", "step button")
 """What the script presses: the first of these that the site has."""
+
+LEARNING = Us(600 * SECOND)
+"""How long it waits for travel learning to end [µs]."""
 
 PATIENCE = Us(90 * SECOND)
 """How long the script waits for a movement to end before it goes on [µs]."""
@@ -54,7 +61,7 @@ class Order:
 
 @dataclass(frozen=True, slots=True)
 class Happened:
-    """One thing that the world noticed."""
+    """One thing that the world noticed, or that was seen of a motor's cut-out."""
 
     at_s: float
     """Since the start of the trial [s]."""
@@ -72,11 +79,18 @@ class LeafResult:
     most_tip_m_s: float
     """Greatest speed of the closing edge [m/s]."""
     most_motor_a: float
+    limit_a: float
+    """Most that the board allowed its motor while it drove it, or what a mains motor takes while held [A]; 0 if it
+    was never driven."""
     most_contact_n: float
     winding_c: float
     """Winding of its motor at the end [°C]."""
+    most_winding_c: float
+    """The same, at its most."""
     duty: str
     """How its running keeps to its motor's duty, in words."""
+    why: tuple[str, ...]
+    """Why it didn't do as it was told, where it didn't; each goes on from `active leaf` or `inactive leaf`."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,6 +104,10 @@ class Result:
     ended: Ended
     said: str
     """What went wrong with the controller, in words; empty when nothing did."""
+    weather: str
+    """The weather in a line."""
+    unready: str
+    """What the controller said when the gate could not be made ready; empty when it could, or when nobody tried."""
     reached_s: float
     scans: int
     happened: tuple[Happened, ...]
@@ -109,7 +127,7 @@ class Result:
         rest = {key: value for key, value in data.items() if key not in ("happened", "leaves")}
         return cls(
             happened=tuple(Happened(**row) for row in data["happened"]),
-            leaves=tuple(LeafResult(**row) for row in data["leaves"]),
+            leaves=tuple(LeafResult(**{**row, "why": tuple(row["why"])}) for row in data["leaves"]),
             **rest,
         )
 
@@ -137,8 +155,15 @@ class Trial:
         self.order = order
         self.name = controller.name if isinstance(controller, HeldToContract) else "reference controller"
         compiler.load()
+        self.unready = ""
+        """What the controller said when the gate could not be made ready: its travel can't be learned."""
         arrival = Arrival() if controller is not None else as_installed(order.site)
-        self.world = World(order.site, seed=order.seed, controller=controller, arrival=arrival)
+        try:
+            self.world = World(order.site, seed=order.seed, controller=controller, arrival=arrival)
+        except CannotLearn as error:
+            self.unready = error.said
+            self.world = World(order.site, seed=order.seed, arrival=replace(arrival, learned=False))
+        self._evidence = Evidence(self.world)
         self._end = Us(self.world.now + order.duration)
 
     def run(self, told: Callable[[Us], None] | None = None) -> Result:
@@ -151,13 +176,17 @@ class Trial:
 
     def _script(self, told: Callable[[Us], None] | None) -> None:
         self._pass(SECOND, None, told)
+        if self.unready:
+            self.world.do(checked("learn travel", {}))
+            self._pass(LEARNING, "learning ends", told)
+            self._pass(Us(5 * SECOND), None, told)
         for choices in (OPENERS, CLOSERS):
             control = next((name for name in choices if name in self.order.site.controls), None)
             if control is not None and self._left() > 0:
                 self.world.do(checked("press", {"control": control}))
                 self._pass(Us(SECOND // 2), None, told)
                 self.world.do(checked("release", {"control": control}))
-                if self._pass(PATIENCE, "the gate moves", told):
+                if self._pass(Us(10 * SECOND) if self.unready else PATIENCE, "the gate moves", told):
                     self._pass(PATIENCE, "the gate rests", told)
                     self._pass(Us(5 * SECOND), None, told)
         self._pass(self._left(), None, told)
@@ -170,7 +199,9 @@ class Trial:
         end = min(self._end, self.world.now + duration)
         enough = condition(self.world, until) if until else None
         while self.world.now < end:
-            if self.world.run_to(min(end, self.world.now + SLICE), enough):
+            came = self.world.run_to(min(end, self.world.now + SLICE), enough)
+            self._evidence.look()
+            if came:
                 return True
             if told is not None:
                 told(Us(self.world.now - self.world.arrived))
@@ -189,32 +220,49 @@ class Trial:
             seed=self.order.seed,
             ended=ended,
             said=said,
+            weather=weather_words(self.order.site.weather),
+            unready=self.unready,
             reached_s=to_seconds(world.now - world.arrived),
             scans=world.host.scans,
-            happened=tuple(Happened(to_seconds(e.at - world.arrived), e.kind, e.text) for e in world.events),
-            leaves=tuple(_leaf(world, leaf) for leaf in (0, 1)),
+            happened=self._happened(),
+            leaves=tuple(self._leaf(leaf) for leaf in (0, 1)),
             state=panel[0],
             message=panel[1],
             digest=world.digest() if ended == "finished" else "",
         )
 
+    def _happened(self) -> tuple[Happened, ...]:
+        """What the world noticed, and between it what was seen of the cut-outs, which nobody in the yard notices."""
+        world = self.world
+        noticed: list[tuple[Us, str, str]] = [(e.at, e.kind, e.text) for e in world.events]
+        for name, seen in zip(LEAVES, self._evidence.leaves, strict=True):
+            for at, is_open in seen.cut_outs:
+                noticed.append(
+                    (at, "cut-out", f"cut-out of the {name} leaf's motor {'opens' if is_open else 'closes'}")
+                )
+        ordered = sorted(noticed, key=lambda row: row[0])
+        return tuple(Happened(to_seconds(Us(at - world.arrived)), kind, text) for at, kind, text in ordered)
 
-def _leaf(world: World, leaf: int) -> LeafResult:
-    """One leaf's end and extremes, from the recording since the gate was found."""
-    taken = trace(world)
-    name = LEAVES[leaf]
-    angle = taken[f"{name} leaf angle"]
-    speed = np.abs(np.diff(np.radians(angle))) / np.maximum(np.diff(taken.time_us) / 1e6, 1e-9)
-    return LeafResult(
-        name=name,
-        angle_deg=math.degrees(world.plant.angle(leaf)),
-        most_open_deg=float(angle.max(initial=-math.inf)) if len(angle) else math.degrees(world.plant.angle(leaf)),
-        most_tip_m_s=float(speed.max(initial=0.0)) * world.site.leaves.pair[leaf].width_m,
-        most_motor_a=float(np.abs(taken[f"{name} motor current"]).max(initial=0.0)),
-        most_contact_n=float(taken[f"{name} leaf contact"].max(initial=0.0)),
-        winding_c=world.plant.winding_c(leaf),
-        duty=str(judge(_runs(taken, name), world.site.drives.pair[leaf].motor.warmth.duty_share)),
-    )
+    def _leaf(self, leaf: int) -> LeafResult:
+        """One leaf's end and extremes, from the recording since the gate was found and from what was seen."""
+        world, seen = self.world, self._evidence.leaves[leaf]
+        taken, name = trace(world), LEAVES[leaf]
+        angle = taken[f"{name} leaf angle"]
+        speed = np.abs(np.diff(np.radians(angle))) / np.maximum(np.diff(taken.time_us) / 1e6, 1e-9)
+        now = math.degrees(world.plant.angle(leaf))
+        return LeafResult(
+            name=name,
+            angle_deg=now,
+            most_open_deg=float(angle.max(initial=-math.inf)) if len(angle) else now,
+            most_tip_m_s=float(speed.max(initial=0.0)) * world.site.leaves.pair[leaf].width_m,
+            most_motor_a=float(np.abs(taken[f"{name} motor current"]).max(initial=0.0)),
+            limit_a=seen.limit_a,
+            most_contact_n=float(taken[f"{name} leaf contact"].max(initial=0.0)),
+            winding_c=world.plant.winding_c(leaf),
+            most_winding_c=max(seen.most_winding_c, world.plant.winding_c(leaf)),
+            duty=str(judge(_runs(taken, name), world.site.drives.pair[leaf].motor.warmth.duty_share)),
+            why=self._evidence.why(leaf, isinstance(world.controller, ReferenceController)),
+        )
 
 
 def _runs(taken: Trace, name: str) -> list[tuple[float, float]]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 from sim.mechanics import leaf, wind
 from sim.site.models import Leaf, Weather
 
@@ -51,6 +53,30 @@ def mean_wind(weather: Weather) -> float:
     if weather.wind_class is None:
         return weather.wind_m_s
     return wind.class_speed(int(weather.wind_class.removeprefix("class ")))
+
+
+def weather_words(weather: Weather) -> str:
+    """The day's weather in a line: `11 °C, wind 4.0 m/s from outside, gentle breeze, gust intensity 20 %`."""
+    mean = mean_wind(weather)
+    air = f"{weather.temperature_c:g} °C"
+    if mean == 0.0:
+        return f"{air}, no wind"
+    speed = f"wind {mean:.1f} m/s" if weather.wind_class is None else f"wind of {weather.wind_class}, {mean:.1f} m/s"
+    told = [air, f"{speed} from {_side(weather.wind_from_deg)}", wind.beaufort_words(mean)]
+    if weather.gust_intensity > 0.0:
+        told.append(f"gust intensity {weather.gust_intensity * 100:.0f} %")
+    return ", ".join(told)
+
+
+SIDES: Final = ("inside", "the inactive side", "outside", "the active side")
+"""Where wind comes from at 0, 90, 180 and 270°."""
+
+
+def _side(from_deg: float) -> str:
+    """Where wind comes from, to an eighth of a circle."""
+    eighth = round(from_deg / 45.0) % 8
+    first, second = SIDES[eighth // 2], SIDES[(eighth // 2 + 1) % 4]
+    return first if eighth % 2 == 0 else f"between {first} and {second}"
 
 
 def edge_stiffness(model: Leaf, drive_height_m: float, height_m: float) -> float | None:

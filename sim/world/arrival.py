@@ -13,7 +13,7 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from sim.controller.ports import RadioWord, Request
-from sim.errors import GudgeonError
+from sim.errors import CannotLearn
 from sim.mechanics.yard import Body
 from sim.units import LEAVES, MINUTE, SCAN, SECOND, LeafName, Us
 from sim.world.actions import Value
@@ -46,7 +46,7 @@ class Arrival:
 def arrive(world: World, arrival: Arrival) -> None:
     """Bring a new world to the state of arrival and start its visible clock. Called once, before any action.
 
-    Raises GudgeonError if a gate that should be found learned can't learn, with the controller's own words.
+    Raises CannotLearn if a gate that should be found learned can't learn, with the controller's own words.
     """
     if arrival.sheet or arrival.learned or arrival.transmitters:
         _commission(world, arrival)
@@ -87,10 +87,7 @@ def _commission(world: World, arrival: Arrival) -> None:
         world.run_to(world.now + 10 * MINUTE, condition(world, "learning ends"))
         if None in world.controller.panel().travel:
             panel = world.controller.panel()
-            raise GudgeonError(
-                f"{world.site.name}: the gate should be found with its travel learned, but it can't learn: "
-                f"{panel.state}. {panel.message}"
-            )
+            raise CannotLearn(world.site.name, f"{panel.state}. {panel.message}")
         _shut(world)
     for tag, holder, function in arrival.transmitters:
         serial = next(t.serial for t in world.site.transmitters if t.tag == tag)

@@ -167,6 +167,49 @@ def test_run_says_what_happened_and_writes_the_trace(gudgeon: Callable[..., Said
     assert trace.read_text(encoding="utf-8").startswith("time [s],active leaf angle [°]")
 
 
+def test_a_trace_that_cannot_be_written_is_told_before_anything_runs(
+    gudgeon: Callable[..., Said], tmp_path: Path
+) -> None:
+    """One sentence, code 2, and nothing of a result; a file that is there already keeps what it holds."""
+    for place in (tmp_path / "absent" / "out.csv", tmp_path):
+        said = gudgeon("run", SITE, "--for", "2s", "--trace", place)
+        assert (said.code, said.out) == (2, "")
+        assert said.err.startswith(f"{place}: can't be written (")
+    mine = tmp_path / "mine.csv"
+    mine.write_text("mine", encoding="utf-8")
+    assert gudgeon("run", tmp_path / "absent.yaml", "--trace", mine).code == 2
+    assert mine.read_text(encoding="utf-8") == "mine"
+
+
+def test_a_gate_that_cannot_work_is_run_and_shows_why(gudgeon: Callable[..., Said], tmp_path: Path) -> None:
+    """Weather, what the controller said, the current against its limit, and what stood against the drive."""
+    file = tmp_path / "windy.yaml"
+    text = SITE.read_text(encoding="utf-8").replace("wind_m_s: 0}", "wind_m_s: 38}")
+    file.write_text(text.replace("solidity: 0.35", "solidity: 1"), encoding="utf-8")
+    said = gudgeon("run", file, "--for", "30s")
+    assert said.code == 0, said.err
+    assert "Weather: 12 °C, wind 38.0 m/s from inside, hurricane." in said.out
+    assert "No installer could get it ready. The controller said: at rest. learning ended early" in said.out
+    assert "active leaf stood at -" in said.out
+    assert "A that the board allows; about the hinge its drive gave at most" in said.out
+    refused = gudgeon("force", file)
+    assert refused.code == 2
+    assert f"`gudgeon run {file}` shows why it can't." in refused.err
+
+
+def test_the_keyboard_stops_a_command_in_one_sentence(
+    gudgeon: Callable[..., Said], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Ctrl-C: code 130, as shells count it, and a word; no traceback."""
+
+    def interrupted(*_: object) -> None:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr("sim.bench.trial.Trial.run", interrupted)
+    said = gudgeon("run", SITE, "--for", "2s")
+    assert (said.code, said.out, said.err) == (130, "", "stopped by the keyboard\n")
+
+
 def test_run_as_json_is_json_and_nothing_else(gudgeon: Callable[..., Said]) -> None:
     """With --json standard output is one JSON value."""
     said = gudgeon("run", SITE, "--for", "10", "--json")

@@ -45,6 +45,10 @@ def main() -> None:
         app()
 
 
+INTERRUPTED = 130
+"""What a command ends with when the keyboard stops it; the parser makes that of the interrupt."""
+
+
 @contextmanager
 def _told_in_words() -> Iterator[None]:
     """An error raised on purpose ends the command with its own sentence and code 2; nothing else is caught."""
@@ -53,7 +57,11 @@ def _told_in_words() -> Iterator[None]:
     except GudgeonError as error:
         printed.stop(str(error))
     except KeyboardInterrupt:
-        printed.stop("stopped by the keyboard")
+        printed.stop("stopped by the keyboard", INTERRUPTED)
+    except SystemExit as ended:
+        if ended.code == INTERRUPTED:
+            printed.note("stopped by the keyboard")
+        raise
     except BrokenPipeError:
         # Whoever read our output has gone (a pager, head): there is nobody left to tell.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
@@ -149,6 +157,8 @@ def run(
     accidents; it is not security: run only code that you trust.
     """
     watched = _microseconds(duration)
+    if trace is not None:
+        printed.writable(trace)
     from sim.site import load_site
 
     found = load_site(site)

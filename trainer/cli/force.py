@@ -27,6 +27,7 @@ def measure(
     file: Path, leaf: str, direction: str, residual: int, seed: int, as_json: bool, out: Path | None
 ) -> NoReturn:
     """Measure, print, write, and end with an exit code: 0 only if every point was measured and is within limits."""
+    from sim.errors import CannotLearn
     from sim.instruments.rule_sets import EN, RESIDUALS
     from sim.units import DIRECTIONS, LEAVES
 
@@ -44,7 +45,12 @@ def measure(
     from sim.bench import force_plan
 
     printed.note(f"{site.name}: the gate is made ready as a good installer leaves it.")
-    plan = force_plan.measure(site, leaves, directions, rules=rules, seed=seed, told=_told)
+    try:
+        plan = force_plan.measure(site, leaves, directions, rules=rules, seed=seed, told=_told)
+    except CannotLearn as error:
+        printed.stop(
+            f"{error}\nNothing is measured on a gate that can't run; `gudgeon run {file}` shows why it can't."
+        )
     files = _written(plan, rules, out) if out is not None else []
     if as_json:
         printed.as_json({**plan.as_base_types(), "files": [str(path) for path in files]})
@@ -91,7 +97,7 @@ def _written(plan: Plan, rules: ForceRules, out: Path) -> list[Path]:
 
 def _print(plan: Plan) -> None:
     """A table for each leaf and direction, and the rules with where they come from."""
-    print(f"{plan.site}, seed {plan.seed}, {plan.temperature_c:g} °C, wind {plan.wind_m_s:g} m/s: {plan.counted}")
+    print(f"{plan.site}, seed {plan.seed}, {plan.weather}: {plan.counted}")
     residual = f"{plan.residual.limit_n:g} N"
     heads = (
         "gap\n[mm]",
@@ -128,7 +134,8 @@ def _print_places(plan: Plan) -> None:
     from sim.instruments.rule_sets import WALL_ZONE
 
     zones = [f"{zone.leaf} leaf, {zone.zone}, {zone.length_mm:.0f} mm" for zone in plan.zones if zone.is_zone]
-    print(f"Zones to be guarded in that sense: {'; '.join(zones) or 'none of those that the site file tells'}.")
+    named = "; ".join(zones) or "none of those that the site file tells"
+    print(f"Zones to be guarded after that family of rules: {named}.")
     if any(point.direction == "opening" for point in plan.points):
         walls = [f"{zone.leaf} {zone.length_mm:.0f} mm" for zone in plan.zones if zone.zone == WALL_ZONE.name]
         told = ", ".join(walls) or "none in the site file"

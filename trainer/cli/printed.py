@@ -23,6 +23,18 @@ def stop(sentence: str, code: int = 2) -> NoReturn:
     raise SystemExit(code)
 
 
+def writable(file: Path) -> None:
+    """End the command with a sentence if a file can't be written, before work is done for it; it keeps its text."""
+    new = not file.exists()
+    try:
+        with file.open("a", encoding="utf-8"):
+            pass
+        if new:
+            file.unlink()
+    except OSError as error:
+        stop(f"{file}: can't be written ({error.strerror})")
+
+
 def note(line: str) -> None:
     """A word about progress: on standard error, so that a result on standard output stays clean."""
     print(line, file=sys.stderr, flush=True)
@@ -84,6 +96,10 @@ def debrief(job: str, seed: int, result: DebriefView) -> None:
 def trial(result: Result, trace: Path | None) -> None:
     """What came of running a gate."""
     print(f"{result.site}, {result.controller}, {result.reached_s:g} s, asked {result.scans} times")
+    print(f"Weather: {result.weather}.")
+    if result.unready:
+        print(f"No installer could get it ready. The controller said: {result.unready}")
+        print("So it is found with nothing learned, and somebody starts travel learning.")
     if result.happened:
         table(("time", "what happened"), [(f"{h.at_s:8.2f} s", h.text) for h in result.happened])
     if result.leaves:
@@ -93,16 +109,18 @@ def trial(result: Result, trace: Path | None) -> None:
                 f"{leaf.angle_deg:.1f}°",
                 f"{leaf.most_open_deg:.1f}°",
                 f"{leaf.most_tip_m_s:.3f} m/s",
-                f"{leaf.most_motor_a:.1f} A",
+                f"{leaf.most_motor_a:.1f} of {leaf.limit_a:.1f} A" if leaf.limit_a > 0.0 else "not driven",
                 f"{leaf.most_contact_n:.0f} N",
-                f"{leaf.winding_c:.0f} °C",
+                f"{leaf.most_winding_c:.0f} °C",
             )
             for leaf in result.leaves
         ]
-        heads = ("leaf", "stands at", "most open", "fastest edge", "current", "contact", "winding")
+        heads = ("leaf", "stands at", "most open", "fastest edge", "most current", "contact", "winding")
         table(heads, rows)
         for leaf in result.leaves:
             print(f"{leaf.name} leaf, {leaf.duty}")
+            for sentence in leaf.why:
+                print(f"{leaf.name} leaf {sentence}")
     if result.state:
         print(f"The controller says: {result.state}. {result.message}".rstrip())
     if result.said:
