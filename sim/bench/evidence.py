@@ -12,8 +12,9 @@ from typing import TYPE_CHECKING, Final
 from sim.mechanics import oil
 from sim.mechanics.linkage import Linkage
 from sim.mechanics.loads import loads_on
-from sim.site import AnyDrive, AnyMotor, Drive, HydraulicRam, InductionMotor
-from sim.units import Us, to_seconds
+from sim.site import AnyDrive, Drive, HydraulicRam, InductionMotor
+from sim.units import LEAVES, Us, to_seconds
+from sim.wiring.conductor import core_ohm
 
 if TYPE_CHECKING:
     from sim.world.world import World
@@ -24,8 +25,9 @@ STILL_RAD: Final = math.radians(0.2)
 SHAKEN_RAD: Final = math.radians(1.5)
 """Gusts shake a leaf about its play by up to this when it has not left its place yet [rad]. Engineering value."""
 
-LET_GO_S: Final = 0.5
-"""A leaf that was let go after less than this was hardly driven [s]. Engineering value."""
+LET_GO_S: Final = 0.2
+"""A leaf that was let go when it had stood for less than this may have been about to get on [s]. Engineering value:
+a board that meets what it takes for a stop lets go after a quarter of a second."""
 
 LONG_S: Final = 3.0
 """Standing this long is worth telling though the leaf went on in the end, or stood at its stop [s]. Engineering
@@ -197,8 +199,24 @@ class Evidence:
             return "its motor turns for nothing, the key of its gear is sheared"
         if not stand.engaged:
             return "its motor turns for nothing, the drive is released"
-        did = f"{_motor(drive, stand, self.leaves[leaf].limit_a)}{_ills(drive.motor)}"
+        did = f"{_motor(drive, stand, self.leaves[leaf].limit_a)}{self._ills(leaf)}"
         return did if stand.at_stop else f"{did}; {self._against(leaf, stand)}"
+
+    def _ills(self, leaf: int) -> str:
+        """What ails a motor that still draws current, in brackets."""
+        motor = self.world.site.drives.pair[leaf].motor
+        if isinstance(motor, InductionMotor):
+            fitted = motor.capacitor_uf if motor.fitted_uf is None else motor.fitted_uf
+            whole = fitted == motor.capacitor_uf
+            return "" if whole else f" (its capacitor has {fitted:g} µF of {motor.capacitor_uf:g} µF)"
+        ills = [f"its brushes add {motor.brush_ohm:g} Ω"] if motor.brush_ohm > 0.0 else []
+        if motor.shorted_share > 0.0:
+            ills.append(f"{motor.shorted_share * 100:.0f} % of its turns are shorted")
+        cable = getattr(self.world.site.cables, f"{LEAVES[leaf]}_motor")
+        there_and_back = 2.0 * core_ohm(cable.length_m, cable.section_mm2, cable.conductor, cable.temperature_c)
+        if there_and_back > motor.resistance_ohm:
+            ills.append(f"its cable has {there_and_back:.1f} Ω, more than its winding")
+        return f" ({', '.join(ills)})" if ills else ""
 
     def _against(self, leaf: int, stand: Stand) -> str:
         site = self.world.site
@@ -232,16 +250,3 @@ def _limit(drive: AnyDrive) -> tuple[float | None, str]:
         return oil.relief_force(drive), f"the oil goes through the relief valve, set to {drive.relief_bar:g} bar"
     limit, unit = (drive.slip_n, "N") if isinstance(drive, Drive) else (drive.slip_n_m, "N·m")
     return limit, f"the torque limiter gives way at {limit or 0.0:g} {unit}"
-
-
-def _ills(motor: AnyMotor) -> str:
-    """What ails a motor that still draws current, in brackets."""
-    if isinstance(motor, InductionMotor):
-        fitted = motor.capacitor_uf if motor.fitted_uf is None else motor.fitted_uf
-        ills = (
-            [f"its capacitor has {fitted:g} µF of {motor.capacitor_uf:g} µF"] if fitted != motor.capacitor_uf else []
-        )
-    else:
-        ills = [f"its brushes add {motor.brush_ohm:g} Ω"] if motor.brush_ohm > 0.0 else []
-        ills += [f"{motor.shorted_share * 100:.0f} % of its turns are shorted"] if motor.shorted_share > 0.0 else []
-    return f" ({', '.join(ills)})" if ills else ""

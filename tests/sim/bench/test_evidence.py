@@ -66,6 +66,8 @@ def test_a_motor_too_weak_for_the_wind_shows_current_limit_and_torques(tried: Tr
         ({"drives.active.motor.winding_open": True}, "no current flows, the winding of its motor is broken"),
         ({"drives.active.motor.brush_ohm": 60.0}, "(its brushes add 60 Ω); about the hinge its drive gave at most"),
         ({"drives.active.slip_n": 50.0, "leaves.active.hinge_friction_n_m": 80.0}, "limiter gives way at 50 N"),
+        # by hand: there and back 0.4 km of 0.5 mm² stranded at 39.0 Ω/km (IEC 60228): 15.6 Ω
+        ({"cables.active_motor": {"length_m": 200.0, "section_mm2": 0.5}}, "(its cable has 15.6 Ω, more than its"),
         ({"leaves.active.hinge_friction_n_m": 400.0}, "against it stood hinges 400 N·m"),
     ],
 )
@@ -77,6 +79,18 @@ def test_what_ails_a_drive_is_named(tried: Tried, changes: Mapping[str, Any], ho
     assert "stood at" in sole(active.why)
     assert holds in active.why[0]
     assert all("against it stood hinges 4 N·m, the other leaf" in why for why in inactive.why)
+
+
+def test_a_ridge_that_was_taken_for_a_stop_is_named(tried: Tried) -> None:
+    """Travel learning finds a stop wherever a leaf stands; the gate says `open`, and the ground is in the way."""
+    ridge = {"name": "heave", "at_deg": 62.0, "reach_deg": 12.0, "height_m": 0.09, "radius_m": 1.35}
+    result = tried({"leaves.active.ground": [ridge]}, 90, "walnut_court")
+    assert result.unready == ""
+    assert "open: open" in [h.text for h in result.happened]
+    active, inactive = result.leaves
+    assert active.most_open_deg < 62.0
+    assert "the ground, pressed with " in sole(active.why)
+    assert inactive.why == ()
 
 
 def test_a_board_that_cannot_count_is_named(tried: Tried) -> None:
