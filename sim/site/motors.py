@@ -26,7 +26,7 @@ class Warmth(Frozen):
         90.0, "°C", 30.0, 240.0, "at which it closes again; usual after 10 to 20 minutes", PRACTICE
     )
     duty_share: float = quantity(
-        0.25, "-", 0.05, 1.0, "share of any ten minutes that it is made to run, its intermittent duty; 1 is always", PRACTICE
+        0.25, "-", 0.05, 1.0, "share of any ten minutes that it may run, its duty; 1 is always", PRACTICE
     )
 
 
