@@ -26,6 +26,12 @@ _KINDS: Final = {
     "model": "a mapping",
     "model_attributes": "a mapping",
 }
+_LENGTHS: Final = {
+    "too_long": "at most {max_length} of them",
+    "too_short": "at least {min_length} of them",
+    "string_too_long": "at most {max_length} characters",
+    "string_too_short": "at least {min_length} characters",
+}
 _NO_SUCH_KIND: Final = frozenset(("union_tag_invalid", "union_tag_not_found"))
 _ALIKE: Final = 0.7
 """How alike a key must be to be offered for one that is right elsewhere: `slip_n_m` for `slip_n`."""
@@ -142,11 +148,20 @@ def _reasons(document: Document, key: Key, item: Mapping[str, Any]) -> list[str]
         found = _REASON.match(line)
         if found:
             inner = tuple(int(part) if part.isdigit() else part for part in found[1].split("."))
-            out.append(document.complaint((*key, *inner), found[2]))
+            out.append(document.complaint((*key, *inner), _as_read(document, (*key, *inner), found[2])))
         else:
             read = "" if isinstance(item["input"], (Mapping, list)) else f"read {shown(item['input'])}; "
             out.append(document.complaint(key, read + line))
     return out
+
+
+def _as_read(document: Document, key: Key, text: str) -> str:
+    """A reason that quotes what was read, or else the default that counts where nothing was written."""
+    try:
+        document.at(key)
+    except KeyError:
+        return f"left out, which means {text.removeprefix('read ')}" if text.startswith("read ") else text
+    return text
 
 
 def _allowed(document: Document, model: type[BaseModel], items: list[Mapping[str, Any]]) -> tuple[str, str]:
@@ -166,6 +181,8 @@ def _allowed(document: Document, model: type[BaseModel], items: list[Mapping[str
         elif kind.removesuffix("_type") in _KINDS:
             words.append(_KINDS[kind.removesuffix("_type")])
             hint = _as_number(read) if kind in ("float_type", "int_type") else hint
+        elif kind in _LENGTHS:
+            words.append(_LENGTHS[kind].format(**item["ctx"]))
         else:
             words.append(str(item["msg"]).removeprefix("Input should be ").removeprefix("Value error, "))
     hint = nearest(str(read), texts) if isinstance(read, (str, int)) and texts else hint

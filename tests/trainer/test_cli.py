@@ -120,6 +120,16 @@ def test_check_says_what_is_wrong_where(gudgeon: Callable[..., Said], tmp_path: 
     assert "read 'gudgeon-house/1'; allowed: gudgeon-site/1, gudgeon-job/1" in said.out
 
 
+def test_check_refuses_a_drive_that_cannot_be_stepped(gudgeon: Callable[..., Said], tmp_path: Path) -> None:
+    """What `run` would refuse is no good site: a train far too stiff for its rotor."""
+    file = tmp_path / "stiff.yaml"
+    drive = "{kind: underground, stiffness_n_m_rad: 5.0e6, gear_ratio: 1, motor: {rotor_kg_m2: 1.0e-7}}"
+    file.write_text(f"format: gudgeon-site/1\nname: Stiff\ndrives: {{active: {drive}}}\n", encoding="utf-8")
+    said = gudgeon("check", file)
+    assert said.code != 0
+    assert f"{file} drives.active: a train of 5e+06 N/m" in said.out
+
+
 def test_check_of_nothing_is_refused(gudgeon: Callable[..., Said], tmp_path: Path) -> None:
     """A path that isn't there, and a folder without files, are one sentence and code 2."""
     assert gudgeon("check", tmp_path / "absent").code == 2

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from pathlib import Path
 
-from sim.errors import ScenarioError
+from sim.errors import DataError, ScenarioError
 from trainer.cli.printed import stop
 
 
@@ -28,11 +28,11 @@ def check(path: Path) -> int:
 
 def _read(file: Path) -> str:
     """Read a file by what its key `format` says; the kind of file it is."""
-    from sim.site import load_site, read_yaml
+    from sim.site import read_yaml
     from trainer.job import load_drill, load_job
 
     readers: dict[str, Callable[[Path], object]] = {
-        "site": load_site,
+        "site": _read_site,
         "job": load_job,
         "solution": _read_solution,
         "drill": load_drill,
@@ -44,6 +44,19 @@ def _read(file: Path) -> str:
         raise ScenarioError([f"{file} format: read {said!r}; allowed: {allowed}"])
     readers[kind](file)
     return kind
+
+
+def _read_site(file: Path) -> object:
+    """A site whose drives can be stepped as well, as finely as they need it."""
+    from sim.mechanics.constants import constants_of
+    from sim.site import load_site
+
+    site = load_site(file)
+    try:
+        constants_of(site)
+    except DataError as error:
+        raise ScenarioError([f"{file} {error}"]) from error
+    return site
 
 
 def _read_solution(file: Path) -> object:

@@ -60,6 +60,17 @@ def test_case_and_separators_are_no_hindrance_to_the_hint(refusals: Refusals, wr
         ("controls: [opn button]\n", "yard.yaml:3:12 controls.0: read 'opn button'", "did you mean 'open button'?"),
         ("transmitters:\n- tag: red\n", "yard.yaml:4:3 transmitters.0: the key 'serial' is missing", "serial number"),
         ("cables: {lamp: {section_mm2: 1.4}}\n", "yard.yaml:3:17 cables.lamp.section_mm2: read 1.4", "mean 1.5?"),
+        (
+            "controls: [open button, open button, step button, open button, open button, open button]\n",
+            "yard.yaml:3:1 controls: read a list of 6; allowed: at most 5 of them (",
+            "which command terminals",
+        ),
+        (f"setting: {'x' * 301}\n", "yard.yaml:3:1 setting: read 'x", "allowed: at most 300 characters ("),
+        (
+            "setting: ''\n",
+            "yard.yaml:3:1 setting: read ''; allowed: at least 1 characters (",
+            "the place in one line",
+        ),
         ("drives: {active: {kind: arm}}\n", "yard.yaml:3:19 drives.active.kind: read 'arm'", "linear ram"),
     ],
 )
@@ -103,3 +114,11 @@ def test_what_was_read_is_quoted_short(refusals: Refusals) -> None:
     said = only(refusals(f"opening_width_m: {'x' * 3000}\n"))
     assert "(3000 characters)" in said
     assert len(said) < 400
+
+
+def test_a_default_that_does_not_fit_is_not_said_to_have_been_read(refusals: Refusals) -> None:
+    """Who never wrote a beam is told which place it has by default."""
+    said = refusals("opens_towards: outside\ndrives: {active: {kind: underground}, inactive: {kind: underground}}\n")
+    assert only(said).startswith(
+        "yard.yaml:1:1 guards.outer_beam.y_m: left out, which means -0.25: the opening leaves"
+    )
