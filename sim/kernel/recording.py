@@ -36,3 +36,6 @@ def sample(state: Floats, network: Floats, rows: Floats, whole: Whole, time: int
 
 
 COMPILED = (is_same, sample)
+
+HOT = (is_same, sample)
+"""What every scan instant goes through."""

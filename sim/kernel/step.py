@@ -158,22 +158,26 @@ def is_upright(constants: Floats, leaf: int) -> bool:
     )
 
 
-def drift(state: Floats, constants: Floats, dt: float, is_plain: bool) -> None:
-    """Move both leaves by `dt` [s], free of their drives; `is_plain` leaves out what then makes no torque."""
-    sin0, cos0, sin1, cos1, lap0, lap1 = 0.0, 1.0, 0.0, 1.0, 0.0, 0.0
-    if not is_plain:
-        sin0, cos0 = sin_cos(state[ANGLE])
-        sin1, cos1 = sin_cos(state[LEAF_STATE + ANGLE])
-        lap0, lap1 = press_lap(state, constants, dt, sin0, cos0, sin1, cos1)
+def drift(state: Floats, constants: Floats, dt: float, sin0: float, cos0: float, sin1: float, cos1: float) -> None:
+    """Move both leaves by `dt` [s], free of their drives."""
+    lap0, lap1 = press_lap(state, constants, dt, sin0, cos0, sin1, cos1)
     swing_leaf(state, constants, 0, dt, sin0, cos0, lap0)
     swing_leaf(state, constants, 1, dt, sin1, cos1, lap1)
 
 
-def part_step(state: Floats, constants: Floats, network: Floats, dt: float, wander0: float, wander1: float) -> None:
-    """Move both leaves and both rotors by `dt` [s]."""
-    b = LEAF_STATE
-    sin0, cos0 = sin_cos(state[ANGLE])
-    sin1, cos1 = sin_cos(state[b + ANGLE])
+def part_step(
+    state: Floats,
+    constants: Floats,
+    network: Floats,
+    dt: float,
+    sin0: float,
+    cos0: float,
+    sin1: float,
+    cos1: float,
+    wander0: float,
+    wander1: float,
+) -> None:
+    """Move both leaves and both rotors by `dt` [s] from where they stand, told by sine and cosine."""
     drive0 = pull_train(state, constants, 0, dt, sin0, cos0)
     drive1 = pull_train(state, constants, 1, dt, sin1, cos1)
     lap0, lap1 = press_lap(state, constants, dt, sin0, cos0, sin1, cos1)
@@ -184,12 +188,12 @@ def part_step(state: Floats, constants: Floats, network: Floats, dt: float, wand
     swing_leaf(state, constants, 1, dt, sin1, cos1, drive1 + lap1)
 
 
-def parts_needed(state: Floats, constants: Floats) -> int:
-    """Into how many parts this step is divided; works out the lap on the way."""
+def parts_needed(
+    state: Floats, constants: Floats, is_far: bool, sin0: float, cos0: float, sin1: float, cos1: float
+) -> int:
+    """Into how many parts this step is divided; works out the lap on the way, unless the tips are far apart."""
     stiff = is_near(state, constants, 0) or is_near(state, constants, 1)
-    if not is_lap_out_of_reach(state, constants):
-        sin0, cos0 = sin_cos(state[ANGLE])
-        sin1, cos1 = sin_cos(state[LEAF_STATE + ANGLE])
+    if not is_far:
         note_lap(state, constants, sin0, cos0, sin1, cos1)
         stiff = stiff or is_lap_near(state, constants, sin0, sin1)
     gauge_runs = state[GAUGE_ON] != 0.0 and state[GAUGE_START] >= 0.0 and state[GAUGE_SAMPLES] < CURVE_SAMPLES
@@ -248,19 +252,24 @@ def whole_step(state: Floats, constants: Floats, network: Floats, knots: Floats,
         wander0 = between_knots(knots, whole, ENCODER_STREAM)
     if constants[LEAF_CONSTANTS + COUNT_NOISE] != 0.0:
         wander1 = between_knots(knots, whole, ENCODER_STREAM + 1)
-    parts = parts_needed(state, constants)
-    dt = STEP_S / parts
     loose = is_loose(state, 0) and is_loose(state, 1)
-    plain = loose and state[LAP_SIDE] == 0.0 and is_upright(constants, 0) and is_upright(constants, 1)
+    is_far = is_lap_out_of_reach(state, constants)
+    sin0, cos0 = sin_cos(state[ANGLE])
+    sin1, cos1 = sin_cos(state[LEAF_STATE + ANGLE])
+    parts = parts_needed(state, constants, is_far, sin0, cos0, sin1, cos1)
+    dt = STEP_S / parts
     to0, to1 = state[DUTY], state[LEAF_STATE + DUTY]
     for part in range(parts):
+        if part > 0:
+            sin0, cos0 = sin_cos(state[ANGLE])
+            sin1, cos1 = sin_cos(state[LEAF_STATE + ANGLE])
         if loose:
-            drift(state, constants, dt, plain)
+            drift(state, constants, dt, sin0, cos0, sin1, cos1)
         else:
             if from0 != to0 or from1 != to1:
                 state[DUTY] = from0 + (to0 - from0) * (part + 0.5) / parts
                 state[LEAF_STATE + DUTY] = from1 + (to1 - from1) * (part + 0.5) / parts
-            part_step(state, constants, network, dt, wander0, wander1)
+            part_step(state, constants, network, dt, sin0, cos0, sin1, cos1, wander0, wander1)
         if state[GAUGE_ON] != 0.0:
             show_gauge(state, constants, curve, whole[TIME], dt, part == 0)
     state[DUTY] = to0

@@ -93,3 +93,6 @@ def next_fire(state: Floats, network: Floats, watches: Floats, tables: Floats, w
 
 
 COMPILED = (holds, first_that_holds, next_scan, next_fire)
+
+HOT = (holds, first_that_holds)
+"""What every scan instant goes through."""
