@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from sim.kernel.coasting import can_coast, coast
+from sim.kernel.coasting import can_coast, can_cruise, coast, cruise
 from sim.kernel.contact import EVENT_BITS, note_contacts
 from sim.kernel.layout import (
     CONTACTED,
@@ -103,9 +103,13 @@ def advance(
         if whole[ROWS] > whole[ROW_LIMIT] - 4:
             return FULL
         was_still = is_still(state)
-        if not was_still and can_coast(state, constants):
-            coast(state, constants, whole, last)
-            was_still = is_still(state)
+        if not was_still:
+            if can_coast(state, constants):
+                coast(state, constants, whole, last)
+                was_still = is_still(state)
+            elif can_cruise(state, constants, network):
+                cruise(state, constants, network, whole, last)
+                was_still = is_still(state)
         if was_still:
             before = marks(state)
         whole_step(state, constants, network, knots, curve, whole)

@@ -5,15 +5,19 @@ To the same bits as whole steps, which would ask at every millisecond what can't
 
 from __future__ import annotations
 
-from sim.kernel.contact import is_lap_out_of_reach
+from sim.kernel.contact import is_lap_out_of_reach, is_near
 from sim.kernel.layout import (
     ANGLE,
     AT_ANGLE,
+    BRAKE,
     CLOSED_STOP,
     CONTACT,
+    COUNT_NOISE,
+    DUTY,
     EDGE_PRESSED,
     FIRST_OBSTACLE,
     FREE_PARTS,
+    GAUGE_ON,
     GAUGE_START,
     GROUND_COUNT,
     GUSTING,
@@ -40,13 +44,17 @@ from sim.kernel.layout import (
     TARGET,
     TIME,
     TOUCHED,
+    TRANSFER,
     WARM_US,
     WATCH_COUNT,
+    WIRED,
     Floats,
     Whole,
 )
 from sim.kernel.motion import LEAF_STILL, rubbed
-from sim.kernel.step import is_loose, is_upright
+from sim.kernel.step import count_pulses, is_loose, is_still, is_upright, part_step
+from sim.kernel.trigonometry import sin_cos
+from sim.kernel.warming import heat_up
 
 MARGIN = 1e-3
 """A leaf coasts no nearer than this to what it may touch [rad], beside what it does in two steps."""
@@ -132,4 +140,52 @@ def coast(state: Floats, constants: Floats, whole: Whole, last: int) -> None:
     whole[TIME] = time
 
 
-COMPILED = (is_plain, can_coast, room, coast)
+def is_steady(state: Floats, constants: Floats, network: Floats, leaf: int) -> bool:
+    """Whether a leaf's bridge stays as it is and nothing stands in its way."""
+    at = leaf * LEAF_STATE
+    return bool(
+        (state[at + DUTY] == state[at + TARGET] or state[at + BRAKE] != 0.0)
+        and (state[at + DUTY] == 0.0 or state[at + BRAKE] == 0.0)
+        and state[at + WIRED] * network[TRANSFER + leaf] >= 0.0
+        and state[at + OBSTACLES] == 0.0
+        and state[at + EDGE_PRESSED] == 0.0
+        and constants[leaf * LEAF_CONSTANTS + COUNT_NOISE] == 0.0
+    )
+
+
+def can_cruise(state: Floats, constants: Floats, network: Floats) -> bool:
+    """Whether the next steps are those of a gate that is driven steadily, and steps need not be asked about."""
+    return bool(
+        is_steady(state, constants, network, 0)
+        and is_steady(state, constants, network, 1)
+        and state[GAUGE_ON] == 0.0
+        and constants[GUSTING] == 0.0
+        and is_lap_out_of_reach(state, constants)
+    )
+
+
+def cruise(state: Floats, constants: Floats, network: Floats, whole: Whole, last: int) -> None:
+    """Step on to a millisecond before the next scan instant, or until all stands or a leaf nears something."""
+    time = whole[TIME]
+    end = (time // SCAN_US + 1) * SCAN_US
+    end = (end if end < last else last) - STEP_US
+    parts = int(constants[FREE_PARTS])
+    dt = STEP_S / parts
+    while time < end:
+        if is_near(state, constants, 0) or is_near(state, constants, 1) or not is_lap_out_of_reach(state, constants):
+            break
+        for _ in range(parts):
+            sin0, cos0 = sin_cos(state[ANGLE])
+            sin1, cos1 = sin_cos(state[LEAF_STATE + ANGLE])
+            part_step(state, constants, network, dt, sin0, cos0, sin1, cos1, 0.0, 0.0)
+        time = time + STEP_US
+        count_pulses(state, constants, 0, time)
+        count_pulses(state, constants, 1, time)
+        heat_up(state, 0)
+        heat_up(state, 1)
+        if is_still(state):
+            break
+    whole[TIME] = time
+
+
+COMPILED = (is_plain, can_coast, room, coast, is_steady, can_cruise, cruise)

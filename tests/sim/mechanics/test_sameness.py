@@ -223,3 +223,25 @@ def test_coasting_is_stepping(run, push_n: float) -> None:
         run(sliced, 0.001)
     assert whole.physical() == sliced.physical() == watched.physical()
     assert abs(whole.angle(0) - 0.4) > 0.05
+
+
+@pytest.mark.parametrize("duty", [0.9, 0.3])
+def test_cruising_is_stepping(net: DriveNetwork, run, duty: float) -> None:
+    """Driven steadily into their stops and let go of: run at once and millisecond by millisecond, the same bits."""
+    plants = [Plant(Site(name="Quince Lane, invented")) for _ in range(3)]
+    whole, watched, sliced = plants
+    for plant in plants:
+        plant.set_network(net)
+        for leaf in (0, 1):
+            plant.place_leaf(leaf, 1.3 + 0.1 * leaf)
+    watched.record()
+    for asked, seconds in ((duty, 4.0), (0.0, 0.5), (-duty, 2.0)):
+        for plant in plants:
+            plant.command(0, asked)
+            plant.command(1, asked, brake=asked == 0.0)
+        run(whole, seconds)
+        run(watched, seconds)
+        for _ in range(round(seconds * 1000)):
+            run(sliced, 0.001)
+    assert whole.physical() == sliced.physical() == watched.physical()
+    assert whole.angle(0) != whole.angle(1)
