@@ -108,7 +108,7 @@ def advance(
                 coast(state, constants, whole, last)
                 was_still = is_still(state)
             elif can_cruise(state, constants, network):
-                cruise(state, constants, network, whole, last)
+                cruise(state, constants, network, knots, whole, last)
                 was_still = is_still(state)
         if was_still:
             before = marks(state)

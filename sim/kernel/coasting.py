@@ -20,6 +20,7 @@ from sim.kernel.layout import (
     GAUGE_ON,
     GAUGE_START,
     GROUND_COUNT,
+    GUST_STREAM,
     GUSTING,
     HINGE_FRICTION,
     HINGE_VISCOUS,
@@ -47,6 +48,7 @@ from sim.kernel.layout import (
     TRANSFER,
     WARM_US,
     WATCH_COUNT,
+    WIND,
     WIRED,
     Floats,
     Whole,
@@ -55,6 +57,7 @@ from sim.kernel.motion import LEAF_STILL, rubbed
 from sim.kernel.step import count_pulses, is_loose, is_still, is_upright, part_step
 from sim.kernel.trigonometry import sin_cos
 from sim.kernel.warming import heat_up
+from sim.kernel.weather import between_knots
 
 MARGIN = 1e-3
 """A leaf coasts no nearer than this to what it may touch [rad], beside what it does in two steps."""
@@ -159,12 +162,11 @@ def can_cruise(state: Floats, constants: Floats, network: Floats) -> bool:
         is_steady(state, constants, network, 0)
         and is_steady(state, constants, network, 1)
         and state[GAUGE_ON] == 0.0
-        and constants[GUSTING] == 0.0
         and is_lap_out_of_reach(state, constants)
     )
 
 
-def cruise(state: Floats, constants: Floats, network: Floats, whole: Whole, last: int) -> None:
+def cruise(state: Floats, constants: Floats, network: Floats, knots: Floats, whole: Whole, last: int) -> None:
     """Step on to a millisecond before the next scan instant, or until all stands or a leaf nears something."""
     time = whole[TIME]
     end = (time // SCAN_US + 1) * SCAN_US
@@ -174,18 +176,20 @@ def cruise(state: Floats, constants: Floats, network: Floats, whole: Whole, last
     while time < end:
         if is_near(state, constants, 0) or is_near(state, constants, 1) or not is_lap_out_of_reach(state, constants):
             break
+        if constants[GUSTING] != 0.0:
+            state[WIND] = 1.0 + constants[GUSTING] * between_knots(knots, whole, GUST_STREAM)
         for _ in range(parts):
             sin0, cos0 = sin_cos(state[ANGLE])
             sin1, cos1 = sin_cos(state[LEAF_STATE + ANGLE])
             part_step(state, constants, network, dt, sin0, cos0, sin1, cos1, 0.0, 0.0)
         time = time + STEP_US
+        whole[TIME] = time
         count_pulses(state, constants, 0, time)
         count_pulses(state, constants, 1, time)
         heat_up(state, 0)
         heat_up(state, 1)
         if is_still(state):
             break
-    whole[TIME] = time
 
 
 COMPILED = (is_plain, can_coast, room, coast, is_steady, can_cruise, cruise)

@@ -225,10 +225,11 @@ def test_coasting_is_stepping(run, push_n: float) -> None:
     assert abs(whole.angle(0) - 0.4) > 0.05
 
 
-@pytest.mark.parametrize("duty", [0.9, 0.3])
-def test_cruising_is_stepping(net: DriveNetwork, run, duty: float) -> None:
+@pytest.mark.parametrize(("duty", "gusts"), [(0.9, 0.0), (0.3, 0.0), (0.6, 0.3)])
+def test_cruising_is_stepping(net: DriveNetwork, run, duty: float, gusts: float) -> None:
     """Driven steadily into their stops and let go of: run at once and millisecond by millisecond, the same bits."""
-    plants = [Plant(Site(name="Quince Lane, invented")) for _ in range(3)]
+    weather = Weather(wind_m_s=7.0, wind_from_deg=160.0, gust_intensity=gusts)
+    plants = [Plant(Site(name="Quince Lane, invented", weather=weather), seed=3) for _ in range(3)]
     whole, watched, sliced = plants
     for plant in plants:
         plant.set_network(net)
