@@ -1,0 +1,65 @@
+"""Bodies on the plan, cards before beams, fingers on edges."""
+
+from __future__ import annotations
+
+from sim.world.catalogue.entry import GUARD, LEAF, kind
+from sim.world.kinds import Argument, Kind
+
+ENTRIES: tuple[Kind, ...] = (
+    kind(
+        "place body",
+        "bodies",
+        "Put a body somewhere on the plan.",
+        5,
+        Argument("body", str, "which", choices=("test body", "adult", "child", "car")),
+        Argument("x_m", float, "along the opening from the active hinge [m]", least=-10, most=20),
+        Argument("y_m", float, "towards the inside [m], negative is outside", least=-20, most=20),
+        Argument("lying", bool, "lying flat instead of standing", default=False),
+        effect="start",
+    ),
+    kind(
+        "remove body",
+        "bodies",
+        "Take a body away.",
+        5,
+        Argument("body", str, "which", choices=("test body", "adult", "child", "car")),
+        effect="start",
+    ),
+    kind(
+        "cover beam",
+        "bodies",
+        "Hold a card in front of a beam's receiver, from outside the arc.",
+        3,
+        GUARD,
+        effect="start",
+    ),
+    kind("uncover beam", "bodies", "Take the card away.", 3, GUARD, effect="start"),
+    kind(
+        "press edge",
+        "bodies",
+        "Press a closing edge by hand, beside the leaf.",
+        3,
+        GUARD,
+        effect="start",
+    ),
+    kind("release edge", "bodies", "Let the edge go.", 3, GUARD, effect="start"),
+    kind(
+        "hold in hinge gap",
+        "bodies",
+        "Hold something in the gap between a leaf's heel and its post, and see how hard it is squeezed.",
+        10,
+        LEAF,
+        Argument("what", str, "what is held there", choices=("stick of 40 mm", "hand dummy of 50 mm")),
+        effect="start",
+        caution="A stick or a dummy, on a long handle, and never a hand: at its hinge a leaf squeezes many "
+        "times as hard as at its edge.",
+    ),
+    kind(
+        "take out of hinge gap",
+        "bodies",
+        "Take out what is held in the gap at a leaf's hinge.",
+        5,
+        LEAF,
+        effect="start",
+    ),
+)

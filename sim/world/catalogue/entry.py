@@ -1,0 +1,36 @@
+"""What the files of the catalogue share: how an entry is written, and arguments that many take."""
+
+from __future__ import annotations
+
+from typing import Final, Literal
+
+from sim.units import SECOND, Us
+from sim.world.kinds import Argument, Group, Kind
+
+LEAF: Final = Argument("leaf", str, "which leaf", choices=("active", "inactive"))
+GUARD: Final = Argument(
+    "guard",
+    str,
+    "which guard",
+    choices=("outer beam", "inner beam", "active edge", "inactive edge", "stop circuit"),
+)
+CONTROL: Final = Argument(
+    "control",
+    str,
+    "which control",
+    choices=("open button", "close button", "step button", "key switch", "stop button"),
+)
+PROBE_HELP: Final = "a terminal, as the cabinet drawing names it"
+
+
+def kind(
+    name: str,
+    group: Group,
+    help: str,
+    seconds: float,
+    *arguments: Argument,
+    effect: Literal["start", "end"] = "end",
+    caution: str = "",
+) -> Kind:
+    """One entry; `seconds` is the plausible time it takes [s]."""
+    return Kind(name, group, help, Us(round(seconds * SECOND)), effect, arguments, caution)

@@ -1,0 +1,41 @@
+"""Survey and record: what is written down, and barriers round the arc."""
+
+from __future__ import annotations
+
+from sim.world.catalogue.entry import kind
+from sim.world.kinds import Argument, Kind
+
+ENTRIES: tuple[Kind, ...] = (
+    kind(
+        "state user group",
+        "survey",
+        "Write down who uses the gate.",
+        20,
+        Argument("group", str, "who uses it", choices=("instructed", "instructed with public", "anyone")),
+    ),
+    kind(
+        "survey hazard",
+        "survey",
+        "Write down a hazard and what protects people from it.",
+        40,
+        Argument("hazard", str, "where people can be hurt"),
+        Argument("protection", str, "what protects there: a guard, a gap, a fixed guard, or 'nothing'"),
+    ),
+    kind(
+        "note",
+        "record",
+        "Write in the notebook.",
+        15,
+        Argument("text", str, "what you saw, suspect, ruled out"),
+    ),
+    kind(
+        "predict",
+        "record",
+        "Say what you expect before you look.",
+        5,
+        Argument("question", str, "which question"),
+        Argument("answer", str, "what you expect"),
+    ),
+    kind("cordon", "survey", "Put up barriers and signs round the arc.", 120),
+    kind("remove cordon", "survey", "Take the barriers away.", 60),
+)
