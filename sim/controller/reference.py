@@ -7,6 +7,7 @@ then is the memory changed. So it makes no difference how often it is asked in b
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any, Final
 
 from sim.controller import (
@@ -23,7 +24,8 @@ from sim.controller import (
 from sim.controller.machine import RESTING, STARTING, UNSETTLED, GateMachine, State
 from sim.controller.memory import Memory, power_lost
 from sim.controller.ports import BOARD_MINIMUM_V, Controller, Headline, Inputs, Panel, Scan
-from sim.controller.sheet import number, word
+from sim.controller.settings import Value
+from sim.controller.sheet import checked, number, word
 from sim.controller.turn import Turn
 from sim.units import SCAN, Us, next_on_grid
 
@@ -76,6 +78,16 @@ class ReferenceController(Controller):
     def headline(self) -> Headline:
         """The first lines of the panel: all that is looked at after every scan."""
         return panel.headline(self._memory)
+
+    def assume(self, settings: Mapping[str, Value]) -> None:
+        """Have the sheet found like this, as somebody left it who wrote nothing down: no log, nothing goes stale.
+
+        Raises ActionError or Refused for a setting there is none of, or a value it can't have.
+        """
+        fits = {name: checked(self._memory.sheet, name, value) for name, value in settings.items()}
+        self._memory.sheet.update(fits)
+        self._answer = answer.made_from(self._memory)
+        self._panel = None
 
     # -- keyframes -------------------------------------------------------------------------------------
 

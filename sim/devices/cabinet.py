@@ -77,6 +77,10 @@ class Cabinet:
                 return tuple(new for old, new in zip(before, self.netlist.key, strict=True) if new is not old)
         raise WiringError("supply, converters and receivers never come to rest: each undoes what another does")
 
+    def refit(self, site: Site) -> None:
+        """The site stands like this from now on; conductors stay as they are."""
+        self.site = site
+
     # -- hands on the wiring; each returns its undo ----------------------------------------------------
 
     def isolate(self) -> Undo:

@@ -1,6 +1,6 @@
 """Faults as data: each changes one physical fact and returns its undo.
 
-Nothing is built here yet. What is wrong on the first sites (a swapped pair of leads, a guard that is absent) is part
-of how a job finds the gate, and uses the cabinet's own edits with their undo. To come: `apply` (edit netlist,
-mechanics, bodies or a setting by name, return the undo), `plan` (when a fault comes and goes) and the catalogue.
+`edit` says what can be changed, `entry` what a fault tells of itself, `entries` holds them by family, `catalogue`
+joins them. No part asks whether it is faulty: a fault changes a resistance, a friction, a place, a setting, and every
+symptom follows from the network and the mechanics.
 """

@@ -45,6 +45,9 @@ class World:
         every_scan: bool = False,
     ) -> None:
         self.site = site
+        """The site as it really stands now."""
+        self.designed = site
+        """As it was built, and as its papers say."""
         self.seed = seed
         self.events: list[Event] = []
         self.entries: list[Entry] = []
@@ -218,6 +221,28 @@ class World:
     def standing(self) -> Standing:
         """How the gate stands, truth beside the sheet: for grading, never for the screen."""
         return standing(self)
+
+    def refit(self, site: Site) -> None:
+        """The gate stands like this from now on: a hinge wears, a lens gets dirty, somebody moves a bracket.
+
+        The net is not built anew: conductors change by edits of their own. The weather stays as it is.
+        """
+        self.site = site
+        self.plant.refit(site)
+        self.cabinet.refit(site)
+        self.people.beams_changed()
+        self.rewired()
+
+    def rewired(self) -> None:
+        """A net changed by hand: drives and controller take notice at their next instant."""
+        self.host.rewired()
+
+    def assume(self, settings: Mapping[str, Value]) -> None:
+        """The sheet is found like this. Raises Refused for a controller that has no sheet of ours."""
+        found = getattr(self.controller, "assume", None)
+        if found is None:
+            raise Refused("this controller's sheet can't be found changed: it is none of ours")
+        found(settings)
 
     def set_weather(self, weather: Weather) -> None:
         """Wind, gusts and air from now on; how long a gust hangs together stays the site's."""

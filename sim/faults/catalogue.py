@@ -1,0 +1,24 @@
+"""Every fault there is, by its name in words."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Mapping
+from types import MappingProxyType
+from typing import Final
+
+from sim.errors import DataError
+from sim.faults.entry import Fault
+
+_FAMILIES: Final[tuple[tuple[Fault, ...], ...]] = ()
+
+FAULTS: Final[Mapping[str, Fault]] = MappingProxyType({each.name: each for family in _FAMILIES for each in family})
+"""Every fault, in the order of the families."""
+
+
+def named(name: str) -> Fault:
+    """A fault by its name. Raises DataError naming the nearest right one."""
+    if name not in FAULTS:
+        near = difflib.get_close_matches(name, FAULTS, n=1, cutoff=0.4)
+        raise DataError(f"there is no fault '{name}'" + (f"; did you mean '{near[0]}'?" if near else ""))
+    return FAULTS[name]
