@@ -7,6 +7,7 @@ from collections.abc import Collection
 from dataclasses import replace
 from typing import Final, TypeAlias, cast
 
+from sim.devices.drawing import Core, drawn_cores
 from sim.devices.fitting import Fittings
 from sim.devices.live import REST, Live
 from sim.devices.part import Terminal
@@ -25,7 +26,6 @@ CabinetState: TypeAlias = tuple[tuple[str, object], ...]
 
 LIVE_V: Final = {"low voltage": 1.0, "mains": 12.0}
 """Above this against common or earth a terminal is drawn as live [V]. Ours."""
-
 
 __all__ = ["LIVE_V", "REST", "Cabinet", "CabinetState", "Live", "Signs", "build_cabinet"]
 
@@ -237,6 +237,10 @@ class Cabinet:
     def bridged(self) -> tuple[str, ...]:
         """Guards with a bridge across their input."""
         return tuple(guard for guard in GUARD_NAMES if bridge_name(guard) in self.netlist)
+
+    def cores(self) -> tuple[Core, ...]:
+        """Every line of the wiring drawing, as one sees it."""
+        return drawn_cores((*self.mains.key, *self.netlist.key), self.terminals)
 
     # -- what the board reads and drives ---------------------------------------------------------------
 
