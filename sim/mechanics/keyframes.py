@@ -10,9 +10,9 @@ import numpy as np
 
 from sim.errors import DataError
 
-FORMAT: Final = "gudgeon-plant/1"
+FORMAT: Final = "gudgeon-plant/2"
 
-UNSIZED: Final = ("curve", "watch rows", "tables")
+UNSIZED: Final = ("curve", "watch rows", "tables", "fits")
 """Arrays whose length is not fixed."""
 
 

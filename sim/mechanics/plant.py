@@ -17,7 +17,7 @@ from sim.kernel import layout as at
 from sim.kernel.linkage import output
 from sim.kernel.network import DEAD, DriveNetwork
 from sim.kernel.trigonometry import sin_cos
-from sim.mechanics import constants, hanging, keyframes, obstacle, watches
+from sim.mechanics import constants, hanging, keyframes, obstacle, refitting, watches
 from sim.mechanics.chance import Chance
 from sim.mechanics.leaf import series_stiffness
 from sim.mechanics.mounting import Mounting
@@ -26,6 +26,7 @@ from sim.mechanics.recorder import Column, Recorder, Recording
 from sim.mechanics.report import Reason, StopReport
 from sim.mechanics.standing import GaugeCurve, Standing
 from sim.mechanics.watches import KernelWatch, WatchLike
+from sim.site import dump_site, restore_site
 from sim.site.models import Edge, Site, Weather
 from sim.units import LEAVES, Us
 
@@ -36,15 +37,17 @@ class Plant(Standing):
     """Both leaves of one site. Starts shut, at rest, engaged, motors as warm as the air, without a supply."""
 
     def __init__(self, site: Site, seed: int = 0) -> None:
-        self.site = site
+        self.site = self._built = site
         self.now = Us(0)
+        self._weather = site.weather
+        self._fits = refitting.Fits()
         self._constants = constants.constants_of(site)
         self._state = np.zeros(at.STATE_SIZE, dtype=np.float64)
         self._whole = np.zeros(at.WHOLE_SIZE, dtype=np.int64)
         self._network = DEAD.slots()
         self._curve = np.zeros(2 * at.CURVE_SAMPLES, dtype=np.float64)
         self._recorder = Recorder()
-        self._mountings = tuple(Mounting.of(drive, site.opens_towards == "inside") for drive in site.drives.pair)
+        self._mountings = _mountings(site)
         self._chance = Chance(seed, site.weather.gust_time_s)
         self._names = [["", "", "", ""], ["", "", "", ""]]
         self._pending = -1
@@ -194,8 +197,28 @@ class Plant(Standing):
             met = min if self._state[place + at.OPENS_INTO] == 0.0 else max
             self._state[place + at.AT_ANGLE] = met(float(self._state[place + at.AT_ANGLE]), angle)
 
+    def refit(self, site: Site, weather: Weather | None = None) -> None:
+        """The gate is another from now on: worn, mended, moved. Where it stands, how warm it is, what is in its way
+        stay; so does the weather unless one is given, and what was set by hand where the new site is as the old.
+
+        Raises DataError, nothing changed, for a drive too stiff to step. Back at the same instant: to the bit.
+        """
+        today, drives = self._weather if weather is None else weather, self.site.drives.pair
+        old = constants.constants_of(self.site.model_copy(update={"weather": self._weather}))
+        new = constants.constants_of(site.model_copy(update={"weather": today}))
+        before, changed = self._constants.copy(), new != old
+        self._fits.before(before, self._state)
+        self._constants[changed] = new[changed]
+        for leaf in (0, 1):
+            key = site.drives.pair[leaf].key
+            mended = None if key == drives[leaf].key else key == "whole"
+            refitting.adapt(self._state, before, self._constants, leaf, mended)
+        self._state[:] = self._fits.after(self._constants, self._state)
+        self.site, self._weather, self._mountings = site, today, _mountings(site)
+
     def set_wind(self, weather: Weather) -> None:
         """Wind and gusts from now on."""
+        self._weather = weather.model_copy(update={"temperature_c": self._weather.temperature_c})
         for leaf in (0, 1):
             constants.wind(self._block(leaf), weather, leaf, self.site.opens_towards == "inside")
         self._constants[at.GUSTING] = constants.gusting(weather)
@@ -203,6 +226,7 @@ class Plant(Standing):
 
     def set_temperature(self, air_c: float) -> None:
         """The air from now on [°C]: grease and oil follow at once, motors as they cool or warm."""
+        self._weather = self._weather.model_copy(update={"temperature_c": air_c})
         for leaf in (0, 1):
             constants.air(self._block(leaf), self.site, leaf, air_c)
 
@@ -313,22 +337,29 @@ class Plant(Standing):
 
     def keyframe(self) -> bytes:
         """Everything, exactly; recordings apart."""
-        told = self._told() | {"pending": self._pending, "watches": self._watch_names}
-        return keyframes.packed(told, self._arrays() | {"watch rows": self._watches, "tables": self._tables})
+        marks, fits = self._fits.kept(self._state)
+        told = self._told() | {"pending": self._pending, "watches": self._watch_names, "fits": marks}
+        told["site"] = None if self.site is self._built else dump_site(self.site)
+        told["weather"] = self._weather.model_dump(mode="json")
+        kept = {"watch rows": self._watches, "tables": self._tables, "fits": fits}
+        return keyframes.packed(told, self._arrays() | kept)
 
     def restore(self, frame: bytes) -> None:
         """Stand exactly as when the keyframe was taken; what was recorded later is forgotten.
 
         Raises DataError if it isn't a keyframe of this version.
         """
-        told, arrays = keyframes.unpacked(frame, self._arrays() | {"watch rows": None, "tables": None})
+        told, arrays = keyframes.unpacked(frame, self._arrays() | {"watch rows": None, "tables": None, "fits": None})
         self.now = Us(told["now"])
+        self.site = self._built if told["site"] is None else restore_site(told["site"], "the keyframe's site")
+        self._mountings, self._weather = _mountings(self.site), Weather.model_validate(told["weather"])
         self._names = told["names"]
         self._pending = told["pending"]
         self._watch_names = told["watches"]
         self._watches, self._tables = arrays["watch rows"], arrays["tables"]
         self._state, self._network = arrays["state"], arrays["network"]
         self._constants[:] = arrays["constants"]
+        self._fits.restore(told["fits"], arrays["fits"], self._state)
         self._curve[: arrays["curve"].size] = arrays["curve"]
         self._whole[at.TIME] = told["time"]
         self._whole[at.WATCH_COUNT] = len(self._watch_names)
@@ -345,3 +376,7 @@ class Plant(Standing):
             "network": self._network,
             "curve": self._curve[:used],
         }
+
+
+def _mountings(site: Site) -> tuple[Mounting, ...]:
+    return tuple(Mounting.of(drive, site.opens_towards == "inside") for drive in site.drives.pair)

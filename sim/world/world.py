@@ -225,10 +225,14 @@ class World:
     def refit(self, site: Site) -> None:
         """The gate stands like this from now on: a hinge wears, a lens gets dirty, somebody moves a bracket.
 
-        The net is not built anew: conductors change by edits of their own. The weather stays as it is.
+        The net is not built anew: conductors change by edits of their own. The weather stays as it is, but for what
+        of it the site changes.
         """
+        today = self.site.weather.model_dump()
+        changed = {key: value for key, value in site.weather.model_dump().items() if value != today[key]}
+        self.weather = self.weather.model_copy(update=changed)
+        self.plant.refit(site, self.weather)
         self.site = site
-        self.plant.refit(site)
         self.cabinet.refit(site)
         self.people.beams_changed()
         self.rewired()

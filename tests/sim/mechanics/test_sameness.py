@@ -168,7 +168,7 @@ def test_who_watches_is_no_physics(plant: Plant, site: Site, net: DriveNetwork, 
     ("spoil", "said"),
     [
         (lambda frame: b"nonsense", "begins with a line of JSON"),
-        (lambda frame: frame.replace(b"gudgeon-plant/1", b"gudgeon-plant/9"), "of format gudgeon-plant/1"),
+        (lambda frame: frame.replace(b"gudgeon-plant/2", b"gudgeon-plant/9"), "of format gudgeon-plant/2"),
         (lambda frame: frame[:-8], "bytes long"),
         (lambda frame: frame.replace(b'"network":16', b'"network":15'), "this version needs 16"),
     ],
