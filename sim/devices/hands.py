@@ -1,0 +1,171 @@
+"""Hands on the wiring, contacts that move, outputs that switch, and what one sees of them without an instrument."""
+
+from __future__ import annotations
+
+from sim.devices.drawing import Core, drawn_cores
+from sim.devices.plug import Plug, bridge_name, lay_bridge
+from sim.devices.wired import Wired
+from sim.errors import Refused
+from sim.site import GUARD_NAMES
+from sim.units import LEAVES, LeafName
+from sim.wiring.netlist import Undo
+
+
+class Hands(Wired):
+    """What people and the board do to the wiring."""
+
+    # -- hands on the wiring; each returns its undo ----------------------------------------------------
+
+    def isolate(self) -> Undo:
+        """Open the mains isolator. Raises Refused if it is open."""
+        if not self.mains_on:
+            raise Refused("the isolator is open already")
+        return self._fitted.mains.isolator(self.mains, closed=False)
+
+    def restore(self) -> Undo:
+        """Close the mains isolator. Raises Refused if it is closed."""
+        if self.mains_on:
+            raise Refused("the isolator is closed already")
+        return self._fitted.mains.isolator(self.mains, closed=True)
+
+    def remove_battery_link(self) -> Undo:
+        """Pull the battery link. Raises Refused without a battery or a link."""
+        if self._fitted.battery is None or not self.battery_linked:
+            raise Refused("there is no battery link to pull")
+        return self._fitted.battery.link(self.netlist, fitted=False)
+
+    def fit_battery_link(self) -> Undo:
+        """Fit the battery link. Raises Refused without a battery, or with the link in."""
+        if self._fitted.battery is None or self.battery_linked:
+            raise Refused("there is no battery link to fit")
+        return self._fitted.battery.link(self.netlist, fitted=True)
+
+    def swap_motor_leads(self, leaf: int | LeafName) -> Undo:
+        """Exchange one leaf's two motor cores at the board."""
+        index = leaf if isinstance(leaf, int) else LEAVES.index(leaf)
+        return self._fitted.motors[index].swap_leads(self.netlist)
+
+    def unplug(self, guard: str) -> Undo:
+        """Pull a guard's plug. Raises Refused if there is none, or it is out."""
+        plug = self._plug(guard)
+        if not plug.is_in(self.netlist):
+            raise Refused(f"the {guard}'s plug is out already")
+        return plug.push(self.netlist, in_=False)
+
+    def plug(self, guard: str) -> Undo:
+        """Push a guard's plug in. Raises Refused if there is none, or it is in."""
+        plug = self._plug(guard)
+        if plug.is_in(self.netlist):
+            raise Refused(f"the {guard}'s plug is in already")
+        return plug.push(self.netlist, in_=True)
+
+    def bridge(self, guard: str) -> Undo:
+        """Lay a wire link across a guard's input; a loose resistor at an edge's. Raises Refused if one lies there."""
+        self._guard(guard)
+        if guard in self.bridged:
+            raise Refused(f"the {guard}'s input is bridged already")
+        return lay_bridge(self.netlist, guard)
+
+    def unbridge(self, guard: str) -> Undo:
+        """Take the bridge off. Raises Refused if there is none."""
+        self._guard(guard)
+        if guard not in self.bridged:
+            raise Refused(f"no link lies across the {guard}'s input")
+        return self.netlist.remove(bridge_name(guard))
+
+    def _plug(self, guard: str) -> Plug:
+        self._guard(guard)
+        if guard not in self._fitted.plugs:
+            raise Refused(f"no {guard} is fitted: there is no plug at that input")
+        return self._fitted.plugs[guard]
+
+    def _guard(self, guard: str) -> None:
+        if guard not in GUARD_NAMES:
+            raise Refused(f"there is no guard '{guard}'; the guards are: {', '.join(GUARD_NAMES)}")
+
+    # -- contacts and outputs; each returns True if the net changed ------------------------------------
+
+    def press(self, control: str) -> bool:
+        """Press a wired control and hold it. Raises Refused if it isn't fitted."""
+        return self._control(control, pressed=True)
+
+    def release(self, control: str) -> bool:
+        """Let a wired control go. Raises Refused if it isn't fitted."""
+        return self._control(control, pressed=False)
+
+    def _control(self, control: str, pressed: bool) -> bool:
+        if control == "stop button" and self._fitted.stop is not None:
+            return self.set_stop_pressed(pressed)
+        if control not in self._fitted.buttons:
+            fitted = ", ".join([*self._fitted.buttons, *(["stop button"] if self._fitted.stop is not None else [])])
+            raise Refused(f"no {control} is fitted on this site; fitted: {fitted or 'none'}")
+        return self._fitted.buttons[control].press(self.netlist, pressed)
+
+    def set_stop_pressed(self, pressed: bool) -> bool:
+        """The stop button goes in or comes out."""
+        return self._fitted.stop is not None and self._fitted.stop.press(self.netlist, pressed)
+
+    def set_edge_pressed(self, guard: str, pressed: bool) -> bool:
+        """An edge is pressed or let go; nothing happens where none is fitted."""
+        self._guard(guard)
+        return guard in self._fitted.edges and self._fitted.edges[guard].press(self.netlist, pressed)
+
+    def set_beam_blocked(self, guard: str, blocked: bool) -> bool:
+        """Something stands in a beam, or no longer; nothing happens where none is fitted."""
+        self._guard(guard)
+        beam = self._fitted.beams.get(guard)
+        if beam is None or beam.blocked is blocked:
+            return False
+        beam.blocked = blocked
+        self._settled = None
+        return self.settle()
+
+    def set_emitters(self, on: bool) -> bool:
+        """The board switches the emitters' supply; the receivers follow."""
+        changed = self.netlist.switch("emitter supply, switch", on)
+        self.settle()
+        return changed
+
+    def set_motor(self, leaf: int, ohm: float, cut_out_open: bool) -> bool:
+        """A motor's winding is as warm as it is; True if the net changed."""
+        motor = self._fitted.motors[leaf]
+        changed = motor.set_cut_out(self.netlist, cut_out_open)
+        return motor.set_winding(self.netlist, ohm) or changed
+
+    def set_lamp(self, on: bool) -> bool:
+        """The board switches the warning lamp."""
+        return self.netlist.switch("warning lamp, switch", on)
+
+    def set_yard_light(self, on: bool) -> bool:
+        """The board switches its yard light output; nothing hangs on it yet."""
+        return self.netlist.switch("yard light, switch", on)
+
+    def set_lock(self, on: bool) -> bool:
+        """The board switches its lock output; nothing hangs on it yet."""
+        return self.netlist.switch("lock, switch", on)
+
+    # -- what one sees ---------------------------------------------------------------------------------
+
+    @property
+    def battery_linked(self) -> bool:
+        """Whether a battery is there and its link is in."""
+        return self._fitted.battery is not None and self._fitted.battery.is_linked(self.netlist)
+
+    def leads_swapped(self, leaf: int | LeafName) -> bool:
+        """Whether one leaf's two motor cores are exchanged at the board."""
+        index = leaf if isinstance(leaf, int) else LEAVES.index(leaf)
+        return self._fitted.motors[index].is_swapped(self.netlist)
+
+    @property
+    def unplugged(self) -> tuple[str, ...]:
+        """Guards whose plug is out."""
+        return tuple(guard for guard, plug in self._fitted.plugs.items() if not plug.is_in(self.netlist))
+
+    @property
+    def bridged(self) -> tuple[str, ...]:
+        """Guards with a bridge across their input."""
+        return tuple(guard for guard in GUARD_NAMES if bridge_name(guard) in self.netlist)
+
+    def cores(self) -> tuple[Core, ...]:
+        """Every line of the wiring drawing, as one sees it."""
+        return drawn_cores((*self.mains.key, *self.netlist.key), self.terminals)

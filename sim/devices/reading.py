@@ -1,0 +1,153 @@
+"""What the board and instruments read from the wiring."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Collection
+from dataclasses import replace
+from typing import Final
+
+from sim.devices.live import REST, Live
+from sim.devices.part import Terminal
+from sim.devices.rest import Signs
+from sim.devices.wired import Wired
+from sim.errors import Refused
+from sim.kernel.network import DriveNetwork
+from sim.wiring.elements import Element
+from sim.wiring.netlist import Netlist
+from sim.wiring.reduction import LeafPorts, Superposition, operating_point, reduce_drive
+from sim.wiring.solve import network_of
+
+LIVE_V: Final = {"low voltage": 1.0, "mains": 12.0}
+"""Above this against common or earth a terminal is drawn as live [V]. Ours."""
+
+
+class Reading(Wired):
+    """Looks at the nets; none changes anything."""
+
+    # -- what the board reads and drives ---------------------------------------------------------------
+
+    def guard_volts(self) -> tuple[float, ...]:
+        """Guard inputs as the board reads them [V], in the order of the terminals."""
+        self.settle()
+        return self._rest.guard_volts
+
+    def command_volts(self) -> tuple[float, ...]:
+        """Command inputs as the board reads them [V], in the order of the terminals."""
+        self.settle()
+        return self._rest.command_volts
+
+    def radio_hears(self) -> bool:
+        """Whether the radio receiver is fed."""
+        self.settle()
+        return self._fitted.radio.hears(self._rest.solved.volts)
+
+    def network(self, signs: Signs) -> DriveNetwork:
+        """Switch the bridges as `signs` says and give the network as the motors see it."""
+        self._signs = signs
+        self.settle()
+        drives = self._rest.drives
+        if signs not in drives:
+            drives[signs] = self._fed(reduce_drive(self._driven_key(signs), self._ports(signs)))
+        return drives[signs]
+
+    def _fed(self, drive: DriveNetwork) -> DriveNetwork:
+        """With the mains at the motors that run on it, as long as the isolator is closed."""
+        motors = self._fitted.motors
+        if not any(motor.on_mains for motor in motors):
+            return drive
+        ways = [-1.0 if motor.is_swapped(self.netlist) else 1.0 for motor in motors]
+        volts = [self.site.supply.mains_v if motor.on_mains and self.mains_on else 0.0 for motor in motors]
+        alpha = [w if m.on_mains else a for a, w, m in zip(drive.alpha, ways, motors, strict=True)]
+        return replace(drive, alpha=(alpha[0], alpha[1]), mains=(volts[0], volts[1]))
+
+    def board_v(self, motor_a: tuple[float, float] = (0.0, 0.0), duty: tuple[float, float] = (0.0, 0.0)) -> float:
+        """The board's supply while the motors run so [V]."""
+        found = self._between("board.bus", "board.common", Live(duty, motor_a), ())
+        return found if found is not None else 0.0
+
+    # -- what instruments read -------------------------------------------------------------------------
+
+    def terminal(self, name: str) -> Terminal:
+        """A terminal by its name. Raises Refused naming the nearest right one."""
+        if name not in self.terminals:
+            near = difflib.get_close_matches(name, self.terminals, n=1, cutoff=0.4)
+            raise Refused(f"there is no terminal '{name}'" + (f"; did you mean '{near[0]}'?" if near else ""))
+        return self.terminals[name]
+
+    def shared_net(self, red: str, black: str) -> Netlist | None:
+        """The net that both terminals are on; None when one is on the mains side and one is not."""
+        one, other = self.terminal(red).net, self.terminal(black).net
+        return None if one != other else self.netlist if one == "low voltage" else self.mains
+
+    def volts(self, red: str, black: str, live: Live = REST, muted: Collection[str] = ()) -> float | None:
+        """Direct voltage of one terminal above another [V]; None when one floats against the other.
+
+        `muted` names sources taken as quiet. Nothing on the mains side has a direct voltage.
+        """
+        net = self.shared_net(red, black)
+        if net is not self.netlist:
+            return None
+        return self._between(self.terminal(red).node, self.terminal(black).node, live, tuple(sorted(muted)))
+
+    def mains_volts(self, red: str, black: str, muted: Collection[str] = ()) -> float | None:
+        """Alternating voltage between two terminals of the mains side [V RMS]; None when one floats.
+
+        `muted` names sources taken as quiet.
+        """
+        if self.shared_net(red, black) is not self.mains:
+            return None
+        solved = self.mains.solution_without(muted) if muted else self.mains.solution()
+        found = solved.between(self.terminal(red).node, self.terminal(black).node)
+        return None if found is None else abs(found)
+
+    def is_joined(self, red: str, black: str, without: str = "") -> bool:
+        """Whether any conductor but the one named joins two terminals."""
+        net = self.shared_net(red, black)
+        if net is None:
+            return False
+        self.settle()
+        key = self._driven_key(self._signs) if net is self.netlist else net.key
+        kept = network_of(tuple(element for element in key if element.name != without))
+        return kept.joined(self.terminal(red).node, self.terminal(black).node)
+
+    def node_volts(
+        self,
+        terminal: str,
+        i_motor: tuple[float, float],
+        duty: tuple[float, float],
+        emf_v: tuple[float, float] = (0.0, 0.0),
+    ) -> float | None:
+        """Direct voltage of one terminal above the board's common [V]; None when it floats."""
+        return self._between(self.terminal(terminal).node, "board.common", Live(duty, i_motor, emf_v), ())
+
+    def is_live(self, terminal: str) -> bool:
+        """Whether the wire at a terminal stands well above common, or earth on the mains side, with all at rest."""
+        self.settle()
+        place = self.terminal(terminal)
+        if place.net == "mains":
+            found = self.mains.solution().between(place.node, "earth bar.earth")
+        else:
+            found = self._rest.solved.between(place.node, "board.common")
+        return found is not None and abs(found) > LIVE_V[place.net]
+
+    def _between(self, red: str, black: str, live: Live, muted: tuple[str, ...]) -> float | None:
+        signs = self._signs
+        drive = self.network(signs)
+        ports = self._ports(signs)
+        looks = self._rest.looks
+        if (signs, muted) not in looks:
+            looks[signs, muted] = Superposition(self._driven_key(signs), ports, drive.closed, muted)
+        drawn = operating_point(drive, ports, live.duty, live.motor_a, live.emf_v)
+        return looks[signs, muted].volts(red, black, drawn)
+
+    def _driven_key(self, signs: Signs) -> tuple[Element, ...]:
+        """The net with the legs of the bridges that drive."""
+        return (
+            *self.netlist.key,
+            *(leg for m, sign in zip(self._fitted.motors, signs, strict=True) for leg in m.legs(sign)),
+        )
+
+    def _ports(self, signs: Signs) -> tuple[LeafPorts, LeafPorts]:
+        active, inactive = self._fitted.motors
+        return active.ports(signs[0]), inactive.ports(signs[1])

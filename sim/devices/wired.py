@@ -1,0 +1,95 @@
+"""Both nets of a site with every part on them, come to rest: what hands edit and readings are taken from."""
+
+from __future__ import annotations
+
+from typing import TypeAlias, cast
+
+from sim.devices.fitting import Fittings
+from sim.devices.part import Terminal
+from sim.devices.rest import Rest, Signs, keep
+from sim.site import Site
+from sim.wiring.elements import Element
+from sim.wiring.netlist import Mark, Netlist, Plain, WiringError
+from sim.wiring.solve import solve
+
+CabinetState: TypeAlias = tuple[tuple[str, object], ...]
+
+
+class Wired:
+    """Every conductor on a site. Parts follow what feeds them before anything is read."""
+
+    def __init__(self, site: Site) -> None:
+        self.site = site
+        self.netlist = Netlist()
+        """The low-voltage side."""
+        self.mains = Netlist()
+        """The mains side, in RMS phasors."""
+        self._fitted = Fittings(site)
+        self._fitted.stamp(self.netlist, self.mains)
+        self.terminals: dict[str, Terminal] = {terminal.name: terminal for terminal in self._fitted.terminals()}
+        """Every terminal by its name, in the order of the cabinet drawing."""
+        self._signs: Signs = (0, 0)
+        self._settled: tuple[Mark, Mark] | None = None
+        self._rest = Rest(self.netlist.key)
+        self._rests: dict[tuple[Mark, Mark], Rest] = {}
+        self._moves: dict[tuple[Mark, Mark, tuple[bool, ...]], tuple[Element, ...]] = {}
+
+    # -- parts follow what feeds them ------------------------------------------------------------------
+
+    def settle(self) -> bool:
+        """Let supply, battery relay, converters and receivers follow the net; True if one of them moved.
+
+        Every reading does this first. Raises WiringError if the parts never come to rest.
+        """
+        marks = (self.netlist.mark, self.mains.mark)
+        if marks == self._settled:
+            return False
+        asked = (*marks, tuple(beam.blocked for beam in self._fitted.beams.values()))
+        moves = self._moves.get(asked)
+        if moves is None:
+            moves = keep(self._moves, asked, self._come_to_rest())
+        else:
+            self.netlist.put(moves)
+        self._settled = (self.netlist.mark, self.mains.mark)
+        self._rest = self._rests.get(self._settled) or keep(self._rests, self._settled, Rest(self.netlist.key))
+        return bool(moves)
+
+    def _come_to_rest(self) -> tuple[Element, ...]:
+        """Let every part follow until none moves; what they changed in the net."""
+        before = self.netlist.key
+        for _ in range(12):
+            if not self._fitted.react(self.netlist, self.mains, solve(self.netlist.key)):
+                return tuple(new for old, new in zip(before, self.netlist.key, strict=True) if new is not old)
+        raise WiringError("supply, converters and receivers never come to rest: each undoes what another does")
+
+    @property
+    def mains_on(self) -> bool:
+        """Whether the isolator is closed."""
+        return self._fitted.mains.is_closed(self.mains)
+
+    def refit(self, site: Site) -> None:
+        """The site stands like this from now on; conductors stay as they are."""
+        self.site = site
+
+    # -- keyframes -------------------------------------------------------------------------------------
+
+    def state(self) -> CabinetState:
+        """Everything that decides what is read next, as base types."""
+        self.settle()
+        return (
+            ("low voltage", self.netlist.state()),
+            ("mains", self.mains.state()),
+            ("blocked", tuple(guard for guard, beam in self._fitted.beams.items() if beam.blocked)),
+            ("signs", self._signs),
+        )
+
+    def restore_state(self, state: CabinetState) -> None:
+        """Become the cabinet that `state()` was taken of, on the same site."""
+        kept = dict(state)
+        self.netlist.restore(cast(Plain, kept["low voltage"]))
+        self.mains.restore(cast(Plain, kept["mains"]))
+        for guard, beam in self._fitted.beams.items():
+            beam.blocked = guard in cast(tuple[str, ...], kept["blocked"])
+        self._signs = cast(Signs, kept["signs"])
+        self._settled = None
+        self.settle()
