@@ -8,6 +8,7 @@ from dataclasses import replace
 from typing import Final
 
 from sim.devices.live import REST, Live
+from sim.devices.look import Look
 from sim.devices.part import Terminal
 from sim.devices.rest import Signs
 from sim.devices.wired import Wired
@@ -15,7 +16,7 @@ from sim.errors import Refused
 from sim.kernel.network import DriveNetwork
 from sim.wiring.elements import Element
 from sim.wiring.netlist import Netlist
-from sim.wiring.reduction import LeafPorts, Superposition, operating_point, reduce_drive
+from sim.wiring.reduction import LeafPorts, reduce_drive
 from sim.wiring.solve import network_of
 
 LIVE_V: Final = {"low voltage": 1.0, "mains": 12.0}
@@ -131,15 +132,18 @@ class Reading(Wired):
             found = self._rest.solved.between(place.node, "board.common")
         return found is not None and abs(found) > LIVE_V[place.net]
 
-    def _between(self, red: str, black: str, live: Live, muted: tuple[str, ...]) -> float | None:
+    def look(self, muted: tuple[str, ...] = ()) -> Look:
+        """The low-voltage side as it is now, to be kept. `muted` names sources taken as quiet."""
         signs = self._signs
         drive = self.network(signs)
-        ports = self._ports(signs)
         looks = self._rest.looks
         if (signs, muted) not in looks:
-            looks[signs, muted] = Superposition(self._driven_key(signs), ports, drive.closed, muted)
-        drawn = operating_point(drive, ports, live.duty, live.motor_a, live.emf_v)
-        return looks[signs, muted].volts(red, black, drawn)
+            looks[signs, muted] = Look(self._driven_key(signs), drive, self._ports(signs), muted)
+        return looks[signs, muted]
+
+    def _between(self, red: str, black: str, live: Live, muted: tuple[str, ...]) -> float | None:
+        found: float | None = self.look(muted).volts(red, black, live)
+        return found
 
     def _driven_key(self, signs: Signs) -> tuple[Element, ...]:
         """The net with the legs of the bridges that drive."""

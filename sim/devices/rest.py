@@ -6,10 +6,10 @@ from functools import cached_property
 from typing import Final, TypeAlias, TypeVar
 
 from sim.devices.boardio import COMMAND_NAMES, as_read
+from sim.devices.look import Look
 from sim.kernel.network import DriveNetwork
 from sim.site import GUARD_NAMES
 from sim.wiring.elements import Element
-from sim.wiring.reduction import Superposition
 from sim.wiring.solve import solve
 
 Signs: TypeAlias = tuple[int, int]
@@ -31,7 +31,7 @@ class Rest:
         """With both bridges off."""
         self.drives: dict[Signs, DriveNetwork] = {}
         """As the motors see it, by how the bridges are switched."""
-        self.looks: dict[tuple[Signs, tuple[str, ...]], Superposition] = {}
+        self.looks: dict[tuple[Signs, tuple[str, ...]], Look] = {}
         """Every node, by how the bridges are switched and which sources are quiet."""
 
     @cached_property

@@ -88,6 +88,10 @@ class Standing:
         """Duty the bridge has slewed to."""
         return self._get(leaf, at.DUTY)
 
+    def driven(self, leaf: int) -> float:
+        """Duty as it acts: less than commanded while the bridge holds its current limit, none in a broken loop."""
+        return self._get(leaf, at.EFFECTIVE)
+
     def ram_force(self, leaf: int) -> float:
         """What the train gives out: force in a ram [N], torque of a crank or pin [N·m]; positive opens."""
         return self._get(leaf, at.FORCE_OUT)

@@ -57,6 +57,8 @@ class Host:
         self.outputs = OFF
         self.scans = 0
         """How many times the controller was asked."""
+        self.changed: list[Callable[[], None]] = []
+        """Called after the net, or what is asked of a bridge, changed: nobody polls for it."""
         self._wrote = wrote
         self._scanned = scanned
         self._every_scan = every_scan
@@ -96,7 +98,12 @@ class Host:
     def rewired(self) -> None:
         """The net, a contact or the supply changed: give the plant its new network, and scan."""
         self.plant.set_network(self.cabinet.network(self._signs))
+        self._tell_changed()
         self.ask()
+
+    def _tell_changed(self) -> None:
+        for listener in self.changed:
+            listener()
 
     def _scan_if_due(self, when: Us) -> None:
         if self._state.due == when:
@@ -128,6 +135,7 @@ class Host:
         self._write(OFF)
         self._signs = (0, 0)
         self.plant.set_network(self.cabinet.network(self._signs))
+        self._tell_changed()
         self.plant.set_watches(())
 
     def _inputs(self, supply_v: float) -> Inputs:
@@ -156,6 +164,7 @@ class Host:
         if changed or signs != self._signs:
             self._signs = signs
             self.plant.set_network(self.cabinet.network(signs))
+        self._tell_changed()
         self._wrote(before, outputs)
 
     def _arrange(self, now: Us, scan: Scan, inputs: Inputs) -> None:
