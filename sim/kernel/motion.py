@@ -9,6 +9,9 @@ from __future__ import annotations
 from sim.kernel.contact import press_ground, press_obstacles, press_stops
 from sim.kernel.layout import (
     ANGLE,
+    BIND,
+    BIND_AT,
+    BIND_REACH,
     COUNT_GAIN,
     COUNT_NOISE,
     COUNTED,
@@ -82,7 +85,8 @@ def pull_train(state: Floats, constants: Floats, leaf: int, dt: float, sin: floa
     its limit, and oil leaks with the force: both move the place at which the spring is slack.
 
     Friction of the train grows with its load, as a share 1/η − 1 of the load's torque: driving costs 1/η, and with
-    η below one half no load can turn it back (the screw's own law, facts 5.3). Gear and seals drag whatever the load.
+    η below one half no load can turn it back (the screw's own law, facts 5.3). Gear and seals drag whatever the load;
+    a bent rod binds in its gland besides, most where its bow passes.
     """
     at = leaf * LEAF_STATE
     base = leaf * LEAF_CONSTANTS
@@ -130,6 +134,10 @@ def pull_train(state: Floats, constants: Floats, leaf: int, dt: float, sin: floa
     state[at + RUBBING] = (
         constants[base + NO_LOAD_TORQUE] + constants[base + TRAIN_DRAG] + constants[base + LOAD_FRICTION] * abs(load)
     )
+    if constants[base + BIND] != 0.0:
+        off = abs(there - constants[base + BIND_AT]) / constants[base + BIND_REACH]
+        if off < 1.0:
+            state[at + RUBBING] = state[at + RUBBING] + constants[base + BIND] * (1.0 - off)
     return float(force * lever)
 
 

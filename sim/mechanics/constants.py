@@ -49,6 +49,7 @@ def constants_of(site: Site) -> Slots:
         wind(block, site.weather, index, inside)
         device = site.guards.device(f"{LEAVES[index]} edge")
         edge(block, device if isinstance(device, Edge) else None)
+    _meeting(slots, site)
     parts = max(_parts(slots, index) for index in (0, 1))
     slots[at.FREE_PARTS] = float(parts)
     slots[at.CONTACT_PARTS] = float(max(CONTACT_PARTS, parts))
@@ -66,7 +67,7 @@ def _leaf(block: Slots, model: Leaf, air_c: float) -> None:
     block[at.HINGE_VISCOUS] = model.hinge_viscous_n_m_s * leaf.grease_factor(air_c, model.grease_per_k)
     lean = leaf.GRAVITY * hanging.mass_moment(model) * math.sin(math.radians(model.hinge_tilt_deg))
     towards = math.radians(model.hinge_tilt_towards_deg)
-    block[at.TILT_ALONG] = lean * math.cos(towards)
+    block[at.TILT_ALONG] = lean * math.cos(towards) + hanging.lean_torque(model)
     block[at.TILT_ACROSS] = lean * math.sin(towards)
     block[at.RISE_TORQUE] = leaf.rising_hinge_torque(hanging.whole_mass(model), model.hinge_rise_m, math.pi / 2.0)
     block[at.WIND_FACTOR] = hanging.wind_factor(model)
@@ -88,6 +89,20 @@ def _stops(block: Slots, model: Leaf) -> None:
     block[at.OPEN_STOP] = math.radians(model.open_stop_deg) if model.open_stop_fitted else most
 
 
+def _meeting(slots: Slots, site: Site) -> None:
+    """Leaves too long for each other: the one that shuts last stays out where its tip meets the other's.
+
+    Shut, both reach along the opening; turned by θ, one reaches W·(1 − cos θ) less.
+    """
+    short = -hanging.meeting_gap(site, site.weather)
+    if short <= 0.0:
+        return
+    last = LEAVES.index(site.opens_first)
+    stop = last * at.LEAF_CONSTANTS + at.CLOSED_STOP
+    out = math.acos(1.0 - min(1.0, short / site.leaves.pair[last].width_m))
+    slots[stop] = max(float(slots[stop]), out)
+
+
 def _ground(block: Slots, model: Leaf) -> None:
     """Ridges, and level ground itself where the leaf hangs down to it."""
     ridges = [
@@ -106,7 +121,7 @@ def _ground(block: Slots, model: Leaf) -> None:
 
 def _clearance(model: Leaf, radius_m: float) -> float:
     """How far the shut leaf's lower edge hangs clear of level ground at a radius [m]."""
-    return model.ground_clearance_m - model.sag_m * radius_m / model.width_m
+    return model.ground_clearance_m - hanging.droop(model) * radius_m / model.width_m
 
 
 def wind(block: Slots, weather: Weather, index: int, opens_inside: bool) -> None:
@@ -122,14 +137,6 @@ def wind(block: Slots, weather: Weather, index: int, opens_inside: bool) -> None
 def gusting(weather: Weather) -> float:
     """Deviation of the gusts as a share of the mean wind; nothing in a calm."""
     return weather.gust_intensity if hanging.mean_wind(weather) > 0.0 else 0.0
-
-
-def air(block: Slots, site: Site, index: int, air_c: float) -> None:
-    """Write what follows the air's temperature [°C] into one leaf's block."""
-    model, drive = site.leaves.pair[index], site.drives.pair[index]
-    block[at.HINGE_VISCOUS] = model.hinge_viscous_n_m_s * leaf.grease_factor(air_c, model.grease_per_k)
-    block[at.AIR_C] = air_c
-    block[at.LEAK] = train.leak(drive, air_c)
 
 
 def edge(block: Slots, device: Edge | None) -> None:

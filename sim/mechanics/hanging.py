@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import math
 from typing import Final
 
 from sim.mechanics import leaf, wind
-from sim.site.models import Leaf, Weather
+from sim.site.models import Leaf, Site, Weather
 
 
 def whole_mass(model: Leaf) -> float:
@@ -40,6 +41,69 @@ def hinge_friction(model: Leaf) -> float:
         bearings.journal_radius_m,
         bearings.spacing_m,
     )
+
+
+SPEC_BOLTS_N_M: Final = 60.0
+"""Torque of hinge bolts. CP, no source."""
+
+HOLE_PLAY_M: Final = 0.0015
+"""How far a hinge moves on its post once its bolts no longer clamp it: holes of 13.5 mm for bolts of 12 mm. CP."""
+
+SPACING_M: Final = 1.4
+"""Lower hinge to upper hinge where nothing else is said [m]. CP."""
+
+
+def bolt_play(model: Leaf) -> float:
+    """Play at the closing edge, up and down, of hinges whose bolts are loose [m]; clamped from half the right torque
+    on, and in proportion below."""
+    loose = max(0.0, 1.0 - model.hinge_bolts_n_m / (0.5 * SPEC_BOLTS_N_M))
+    spacing = SPACING_M if model.bearings is None else model.bearings.spacing_m
+    return loose * HOLE_PLAY_M * model.width_m / spacing
+
+
+def racked(model: Leaf) -> float:
+    """How far the closing edge hangs down when the diagonals differ [m].
+
+    A rectangle w by h pushed down by s at one side has diagonals √(w² + (h ± s)²), which differ by 2·h·s/√(w² + h²).
+    """
+    return model.out_of_square_m * math.hypot(model.width_m, model.height_m) / (2.0 * model.height_m)
+
+
+def droop(model: Leaf) -> float:
+    """How far the closing edge hangs below where it was built [m]: sag, leaning post, racked leaf, loose hinges."""
+    return model.sag_m + model.post.lean * model.width_m + racked(model) + bolt_play(model)
+
+
+def lean_torque(model: Leaf) -> float:
+    """Closing torque of a post that leans towards the opening, with the leaf at 90° [N·m]."""
+    return leaf.GRAVITY * mass_moment(model) * math.sin(math.atan(model.post.lean))
+
+
+def leaf_c(model: Leaf, weather: Weather) -> float:
+    """How warm the leaf itself is [°C]: as the air, and more in the sun."""
+    return weather.temperature_c + model.sun_gain_c * sunshine(weather)
+
+
+def sunshine(weather: Weather) -> float:
+    """Share of full sun [-]."""
+    return 0.0
+
+
+def long_now(model: Leaf, weather: Weather) -> float:
+    """Its width as warm as it is, built at 20 °C [m]."""
+    return model.width_m * (1.0 + model.expansion_per_k * (leaf_c(model, weather) - 20.0))
+
+
+def meeting_gap(site: Site, weather: Weather) -> float:
+    """Narrowest gap between the closing edges with both leaves shut [m]: at their upper ends where posts lean.
+
+    Negative: so much too long they are for each other, and can't both shut.
+    """
+    left = site.opening_width_m
+    for model in site.leaves.pair:
+        top = model.ground_clearance_m + model.height_m
+        left = left - long_now(model, weather) - max(0.0, model.post.lean * top)
+    return left
 
 
 def wind_factor(model: Leaf) -> float:

@@ -61,6 +61,8 @@ class Plant(Standing):
             self._put(leaf, at.WINDING_C, site.weather.temperature_c)
             self._put(leaf, at.CASE_C, site.weather.temperature_c)
             self._put(leaf, at.OHM, self._ohm_at(leaf, site.weather.temperature_c))
+            if self._block(leaf)[at.CLOSED_STOP] > 0.0:
+                refitting.stand_at(self._state, self._constants, leaf, float(self._block(leaf)[at.CLOSED_STOP]))
         self._state[at.GAUGE_START] = -1.0
         self._state[at.WIND] = 1.0
         self._whole[at.ROW_LIMIT] = self._recorder.rows.size // at.ROW_SIZE
@@ -199,7 +201,8 @@ class Plant(Standing):
 
     def refit(self, site: Site, weather: Weather | None = None) -> None:
         """The gate is another from now on: worn, mended, moved. Where it stands, how warm it is, what is in its way
-        stay; so does the weather unless one is given, and what was set by hand where the new site is as the old.
+        stay; so does the weather unless one is given, and what was set by hand where the new site is as the old. A
+        stop that is set where a leaf stands takes the leaf along.
 
         Raises DataError, nothing changed, for a drive too stiff to step. Back at the same instant: to the bit.
         """
@@ -226,9 +229,7 @@ class Plant(Standing):
 
     def set_temperature(self, air_c: float) -> None:
         """The air from now on [°C]: grease and oil follow at once, motors as they cool or warm."""
-        self._weather = self._weather.model_copy(update={"temperature_c": air_c})
-        for leaf in (0, 1):
-            constants.air(self._block(leaf), self.site, leaf, air_c)
+        self.refit(self.site, self._weather.model_copy(update={"temperature_c": air_c}))
 
     def warm_motor(self, leaf: int, winding_c: float, case_c: float) -> None:
         """Find a motor this warm [°C]: what ran before a job began."""
@@ -239,6 +240,14 @@ class Plant(Standing):
     def _ohm_at(self, leaf: int, winding_c: float) -> float:
         block = self._block(leaf)
         return float(block[at.RESISTANCE] * (1.0 + block[at.OHM_PER_KELVIN] * (winding_c - 20.0)))
+
+    def sense(self, leaf: int, share: float, wander: float) -> None:
+        """What reaches the board's counter of a leaf's turning: all of it (1), nothing (0), the other way (−1), and
+        by what share noise makes it wander. What the encoder itself misses is the site's."""
+        block, sensing = self._block(leaf), self.site.drives.pair[leaf].sensing
+        gain = share * (1.0 - sensing.encoder_slip)
+        block[at.COUNT_GAIN] = gain
+        block[at.COUNT_NOISE] = (sensing.encoder_wander + wander) * abs(gain)
 
     def set_edge(self, leaf: int, edge: Edge | None) -> None:
         """Fit a soft edge to a leaf, or take it off."""

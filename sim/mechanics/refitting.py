@@ -1,7 +1,8 @@
 """The gate becomes another while it stands or moves: what its state must do so that no leaf jumps.
 
-Places, speeds and temperatures stay. What was strained stays as strained: the spring of a train keeps its force, a
-slack train stays slack. Fitted one way and back again at one instant, every bit is as it was before.
+Places, speeds and temperatures stay, unless a stop is set where the leaf was: it then stands against it. What was
+strained stays as strained: the spring of a train keeps its force, a slack train stays slack. Fitted one way and back
+again at one instant, every bit is as it was before.
 """
 
 from __future__ import annotations
@@ -55,7 +56,7 @@ class Fits:
 
     def restore(self, marks: list[str], states: Slots, state: Slots) -> None:
         """As when the keyframe was taken."""
-        rows = states.reshape(len(marks), -1) if marks else []
+        rows = states.reshape(max(len(marks), 1), -1) if marks else states.reshape(0, 0)
         self.states = {mark: row.copy() for mark, row in zip(marks, rows, strict=True)}
         self._last = state.tobytes() if marks else b""
 
@@ -73,6 +74,9 @@ def adapt(state: Slots, old: Slots, new: Slots, leaf: int, key_whole: bool | Non
     changed = before != after
     if changed[list(_COUPLING)].any():
         _recouple(state, old, new, leaf)
+    for stop, way in ((at.OPEN_STOP, 1.0), (at.CLOSED_STOP, -1.0)):
+        if changed[stop] and way * (state[first + at.ANGLE] - after[stop]) > 0.0:
+            stand_at(state, new, leaf, float(after[stop]))
     if key_whole is not None:
         state[first + at.KEYED] = float(key_whole)
         state[first + at.FORCE_OUT] = 0.0
@@ -87,6 +91,14 @@ def adapt(state: Slots, old: Slots, new: Slots, leaf: int, key_whole: bool | Non
         state[first + at.GROUND_FORCE] = 0.0
     if after[at.EDGE_TRIP] == 0.0 or after[at.EDGE_STIFFNESS] == 0.0:
         state[first + at.EDGE_PRESSED] = state[first + at.EDGE_FORCE] = 0.0
+
+
+def stand_at(state: Slots, constants: Slots, leaf: int, angle: float) -> None:
+    """Stand a leaf against a stop that was set where it stood, at rest, its train as strained as before."""
+    first = leaf * at.LEAF_STATE
+    state[first + at.OFFSET] += _there(state, constants, leaf)
+    state[first + at.ANGLE], state[first + at.SPEED] = angle, 0.0
+    state[first + at.OFFSET] -= _there(state, constants, leaf)
 
 
 def _there(state: Slots, constants: Slots, leaf: int) -> float:

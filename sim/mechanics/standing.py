@@ -84,6 +84,15 @@ class Standing:
         """Time since the count last changed [µs]."""
         return self.now - int(self._get(leaf, at.COUNT_TIME))
 
+    def wired(self, leaf: int) -> float:
+        """+1 the motor was last driven the way the board took it to be, −1 the other way."""
+        return self._get(leaf, at.WIRED)
+
+    def rotor_pulses(self, leaf: int) -> float:
+        """How far the rotor has turned [encoder pulses], a part of one and all; nothing counts them here."""
+        per_turn = self.site.drives.pair[leaf].pulses_per_turn
+        return self._get(leaf, at.TURNED) / (2.0 * math.pi) * per_turn
+
     def duty(self, leaf: int) -> float:
         """Duty the bridge has slewed to."""
         return self._get(leaf, at.DUTY)
@@ -138,7 +147,7 @@ class Standing:
     def limit_switches(self, leaf: int) -> tuple[bool, bool]:
         """Whether the contacts of the open and of the closed limit switch are made; both False without any."""
         sensing = self.site.drives.pair[leaf].sensing
-        if sensing.kind != "limit switches":
+        if sensing.kind != "limit switches" and not sensing.limits_in_motor_lead:
             return False, False
         degrees = math.degrees(self.angle(leaf))
         reached = degrees >= sensing.limit_open_deg, degrees <= sensing.limit_closed_deg

@@ -10,7 +10,7 @@ import numpy.typing as npt
 
 from sim.kernel import layout as at
 from sim.kernel.trigonometry import direction
-from sim.mechanics import motor, oil, thermal
+from sim.mechanics import leaf, motor, oil, thermal
 from sim.mechanics.mounting import Mounting
 from sim.site.models import AnyDrive, AnyMotor, ArticulatedArm, Drive, HydraulicRam, InductionMotor, Underground
 
@@ -31,21 +31,51 @@ def write(block: Slots, drive: AnyDrive, opens_inside: bool, air_c: float, open_
         case Drive():
             _ram(block, drive, mounting, open_rad)
             _output(block, motor.travel_per_turn(drive), motor.efficiency(drive), drive.stiffness_n_m)
-            block[at.DAMPING_OUT], block[at.PLAY] = drive.damping_n_s_m, drive.play_m
+            block[at.DAMPING_OUT], block[at.PLAY] = drive.damping_n_s_m, drive.play_m + drive.bracket_play_m
             block[at.SLIP_LIMIT] = drive.slip_n or 0.0
+            _bent(block, drive, mounting, open_rad)
         case HydraulicRam():
             _ram(block, drive, mounting, open_rad)
             _output(block, oil.travel_per_angle(drive), drive.pump_efficiency, oil.stiffness(drive))
-            block[at.DAMPING_OUT], block[at.PLAY] = drive.damping_n_s_m, 0.0
+            block[at.DAMPING_OUT], block[at.PLAY] = drive.damping_n_s_m, drive.bracket_play_m
             block[at.SLIP_LIMIT] = oil.relief_force(drive)
+            _bent(block, drive, mounting, open_rad)
         case ArticulatedArm() | Underground():
             _turned(block, drive, mounting, open_rad)
-    block[at.TRAIN_DRAG] = drive.drag_n_m
+    block[at.TRAIN_DRAG] = drive.drag_n_m * leaf.grease_factor(air_c, drive.grease_per_k)
     block[at.LEAK] = leak(drive, air_c)
     block[at.PULSES] = drive.pulses_per_turn / (2.0 * math.pi) if drive.sensing.kind == "encoder" else 0.0
     block[at.COUNT_GAIN] = 1.0 - drive.sensing.encoder_slip
     block[at.COUNT_NOISE] = drive.sensing.encoder_wander * block[at.COUNT_GAIN]
     write_motor(block, drive.motor, air_c)
+
+
+ROD_M: Final = 0.02
+"""Diameter of a ram's rod, steel [m]. Engineering value, no source."""
+
+STEEL_N_M2: Final = 210e9
+"""Modulus of steel [N/m²]. Textbook."""
+
+GLAND_FRICTION: Final = 0.15
+"""Of a rod in its two guides. Engineering value, no source."""
+
+
+def rod_drag(drive: Drive | HydraulicRam) -> float:
+    """Greatest friction of a bent rod in its guides [N].
+
+    To pass, a bow of `rod_bow` times its length L must be pressed straight in the middle, by 48·E·I·bow/L² (beam on
+    two supports, textbook); the middle and both ends rub, twice that in all.
+    """
+    stiff = 48.0 * STEEL_N_M2 * math.pi * ROD_M**4 / 64.0 / drive.stroke_m**2
+    return 2.0 * GLAND_FRICTION * stiff * drive.rod_bow
+
+
+def _bent(block: Slots, drive: Drive | HydraulicRam, mounting: Mounting, open_rad: float) -> None:
+    """Where a bent rod binds: most half way, and nothing near both ends of what it travels. What it rubs off is
+    driven through the train, at the train's efficiency."""
+    travel = abs(mounting.apart(0.0) - mounting.apart(open_rad))
+    block[at.BIND] = rod_drag(drive) * block[at.RATIO] * (1.0 + block[at.LOAD_FRICTION])
+    block[at.BIND_AT], block[at.BIND_REACH] = 0.5 * travel, 0.3 * travel
 
 
 def leak(drive: AnyDrive, oil_c: float) -> float:

@@ -39,6 +39,12 @@ class Sensing(Frozen):
     )
     limit_open_deg: float = quantity(90.0, "°", -10.0, 130.0, "where the open limit switch works", SURVEY)
     limit_closed_deg: float = quantity(1.0, "°", -10.0, 130.0, "where the closed limit switch works", SURVEY)
+    channels: Literal["one", "two"] = choice(
+        "one", "lines of the encoder: one, and the board takes the way it drives; or two, which tell the way it turns"
+    )
+    limits_in_motor_lead: bool = choice(
+        False, "whether limit switches sit in the motor's own lead, each with a diode across it: true or false"
+    )
     limit_contact: Literal["normally closed", "normally open"] = choice(
         "normally closed", "contact of the limit switches: normally closed or normally open"
     )
@@ -58,6 +64,18 @@ class Train(Frozen):
     )
     key: Literal["whole", "sheared"] = choice(
         "whole", "key of the gear: whole, or sheared, and then the motor turns for nothing"
+    )
+    grease_per_k: float = quantity(
+        0.0,
+        "1/K",
+        0.0,
+        0.1,
+        "by what share that friction grows for each kelvin below 20 °C; low-temperature grease 0.008, summer grease "
+        "0.03",
+        ENGINEERING,
+    )
+    release_key: Literal["in its place", "missing"] = choice(
+        "in its place", "key of the manual release: in its place or missing"
     )
     height_m: float = quantity(0.6, "m", 0.0, 3.0, "where it holds the leaf, above ground", SURVEY)
     pulses_per_turn: int = quantity(4, "-", 1, 1024, "encoder pulses for one turn of the motor", PRACTICE)
@@ -88,6 +106,12 @@ class RamMounting(Frozen):
         1_000_000.0, "N/m", 5_000.0, 20_000_000.0, "spring of ram, pivots and brackets along the ram", ENGINEERING
     )
     damping_n_s_m: float = quantity(15_000.0, "N·s/m", 0.0, 200_000.0, "damping beside that spring", ENGINEERING)
+    rod_bow: float = quantity(
+        0.0, "-", 0.0, 0.05, "metres its rod is bowed for each metre of its length; straight up to 0.001", PRACTICE
+    )
+    bracket_play_m: float = quantity(
+        0.0, "m", 0.0, 0.02, "play of the bracket on the leaf: a cracked weld; sound up to 0.0002", PRACTICE
+    )
 
 
 class Drive(RamMounting, Train):

@@ -1,14 +1,17 @@
-"""Guards, controls and transmitters: what protects people and what starts the gate."""
+"""Guards and controls: what protects people, and which command inputs are wired."""
 
 from __future__ import annotations
 
 from typing import Final, Literal, TypeAlias
 
-from sim.site.fields import PRACTICE, SURVEY, Frozen, part, quantity, required_words
+from sim.site.access import NotFitted, RadioLink, Transmitter
+from sim.site.fields import PRACTICE, SURVEY, Frozen, choice, part, quantity
 
 GuardName: TypeAlias = Literal["outer beam", "inner beam", "active edge", "inactive edge", "stop circuit"]
 ControlName: TypeAlias = Literal["open button", "close button", "step button", "key switch", "timer contact"]
-NotFitted: TypeAlias = Literal["not fitted"]
+ProfileWiring: TypeAlias = Literal[
+    "in series, one end resistor", "in series, a resistor each", "in parallel, a resistor each"
+]
 
 GUARD_NAMES: Final[tuple[GuardName, ...]] = (
     "outer beam",
@@ -42,13 +45,30 @@ class Edge(Frozen):
     trip_force_n: float = quantity(40.0, "N", 5.0, 150.0, "force at which it switches", PRACTICE)
     bottom_m: float = quantity(0.0, "m", 0.0, 4.0, "where the profile begins, above ground", SURVEY)
     top_m: float = quantity(4.5, "m", 0.1, 4.5, "where it ends, above ground", SURVEY)
+    profiles: int = quantity(1, "-", 1, 3, "how many profiles it is made of", SURVEY)
+    wiring: ProfileWiring = choice(
+        "in series, one end resistor",
+        "how several profiles are wired: in series, one end resistor; or wrongly: in series, a resistor each; "
+        "in parallel, a resistor each",
+    )
+    dead_from_m: float = quantity(0.0, "m", 0.0, 4.5, "where a part that doesn't react begins, above ground", SURVEY)
+    dead_to_m: float = quantity(0.0, "m", 0.0, 4.5, "where it ends; not above its begin: there is none", SURVEY)
+    water: float = quantity(0.0, "-", 0.0, 1.0, "how much water stands in the profile", SURVEY)
+    radio: RadioLink | None = part("its radio link, or null when it is wired", default=None)
+
+    def reacts(self, low_m: float, high_m: float) -> bool:
+        """Whether anything of the profile that reacts lies between two heights above ground [m]."""
+        low, high = max(low_m, self.bottom_m), min(high_m, self.top_m)
+        dead = self.dead_from_m < self.dead_to_m
+        return low <= high and not (dead and self.dead_from_m <= low and high <= self.dead_to_m)
 
 
 class Stop(Frozen):
-    """A stop button with a normally closed contact."""
+    """One stop button or several in series, each with a normally closed contact."""
 
     x_m: float = quantity(-0.5, "m", -10.0, 20.0, "where it hangs, along the opening", SURVEY)
     y_m: float = quantity(0.3, "m", -20.0, 20.0, "where it hangs, towards the inside", SURVEY)
+    buttons: int = quantity(1, "-", 1, 3, "how many buttons there are in its loop", SURVEY)
 
 
 Device: TypeAlias = Beam | Edge | Stop
@@ -76,14 +96,6 @@ class Guards(Frozen):
         return {name: self.device(name) is not None for name in GUARD_NAMES}
 
 
-class Transmitter(Frozen):
-    """A hand transmitter in the box."""
-
-    tag: str = required_words("what is written on it", 40)
-    buttons: int = quantity(2, "-", 1, 4, "number of buttons", SURVEY)
-    serial: str = required_words("serial number it sends; letters and digits of our own", 40)
-
-
 __all__ = [
     "GUARD_NAMES",
     "Beam",
@@ -93,6 +105,7 @@ __all__ = [
     "GuardName",
     "Guards",
     "NotFitted",
+    "ProfileWiring",
     "Stop",
     "Transmitter",
 ]

@@ -58,6 +58,14 @@ class HingeGap(Frozen):
     )
 
 
+class Post(Frozen):
+    """The post a leaf hangs on."""
+
+    lean: float = quantity(
+        0.0, "-", -0.05, 0.05, "metres it leans towards the opening for each metre of height; sound 0.002", PRACTICE
+    )
+
+
 class Leaf(Frozen):
     """One leaf on its hinge line. Angle 0 is shut, positive towards open."""
 
@@ -120,6 +128,24 @@ class Leaf(Frozen):
         "what lies under the leaf and may be in its way", most=3, default=()
     )
     hinge_gap: HingeGap = part("the gap behind the leaf at its hinge", default=HingeGap())
+    post: Post = part("the post it hangs on", default=Post())
+    out_of_square_m: float = quantity(
+        0.0, "m", 0.0, 0.1, "by how much its diagonals differ; the closing edge hangs down with it", PRACTICE
+    )
+    hinge_bolts_n_m: float = quantity(
+        60.0,
+        "N·m",
+        0.0,
+        300.0,
+        "torque its hinge bolts still hold; below 30 the hinges move in their holes",
+        PRACTICE,
+    )
+    expansion_per_k: float = quantity(
+        12e-6, "1/K", 0.0, 1e-4, "growth of its length for each kelvin; steel 12e-6, aluminium 23e-6", "textbook"
+    )
+    sun_gain_c: float = quantity(
+        15.0, "°C", 0.0, 60.0, "how much warmer than the air it gets in full sun; pale 15, dark 40", ENGINEERING
+    )
 
 
 class Leaves(Frozen):

@@ -11,6 +11,7 @@ from typing import Annotated, Literal, TypeAlias
 from pydantic import Field, model_validator
 
 from sim.site import plausible
+from sim.site.access import Access, Emergency, PresenceLoop, RadioLink, Receiver, TimerProgramme, WiredContact
 from sim.site.drives import (
     DRIVE_KINDS,
     AnyDrive,
@@ -21,7 +22,7 @@ from sim.site.drives import (
     Sensing,
     Underground,
 )
-from sim.site.electrics import SECTIONS_MM2, Battery, Cable, Cables, Supply
+from sim.site.electrics import SECTIONS_MM2, Battery, Cable, Cables, Lock, Supply, YardLight
 from sim.site.fields import MEMORY, OURS, PRACTICE, SURVEY, Frozen, choice, part, quantity, required_words, words
 from sim.site.guards import (
     GUARD_NAMES,
@@ -35,7 +36,7 @@ from sim.site.guards import (
     Stop,
     Transmitter,
 )
-from sim.site.leaves import Bearings, CoverStrip, Fitting, HingeGap, Leaf, Leaves, Ridge
+from sim.site.leaves import Bearings, CoverStrip, Fitting, HingeGap, Leaf, Leaves, Post, Ridge
 from sim.site.motors import AnyMotor, InductionMotor, Motor, Warmth
 from sim.units import LeafName
 
@@ -106,15 +107,19 @@ class Site(Frozen):
     drives: Drives = part("both drives", default=Drives())
     cables: Cables = part("cable runs", default=Cables())
     supply: Supply = part("supply, fuse and battery", default=Supply())
+    lock: Lock | NotFitted = part("electric lock, or not fitted", default="not fitted")
+    yard_light: YardLight | NotFitted = part("light over the yard, or not fitted", default="not fitted")
     guards: Guards = part("what protects people", default=Guards())
     controls: Annotated[tuple[ControlName, ...], Field(strict=False)] = part(
         "which command terminals are wired: open button, close button, step button, key switch, timer contact",
         most=5,
         default=("open button", "close button", "step button"),
     )
+    access: Access = part("loop, radio, keypad, intercom, timer, emergency access", default=Access())
     transmitters: Annotated[tuple[Transmitter, ...], Field(strict=False)] = part(
         "transmitters in the box", most=20, default=()
     )
+    starts_at_h: float = quantity(10.0, "h", 0.0, 24.0, "hour of day at which the visible clock starts", SURVEY)
     weather: Weather = part("the weather", default=Weather())
     walls: Annotated[tuple[Wall, ...], Field(strict=False)] = part("masonry on the plan", most=40, default=())
     hazards: Annotated[tuple[Hazard, ...], Field(strict=False)] = part("truth of the survey", most=20, default=())
@@ -150,6 +155,7 @@ __all__ = [
     "DRIVE_KINDS",
     "GUARD_NAMES",
     "SECTIONS_MM2",
+    "Access",
     "AnyDrive",
     "AnyMotor",
     "ArticulatedArm",
@@ -164,6 +170,7 @@ __all__ = [
     "Drive",
     "Drives",
     "Edge",
+    "Emergency",
     "Fitting",
     "GuardName",
     "Guards",
@@ -173,17 +180,25 @@ __all__ = [
     "InductionMotor",
     "Leaf",
     "Leaves",
+    "Lock",
     "Motor",
     "NotFitted",
+    "Post",
+    "PresenceLoop",
+    "RadioLink",
+    "Receiver",
     "Ridge",
     "Sensing",
     "Site",
     "Stop",
     "Supply",
+    "TimerProgramme",
     "Transmitter",
     "Underground",
     "UserGroup",
     "Wall",
     "Warmth",
     "Weather",
+    "WiredContact",
+    "YardLight",
 ]
