@@ -1,10 +1,11 @@
-"""Conditions on the controller's terminals that end an advance at a scan instant."""
+"""Conditions that end an advance at a scan instant: on the controller's terminals, and on a leaf's place for others."""
 
 from __future__ import annotations
 
 from typing import Final
 
 from sim.kernel.layout import (
+    ANGLE,
     COUNT,
     COUNT_TIME,
     CURRENT,
@@ -31,6 +32,8 @@ CURRENT_AT_LEAST: Final = 2
 CURRENT_ABOVE_TABLE: Final = 3
 STALLED_FOR: Final = 4
 SUPPLY_AT_MOST: Final = 5
+ANGLE_AT_LEAST: Final = 6
+ANGLE_AT_MOST: Final = 7
 
 
 def holds(state: Floats, network: Floats, watches: Floats, tables: Floats, whole: Whole, index: int) -> bool:
@@ -57,6 +60,10 @@ def holds(state: Floats, network: Floats, watches: Floats, tables: Floats, whole
         return bool(abs(state[at + CURRENT]) > tables[int(watches[w + WATCH_TABLE]) + place])
     if what == STALLED_FOR:
         return bool(whole[TIME] - state[at + COUNT_TIME] >= threshold)
+    if what == ANGLE_AT_LEAST:
+        return bool(state[at + ANGLE] >= threshold)
+    if what == ANGLE_AT_MOST:
+        return bool(state[at + ANGLE] <= threshold)
     return bool(supply(state, network, leaf) <= threshold)
 
 

@@ -25,12 +25,12 @@ from sim.mechanics.obstacle import Obstacle
 from sim.mechanics.recorder import Column, Recorder, Recording
 from sim.mechanics.report import Reason, StopReport
 from sim.mechanics.standing import GaugeCurve, Standing
-from sim.mechanics.watches import KernelWatch, WatchLike
+from sim.mechanics.watches import KernelWatch, Mark, WatchLike
 from sim.site import dump_site, restore_site
 from sim.site.models import Edge, Site, Weather
 from sim.units import LEAVES, Us
 
-__all__ = ["DriveNetwork", "GaugeCurve", "KernelWatch", "Obstacle", "Plant", "Reason", "StopReport"]
+__all__ = ["DriveNetwork", "GaugeCurve", "KernelWatch", "Mark", "Obstacle", "Plant", "Reason", "StopReport"]
 
 
 class Plant(Standing):
@@ -50,7 +50,7 @@ class Plant(Standing):
         self._mountings = _mountings(site)
         self._chance = Chance(seed, site.weather.gust_time_s)
         self._names = [["", "", "", ""], ["", "", "", ""]]
-        self._pending = -1
+        self._marks: tuple[Mark, ...] = ()
         self.set_watches(())
         for leaf in (0, 1):
             self._put(leaf, at.ENGAGED, 1.0)
@@ -78,7 +78,7 @@ class Plant(Standing):
             raise ValueError(f"the plant stands at {self.now} µs and can't run back to {t} µs")
         if self._pending >= 0:
             index, self._pending = self._pending, -1
-            return StopReport(self.now, Reason.WATCH, self._watch_names[index])
+            return self._held(index)
         why = self._advance(int(t))
         while why == at.FULL or (why == at.REACHED and self._whole[at.TIME] + at.STEP_US <= t):
             if why == at.FULL:
@@ -90,9 +90,13 @@ class Plant(Standing):
         self.now = Us(int(self._whole[at.TIME]))
         fired = int(self._whole[at.FIRED])
         if why == at.WATCHED:
-            return StopReport(self.now, Reason.WATCH, self._watch_names[fired])
+            return self._held(fired)
         self._pending = fired
         return StopReport(self.now, Reason.CONTACT, self._culprit(int(self._whole[at.EVENTS])))
+
+    def _held(self, index: int) -> StopReport:
+        reason = Reason.MARK if index < len(self._marks) else Reason.WATCH
+        return StopReport(self.now, reason, self._watch_names[index])
 
     def _advance(self, end: int) -> int:
         forms = compiler.forms()
@@ -150,9 +154,14 @@ class Plant(Standing):
 
     def set_watches(self, wanted: Sequence[WatchLike]) -> None:
         """What may wake the controller, at scan instants after now."""
-        self._watches, self._tables, self._watch_names = watches.packed(wanted)
+        self._wanted, self._pending = watches.packed(wanted), -1
+        self.set_marks(self._marks)
+
+    def set_marks(self, marks: Sequence[Mark]) -> None:
+        """Places of a leaf that end a run at a scan instant, beside what the controller waits for."""
+        self._marks = tuple(marks)
+        self._watches, self._tables, self._watch_names = watches.with_marks(self._marks, self._wanted)
         self._whole[at.WATCH_COUNT] = len(self._watch_names)
-        self._pending = -1
 
     def release(self, leaf: int) -> None:
         """Unlock the manual release: the leaf swings free of its drive."""
@@ -347,10 +356,11 @@ class Plant(Standing):
     def keyframe(self) -> bytes:
         """Everything, exactly; recordings apart."""
         marks, fits = self._fits.kept(self._state)
-        told = self._told() | {"pending": self._pending, "watches": self._watch_names, "fits": marks}
+        told = self._told() | {"pending": self._pending, "watches": self._wanted[2], "fits": marks}
+        told["marks"] = list(self._marks)
         told["site"] = None if self.site is self._built else dump_site(self.site)
         told["weather"] = self._weather.model_dump(mode="json")
-        kept = {"watch rows": self._watches, "tables": self._tables, "fits": fits}
+        kept = {"watch rows": self._wanted[0], "tables": self._wanted[1], "fits": fits}
         return keyframes.packed(told, self._arrays() | kept)
 
     def restore(self, frame: bytes) -> None:
@@ -364,14 +374,13 @@ class Plant(Standing):
         self._mountings, self._weather = _mountings(self.site), Weather.model_validate(told["weather"])
         self._names = told["names"]
         self._pending = told["pending"]
-        self._watch_names = told["watches"]
-        self._watches, self._tables = arrays["watch rows"], arrays["tables"]
+        self._wanted = arrays["watch rows"], arrays["tables"], told["watches"]
         self._state, self._network = arrays["state"], arrays["network"]
         self._constants[:] = arrays["constants"]
         self._fits.restore(told["fits"], arrays["fits"], self._state)
         self._curve[: arrays["curve"].size] = arrays["curve"]
         self._whole[at.TIME] = told["time"]
-        self._whole[at.WATCH_COUNT] = len(self._watch_names)
+        self.set_marks([Mark(*mark) for mark in told["marks"]])
         self._whole[at.ROWS] = self._recorder.cut(int(self._whole[at.ROWS]), self.now)
 
     def _told(self) -> dict[str, Any]:

@@ -14,6 +14,8 @@ class Reason(Enum):
     REACHED = "reached"
     WATCH = "watch"
     """One of the controller's watches held, at a scan instant."""
+    MARK = "mark"
+    """A leaf stands where somebody waits for it, at a scan instant; the controller's own watches weren't asked."""
     CONTACT = "contact"
     """Something was touched or left, or an edge pressed or let go."""
 

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import Enum
 from functools import cache, lru_cache
-from typing import Final, Protocol
+from typing import Final, NamedTuple, Protocol, TypeAlias
 
 import numpy as np
 import numpy.typing as npt
@@ -71,6 +71,21 @@ class KernelWatch:
     table_pitch: int = 1
 
 
+class Mark(NamedTuple):
+    """A place of a leaf's travel that somebody waits for who is no controller."""
+
+    name: str
+    leaf: int
+    angle: float
+    """[rad]"""
+    opening: bool
+    """True: it stands there or wider open; False: there or further shut."""
+
+
+Packed: TypeAlias = tuple[npt.NDArray[np.float64], npt.NDArray[np.float64], list[str]]
+"""(watches, their tables, what each is in words)."""
+
+
 @lru_cache(typed=True)
 def _code(what: Enum | int) -> int:
     code = CODES.get(what.name, -1) if isinstance(what, Enum) else int(what)
@@ -79,7 +94,19 @@ def _code(what: Enum | int) -> int:
     return code
 
 
-def packed(watches: Sequence[WatchLike]) -> tuple[npt.NDArray[np.float64], npt.NDArray[np.float64], list[str]]:
+def with_marks(marks: Sequence[Mark], given: Packed) -> Packed:
+    """Marks first, then the controller's watches: the kernel names the first that holds."""
+    rows, tables, names = given
+    if not marks:
+        return given
+    first: list[float] = []
+    for mark in marks:
+        what = watching.ANGLE_AT_LEAST if mark.opening else watching.ANGLE_AT_MOST
+        first += (what, mark.leaf, mark.angle, 0, 0, 0, 1)
+    return np.array(first + (rows.tolist() if names else [])), tables, [mark.name for mark in marks] + names
+
+
+def packed(watches: Sequence[WatchLike]) -> Packed:
     """(watches, their tables, what each is in words). Raises ValueError for one that can't be watched."""
     rows: list[float] = []
     tables: list[float] = []
