@@ -79,6 +79,9 @@ class LeafResult:
     most_tip_m_s: float
     """Greatest speed of the closing edge [m/s]."""
     most_motor_a: float
+    """Greatest current while the motor drove [A]."""
+    most_braking_a: float
+    """Greatest current while the leaf turned the motor, which no limit of the board holds back [A]."""
     limit_a: float
     """Most that the board allowed its motor while it drove it, or what a mains motor takes while held [A]; 0 if it
     was never driven."""
@@ -248,14 +251,18 @@ class Trial:
         world, seen = self.world, self._evidence.leaves[leaf]
         taken, name = trace(world), LEAVES[leaf]
         angle = taken[f"{name} leaf angle"]
-        speed = np.abs(np.diff(np.radians(angle))) / np.maximum(np.diff(taken.time_us) / 1e6, 1e-9)
+        turned = np.diff(np.radians(angle))
+        speed = np.abs(turned) / np.maximum(np.diff(taken.time_us) / 1e6, 1e-9)
+        amps = taken[f"{name} motor current"]
+        braking = amps[1:] * turned < 0.0
         now = math.degrees(world.plant.angle(leaf))
         return LeafResult(
             name=name,
             angle_deg=now,
             most_open_deg=float(angle.max(initial=-math.inf)) if len(angle) else now,
             most_tip_m_s=float(speed.max(initial=0.0)) * world.site.leaves.pair[leaf].width_m,
-            most_motor_a=float(np.abs(taken[f"{name} motor current"]).max(initial=0.0)),
+            most_motor_a=float(np.abs(amps[1:][~braking]).max(initial=0.0)),
+            most_braking_a=float(np.abs(amps[1:][braking]).max(initial=0.0)),
             limit_a=seen.limit_a,
             most_contact_n=float(taken[f"{name} leaf contact"].max(initial=0.0)),
             winding_c=world.plant.winding_c(leaf),

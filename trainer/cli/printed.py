@@ -110,12 +110,13 @@ def trial(result: Result, trace: Path | None) -> None:
                 f"{leaf.most_open_deg:.1f}°",
                 f"{leaf.most_tip_m_s:.3f} m/s",
                 f"{leaf.most_motor_a:.1f} of {leaf.limit_a:.1f} A" if leaf.limit_a > 0.0 else "not driven",
+                f"{leaf.most_braking_a:.1f} A",
                 f"{leaf.most_contact_n:.0f} N",
                 f"{leaf.most_winding_c:.0f} °C",
             )
             for leaf in result.leaves
         ]
-        heads = ("leaf", "stands at", "most open", "fastest edge", "most current", "contact", "winding")
+        heads = ("leaf", "stands at", "most open", "fastest edge", "driving", "braking", "contact", "winding")
         table(heads, rows)
         for leaf in result.leaves:
             print(f"{leaf.name} leaf, {leaf.duty}")
