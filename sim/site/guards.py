@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Final, Literal, TypeAlias
 
 from sim.site.access import NotFitted, RadioLink, Transmitter
+from sim.site.beams import Beam
 from sim.site.fields import PRACTICE, SURVEY, Frozen, choice, part, quantity
 
 GuardName: TypeAlias = Literal["outer beam", "inner beam", "active edge", "inactive edge", "stop circuit"]
@@ -21,17 +22,6 @@ GUARD_NAMES: Final[tuple[GuardName, ...]] = (
     "stop circuit",
 )
 """Every guard input there can be, in the order of the terminals."""
-
-
-class Beam(Frozen):
-    """A through-beam pair in a plane parallel to the opening: emitter on one side, receiver on the other."""
-
-    y_m: float = quantity(-0.25, "m", -20.0, 20.0, "plane of the beam; negative is outside", SURVEY)
-    height_m: float = quantity(0.25, "m", 0.05, 2.5, "above ground; 0.2 to 0.3 sees a lying body", PRACTICE)
-    emitter_x_m: float = quantity(-0.2, "m", -10.0, 20.0, "emitter, along the opening from the active hinge", SURVEY)
-    receiver_x_m: float = quantity(
-        4.22, "m", -10.0, 20.0, "receiver, along the opening from the active hinge", SURVEY
-    )
 
 
 class Edge(Frozen):

@@ -38,6 +38,7 @@ from sim.site.guards import (
 )
 from sim.site.leaves import Bearings, CoverStrip, Fitting, HingeGap, Leaf, Leaves, Post, Ridge
 from sim.site.motors import AnyMotor, InductionMotor, Motor, Warmth
+from sim.site.surroundings import Foliage, Mirror, Surroundings
 from sim.units import LeafName
 
 UserGroup: TypeAlias = Literal["instructed", "instructed with public", "anyone"]
@@ -67,6 +68,9 @@ class Weather(Frozen):
         "where it blows from: 0 inside, 90 the inactive side, 180 outside, 270 the active side",
         SURVEY,
     )
+    rain_mm_h: float = quantity(0.0, "mm/h", 0.0, 150.0, "rain; 2 is light, 10 heavy", SURVEY)
+    visibility_m: float = quantity(20_000.0, "m", 10.0, 50_000.0, "how far one sees; fog is below 1000", SURVEY)
+    sunshine: float = quantity(0.0, "-", 0.0, 1.0, "share of the sun that comes through; 0 overcast, 1 clear", SURVEY)
 
 
 class Wall(Frozen):
@@ -121,6 +125,7 @@ class Site(Frozen):
     )
     starts_at_h: float = quantity(10.0, "h", 0.0, 24.0, "hour of day at which the visible clock starts", SURVEY)
     weather: Weather = part("the weather", default=Weather())
+    surroundings: Surroundings = part("place on earth, day, what grows and what mirrors", default=Surroundings())
     walls: Annotated[tuple[Wall, ...], Field(strict=False)] = part("masonry on the plan", most=40, default=())
     hazards: Annotated[tuple[Hazard, ...], Field(strict=False)] = part("truth of the survey", most=20, default=())
 
@@ -172,6 +177,7 @@ __all__ = [
     "Edge",
     "Emergency",
     "Fitting",
+    "Foliage",
     "GuardName",
     "Guards",
     "Hazard",
@@ -181,6 +187,7 @@ __all__ = [
     "Leaf",
     "Leaves",
     "Lock",
+    "Mirror",
     "Motor",
     "NotFitted",
     "Post",
@@ -192,6 +199,7 @@ __all__ = [
     "Site",
     "Stop",
     "Supply",
+    "Surroundings",
     "TimerProgramme",
     "Transmitter",
     "Underground",
