@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from sim.devices.hands import Hands
 from sim.devices.live import REST, Live
+from sim.devices.output_path import Signs
 from sim.devices.reading import LIVE_V, Reading
-from sim.devices.rest import Signs
 from sim.devices.wired import CabinetState
 from sim.site import Site
 

@@ -7,10 +7,13 @@ from collections.abc import Iterator
 from sim.devices.battery import BatterySet
 from sim.devices.beam import BeamPair
 from sim.devices.boardio import Board
+from sim.devices.bridge import Bridge
 from sim.devices.button import Button
 from sim.devices.edge import ResistorEdge
+from sim.devices.encoder import Encoder, EncoderRail
 from sim.devices.lamp import WarningLamp
 from sim.devices.motor import MotorCircuit
+from sim.devices.output_path import OutputPath
 from sim.devices.part import Part, Terminal
 from sim.devices.plug import Plug
 from sim.devices.receiver import RadioReceiver
@@ -34,10 +37,17 @@ class Fittings:
         self.board = Board(site.supply.fuse_a)
         self.radio = RadioReceiver()
         active, inactive = (
-            MotorCircuit(leaf, drive.motor, cable)
+            MotorCircuit(leaf, drive, cable)
             for leaf, drive, cable in zip(LEAVES, site.drives.pair, runs, strict=True)
         )
         self.motors = (active, inactive)
+        self.rail = EncoderRail()
+        self.encoders = (
+            Encoder(LEAVES[0], site.drives.active, cables.active_encoder),
+            Encoder(LEAVES[1], site.drives.inactive, cables.inactive_encoder),
+        )
+        self.bridges = (Bridge(LEAVES[0]), Bridge(LEAVES[1]))
+        self.path = OutputPath(self.bridges, self.motors)
         self.lamp = WarningLamp(cables.lamp)
         self.plugs = {guard: Plug(guard) for guard, fitted in site.guards.fitted.items() if fitted}
         self.buttons = {str(name): Button(name, cables.controls) for name in site.controls}
@@ -63,6 +73,8 @@ class Fittings:
             yield self.battery
         yield self.board
         yield from self.motors
+        yield self.rail
+        yield from self.encoders
         yield from self.plugs.values()
         yield from self.beams.values()
         yield from self.edges.values()
@@ -77,6 +89,13 @@ class Fittings:
         self.mains.stamp(mains)
         for part in self._low_voltage():
             part.stamp(net)
+        for bridge in self.bridges:
+            bridge.stamp(net)
+
+    def refit(self, site: Site) -> None:
+        """What is fitted is worn, mended or moved; conductors stay as they are."""
+        for motor, drive in zip(self.motors, site.drives.pair, strict=True):
+            motor.refit(drive)
 
     def terminals(self) -> Iterator[Terminal]:
         """Every terminal there is, the mains side first."""
@@ -91,5 +110,6 @@ class Fittings:
         if self.battery is not None:
             changed.append(self.battery.react(net, bool(net["power supply, output"].siemens)))
         changed.append(self.board.react(net, solved))
+        changed.append(self.rail.react(net))
         changed += [beam.react(net, solved.volts) for beam in self.beams.values()]
         return any(changed)

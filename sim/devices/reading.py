@@ -4,19 +4,19 @@ from __future__ import annotations
 
 import difflib
 from collections.abc import Collection
-from dataclasses import replace
 from typing import Final
 
+from sim.devices import encoder
+from sim.devices.bridge import Asked
+from sim.devices.encoder import Counting
 from sim.devices.live import REST, Live
 from sim.devices.look import Look
+from sim.devices.output_path import Driven, Signs, with_mains
 from sim.devices.part import Terminal
-from sim.devices.rest import Signs
 from sim.devices.wired import Wired
 from sim.errors import Refused
 from sim.kernel.network import DriveNetwork
-from sim.wiring.elements import Element
 from sim.wiring.netlist import Netlist
-from sim.wiring.reduction import LeafPorts, reduce_drive
 from sim.wiring.solve import network_of
 
 LIVE_V: Final = {"low voltage": 1.0, "mains": 12.0}
@@ -44,23 +44,45 @@ class Reading(Wired):
         return self._fitted.radio.hears(self._rest.solved.volts)
 
     def network(self, signs: Signs) -> DriveNetwork:
-        """Switch the bridges as `signs` says and give the network as the motors see it."""
+        """Pull the relays in as `signs` says and give the network as the motors see it."""
+        return self.driven(signs).network
+
+    def driven(self, signs: Signs) -> Driven:
+        """Pull the relays in as `signs` says: the way from both power stages to both motors."""
         self._signs = signs
         self.settle()
         drives = self._rest.drives
         if signs not in drives:
-            drives[signs] = self._fed(reduce_drive(self._driven_key(signs), self._ports(signs)))
+            drives[signs] = self._fed(self._fitted.path.driven(self.netlist, signs))
         return drives[signs]
 
-    def _fed(self, drive: DriveNetwork) -> DriveNetwork:
+    def given(self, driven: Driven, asked: tuple[Asked, Asked]) -> tuple[Asked, Asked]:
+        """By motor, what its power stage really gives for what the board asks of each stage."""
+        return self._fitted.path.gives(self.netlist, driven, asked, self._signs)
+
+    def _fed(self, driven: Driven) -> Driven:
         """With the mains at the motors that run on it, as long as the isolator is closed."""
         motors = self._fitted.motors
         if not any(motor.on_mains for motor in motors):
-            return drive
+            return driven
         ways = [-1.0 if motor.is_swapped(self.netlist) else 1.0 for motor in motors]
         volts = [self.site.supply.mains_v if motor.on_mains and self.mains_on else 0.0 for motor in motors]
-        alpha = [w if m.on_mains else a for a, w, m in zip(drive.alpha, ways, motors, strict=True)]
-        return replace(drive, alpha=(alpha[0], alpha[1]), mains=(volts[0], volts[1]))
+        alpha = [w if m.on_mains else a for a, w, m in zip(driven.network.alpha, ways, motors, strict=True)]
+        return with_mains(driven, (alpha[0], alpha[1]), (volts[0], volts[1]))
+
+    def counting(self) -> tuple[Counting, Counting]:
+        """What the board's counters see, by leaf."""
+        self.settle()
+        return encoder.counting(self.netlist)
+
+    def wander(self) -> tuple[float, float]:
+        """By what share each encoder's counting wanders for want of a screen."""
+        self.settle()
+        return encoder.wander(self.netlist)
+
+    def tells_way(self, leaf: int) -> bool:
+        """Whether a leaf's encoder has two lines, which tell the way its motor turns."""
+        return len(self._fitted.encoders[leaf].lines) > 1
 
     def board_v(self, motor_a: tuple[float, float] = (0.0, 0.0), duty: tuple[float, float] = (0.0, 0.0)) -> float:
         """The board's supply while the motors run so [V]."""
@@ -108,7 +130,7 @@ class Reading(Wired):
         if net is None:
             return False
         self.settle()
-        key = self._driven_key(self._signs) if net is self.netlist else net.key
+        key = self.driven(self._signs).key if net is self.netlist else net.key
         kept = network_of(tuple(element for element in key if element.name != without))
         return kept.joined(self.terminal(red).node, self.terminal(black).node)
 
@@ -135,23 +157,12 @@ class Reading(Wired):
     def look(self, muted: tuple[str, ...] = ()) -> Look:
         """The low-voltage side as it is now, to be kept. `muted` names sources taken as quiet."""
         signs = self._signs
-        drive = self.network(signs)
+        driven = self.driven(signs)
         looks = self._rest.looks
         if (signs, muted) not in looks:
-            looks[signs, muted] = Look(self._driven_key(signs), drive, self._ports(signs), muted)
+            looks[signs, muted] = Look(driven.key, driven.network, driven.ports, muted)
         return looks[signs, muted]
 
     def _between(self, red: str, black: str, live: Live, muted: tuple[str, ...]) -> float | None:
         found: float | None = self.look(muted).volts(red, black, live)
         return found
-
-    def _driven_key(self, signs: Signs) -> tuple[Element, ...]:
-        """The net with the legs of the bridges that drive."""
-        return (
-            *self.netlist.key,
-            *(leg for m, sign in zip(self._fitted.motors, signs, strict=True) for leg in m.legs(sign)),
-        )
-
-    def _ports(self, signs: Signs) -> tuple[LeafPorts, LeafPorts]:
-        active, inactive = self._fitted.motors
-        return active.ports(signs[0]), inactive.ports(signs[1])

@@ -3,18 +3,14 @@
 from __future__ import annotations
 
 from functools import cached_property
-from typing import Final, TypeAlias, TypeVar
+from typing import Final, TypeVar
 
 from sim.devices.boardio import COMMAND_NAMES, as_read
 from sim.devices.look import Look
-from sim.kernel.network import DriveNetwork
+from sim.devices.output_path import Driven, Signs
 from sim.site import GUARD_NAMES
 from sim.wiring.elements import Element
 from sim.wiring.solve import solve
-
-Signs: TypeAlias = tuple[int, int]
-"""Per leaf: +1 its bridge drives in the opening sense, −1 in the closing sense, 0 it is off."""
-
 
 MOST_KEPT: Final = 64
 """How many nets at rest a cabinet remembers: a gate's cycle goes through about a dozen, again and again."""
@@ -29,7 +25,7 @@ class Rest:
     def __init__(self, key: tuple[Element, ...]) -> None:
         self.solved = solve(key)
         """With both bridges off."""
-        self.drives: dict[Signs, DriveNetwork] = {}
+        self.drives: dict[Signs, Driven] = {}
         """As the motors see it, by how the bridges are switched."""
         self.looks: dict[tuple[Signs, tuple[str, ...]], Look] = {}
         """Every node, by how the bridges are switched and which sources are quiet."""

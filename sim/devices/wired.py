@@ -5,8 +5,9 @@ from __future__ import annotations
 from typing import TypeAlias, cast
 
 from sim.devices.fitting import Fittings
+from sim.devices.output_path import Signs
 from sim.devices.part import Terminal
-from sim.devices.rest import Rest, Signs, keep
+from sim.devices.rest import Rest, keep
 from sim.site import Site
 from sim.wiring.elements import Element
 from sim.wiring.netlist import Mark, Netlist, Plain, WiringError
@@ -70,6 +71,7 @@ class Wired:
     def refit(self, site: Site) -> None:
         """The site stands like this from now on; conductors stay as they are."""
         self.site = site
+        self._fitted.refit(site)
 
     # -- keyframes -------------------------------------------------------------------------------------
 

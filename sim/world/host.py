@@ -20,6 +20,7 @@ from sim.devices.cabinet import Cabinet
 from sim.mechanics.plant import Plant
 from sim.units import SCAN, Us, next_on_grid
 from sim.world.clock import Clock, Phase
+from sim.world.drive_side import DriveSide
 
 OFF = Outputs(emitter_supply=False)
 """What a board without power drives."""
@@ -65,7 +66,7 @@ class Host:
         self._state = HostState()
         self._radio: list[RadioWord] = []
         self._requests: list[Request] = []
-        self._signs: tuple[int, int] = (0, 0)
+        self.drives = DriveSide(clock, plant, cabinet, self._tell_changed)
         self._scanned_at = -1
 
     @property
@@ -97,7 +98,7 @@ class Host:
 
     def rewired(self) -> None:
         """The net, a contact or the supply changed: give the plant its new network, and scan."""
-        self.plant.set_network(self.cabinet.network(self._signs))
+        self.drives.rewired()
         self._tell_changed()
         self.ask()
 
@@ -133,20 +134,19 @@ class Host:
         self._state.on = False
         self._radio, self._requests = [], []
         self._write(OFF)
-        self._signs = (0, 0)
-        self.plant.set_network(self.cabinet.network(self._signs))
+        self.drives.drop()
         self._tell_changed()
         self.plant.set_watches(())
+        self.ask(int(self.clock.now) + SCAN)  # what its own outputs drew is gone: the supply may be back at once
 
     def _inputs(self, supply_v: float) -> Inputs:
-        plant = self.plant
         return Inputs(
             supply_v=supply_v,
             guard_v=self.cabinet.guard_volts(),
             command_v=self.cabinet.command_volts(),
-            motor_a=(plant.board_current(0), plant.board_current(1)),
-            counts=(plant.counts(0), plant.counts(1)),
-            quiet_us=(plant.quiet_us(0), plant.quiet_us(1)),
+            motor_a=self.drives.currents(),
+            counts=self.drives.counts(),
+            quiet_us=self.drives.quiet_us(),
             radio=tuple(self._radio),
             requests=tuple(self._requests),
         )
@@ -155,21 +155,17 @@ class Host:
         before, self.outputs = self.outputs, outputs
         if outputs == before:
             return
-        for leaf, drive in enumerate((outputs.active, outputs.inactive)):
-            if drive != (before.active, before.inactive)[leaf]:
-                self.plant.command(leaf, drive.duty, drive.slew_per_s, drive.limit_a, drive.brake)
-        signs = (_sign(outputs.active.duty, self._signs[0]), _sign(outputs.inactive.duty, self._signs[1]))
+        moved = self.drives.write(outputs)
         changed = self.cabinet.set_lamp(outputs.lamp)
         changed = self.cabinet.set_emitters(outputs.emitter_supply) or changed
-        if changed or signs != self._signs:
-            self._signs = signs
-            self.plant.set_network(self.cabinet.network(signs))
+        if changed or moved:
+            self.drives.rewired()
         self._tell_changed()
         self._wrote(before, outputs)
 
     def _arrange(self, now: Us, scan: Scan, inputs: Inputs) -> None:
         """Queue the next scan: its wake, its inputs if these outputs changed them, or simply every 10 ms."""
-        if self._every_scan or scan.watches is None:
+        if self._every_scan or scan.watches is None or not self.drives.plain:
             self.plant.set_watches((_BROWN_OUT,))
             self.ask(now + SCAN)
             return
@@ -178,12 +174,3 @@ class Host:
             self.ask(max(scan.wake, now + SCAN))
         if self.cabinet.guard_volts() != inputs.guard_v or self.cabinet.command_volts() != inputs.command_v:
             self.ask(now + SCAN)
-
-
-def _sign(duty: float, before: int) -> int:
-    """Which way a bridge drives; it stays switched while its duty runs down to nothing."""
-    if duty > 0.0:
-        return 1
-    if duty < 0.0:
-        return -1
-    return before
