@@ -45,10 +45,10 @@ class BeamPair:
         runs = (
             ("contact core", f"{self.guard} plug.contact", f"{self.receiver}.contact"),
             ("return core", f"{self.guard} plug.common", f"{self.receiver}.contact return"),
-            ("receiver plus core", "accessory supply.plus", f"{self.receiver}.supply plus"),
-            ("receiver minus core", "accessory supply.minus", f"{self.receiver}.supply minus"),
-            ("emitter plus core", "emitter supply.plus", f"{self.emitter}.supply plus"),
-            ("emitter minus core", "emitter supply.minus", f"{self.emitter}.supply minus"),
+            ("receiver plus core", "accessory supply plug.plus", f"{self.receiver}.supply plus"),
+            ("receiver minus core", "accessory supply plug.minus", f"{self.receiver}.supply minus"),
+            ("emitter plus core", "emitter supply plug.plus", f"{self.emitter}.supply plus"),
+            ("emitter minus core", "emitter supply plug.minus", f"{self.emitter}.supply minus"),
         )
         net.add(*(core(f"{self.guard}, {name}", a, b, self._cable) for name, a, b in runs))
         net.add(

@@ -1,4 +1,4 @@
-"""The board's own copper: fuse, converter, guard and command inputs, switched outputs.
+"""The board's own copper: fuse, guard and command inputs, switched outputs.
 
 The board is a part like any other: it has terminals and a stamp, and knows nothing of what hangs on them.
 """
@@ -7,9 +7,11 @@ from __future__ import annotations
 
 from typing import Final, get_args
 
+from sim.devices.insulation import EARTH, insulation
 from sim.devices.part import JOINT_OHM, Terminal, Volts, pins
+from sim.devices.rails import LOCK_SUPPLY
 from sim.site import GUARD_NAMES, ControlName
-from sim.wiring.elements import Contact, CurrentSource, Resistor, VoltageSource
+from sim.wiring.elements import Contact, Resistor
 from sim.wiring.netlist import Netlist
 from sim.wiring.solve import Potentials
 
@@ -21,18 +23,6 @@ EDGE_INPUTS: Final = ("active edge", "inactive edge")
 
 OUTPUTS: Final = ("warning lamp", "yard light", "lock")
 """Switched outputs, fed from the board's supply."""
-
-CONVERTER_STARTS_V: Final = 16.0
-"""The board's rails come up with the supply at this [V]; the controller's terminals say the same. CP, no source."""
-
-CONVERTER_STOPS_V: Final = 13.0
-"""Below this they fall again [V]: the rails outlast the logic, so that no guard reads clear for want of one. CP."""
-
-ACCESSORY_V: Final = 24.0
-"""Accessory rail, held by the converter whatever the supply does [V]; 24 V ± 10 % (facts 8.1, accessory rail)."""
-
-LOGIC_V: Final = 3.3
-"""Behind the edges' pull-up resistors [V]. Facts C62."""
 
 PULL_UP_OHM: Final = 4700.0
 """From the accessory rail to a contact input [Ω]. CP, no source."""
@@ -49,11 +39,27 @@ EDGE_INPUT_OHM: Final = 10e6
 RESOLUTION_DIGITS: Final = 3
 """The board's converter of voltages into numbers resolves 1 mV. CP, no source."""
 
-LOSS: Final = 1.1
-"""The converter draws this times the current it gives: 24 V from about 27 V with its losses. CP, no source."""
-
 FUSE_OHM_A: Final = 0.05
 """A fuse drops about this at its rated current: resistance is this over the rating [V]. CP, no source."""
+
+
+BOARD_FUSE: Final = "board fuse"
+
+FEED: Final = "board, feed track"
+"""Copper from the fuse to everything else on the board: what burns when a board is killed."""
+
+SUPPRESSOR: Final = "board, suppressor"
+"""Surge arrester from the board's common to the frame."""
+
+STRUCK_OHM: Final = 1000.0
+"""The arrester once it has struck [Ω]. CP, no source."""
+
+STRIKES_V: Final = 350.0
+"""It strikes at this across it [V]: above a test with 250 V, below one with 500 V. CP, no source."""
+
+
+HOLDS_V: Final = 0.05
+"""Once struck it goes out below this [V]. CP, no source."""
 
 
 class Board:
@@ -74,7 +80,6 @@ class Board:
     def stamp(self, net: Netlist) -> None:
         """Fuse, rails, inputs and outputs."""
         self._stamp_supply(net)
-        self._stamp_rails(net)
         for name in GUARD_NAMES:
             node = input_node(name)
             if name in EDGE_INPUTS:
@@ -89,29 +94,20 @@ class Board:
             self._stamp_contact_input(net, command)
             net.add(Resistor(f"{command}, common", f"{command}.common", "board.common", JOINT_OHM))
         for output in OUTPUTS:
+            source = LOCK_SUPPLY if output == "lock" else "board.bus"
             net.add(
-                Contact(f"{output}, switch", "board.bus", f"{output}.plus", False, 0.05),
+                Contact(f"{output}, switch", source, f"{output}.plus", False, 0.05),
                 Resistor(f"{output}, return", f"{output}.minus", "board.common", JOINT_OHM),
             )
 
     def _stamp_supply(self, net: Netlist) -> None:
         net.add(
-            Contact("board fuse", "board supply.plus", "board.bus", True, self._fuse_ohm),
-            Resistor("board supply, return", "board supply.minus", "board.common", JOINT_OHM),
+            Contact(BOARD_FUSE, "board supply.plus", "board.fused", True, self._fuse_ohm),
+            Contact(FEED, "board.fused", "board.bus", True, 0.0005),
+            Resistor("board supply, return", "board supply.minus", "board.common", 0.0005),
             Resistor("board, logic", "board.bus", "board.common", 390.0),
-            CurrentSource("board converter, input", "board.common", "board.bus", 0.0, 1e6),
-        )
-
-    def _stamp_rails(self, net: Netlist) -> None:
-        net.add(
-            VoltageSource("board converter", "board.converter", "board.common", ACCESSORY_V, 0.2),
-            Contact("board converter, output", "board.converter", "accessory supply.plus", False, 0.01),
-            Resistor("accessory supply, return", "accessory supply.minus", "board.common", JOINT_OHM),
-            Contact("emitter supply, switch", "accessory supply.plus", "emitter supply.plus", True, 0.1),
-            Resistor("emitter supply, return", "emitter supply.minus", "board.common", JOINT_OHM),
-            VoltageSource("logic rail", "board.regulator", "board.common", LOGIC_V, 0.5),
-            Contact("logic rail, output", "board.regulator", "board.logic", False, 0.01),
-            Resistor("logic rail, rest", "board.logic", "board.common", 10e3),
+            insulation("board", "board.common"),
+            Contact(SUPPRESSOR, "board.common", EARTH, False, STRUCK_OHM),
         )
 
     def _stamp_contact_input(self, net: Netlist, name: str) -> None:
@@ -122,19 +118,11 @@ class Board:
         )
 
     def react(self, net: Netlist, solved: Potentials) -> bool:
-        """Run the converters while the supply is high enough, and draw what they need; True if the net changed."""
-        bus = solved.volts("board.bus", "board.common")
-        was = net["board converter, output"]
-        least = CONVERTER_STOPS_V if isinstance(was, Contact) and was.closed else CONVERTER_STARTS_V
-        runs = bus is not None and bus >= least
-        changed = [net.switch(f"{rail}, output", runs) for rail in ("board converter", "logic rail")]
-        # to the microampere: what it draws must not hang on the last bit of a solution
-        amps = round(LOSS * float(solved.current("board converter, output").real), 6) if runs else 0.0
-        feed = net["board converter, input"]
-        if isinstance(feed, CurrentSource) and feed.amps != amps:
-            net.change(feed.name, amps=amps)
-            changed.append(True)
-        return any(changed)
+        """The arrester strikes when too much stands across it, and holds until hardly anything does; True if so."""
+        across = abs(solved.across("board.common", EARTH) or 0.0)
+        struck = net[SUPPRESSOR]
+        holds = HOLDS_V if isinstance(struck, Contact) and struck.closed else STRIKES_V
+        return net.switch(SUPPRESSOR, across >= holds)
 
 
 def input_node(name: str) -> str:

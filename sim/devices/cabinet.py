@@ -6,13 +6,14 @@ from sim.devices.hands import Hands
 from sim.devices.live import REST, Live
 from sim.devices.output_path import Signs
 from sim.devices.reading import LIVE_V, Reading
+from sim.devices.unattended import Unattended
 from sim.devices.wired import CabinetState
 from sim.site import Site
 
 __all__ = ["LIVE_V", "REST", "Cabinet", "CabinetState", "Live", "Signs", "build_cabinet"]
 
 
-class Cabinet(Hands, Reading):
+class Cabinet(Hands, Unattended, Reading):
     """Every conductor on a site. Parts follow what feeds them before anything is read."""
 
 

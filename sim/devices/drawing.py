@@ -16,8 +16,8 @@ Way: TypeAlias = Literal["core", "wire", "plug", "link", "switch", "fuse", "brid
 """A core of a cable, a wire inside the cabinet, a pole of a plug, a link, a pole of a switch, a fuse in its carrier,
 a piece of wire that somebody laid."""
 
-JOINT: Final = "joint"
-"""Elements with this word in their name are screws: a drawing looks through them."""
+JOINTS: Final = ("joint", ", screw", ", splice")
+"""Elements with one of these in their name are screws and splices: a drawing looks through them."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +39,7 @@ class Core:
 def way_of(element: Element) -> Way | None:
     """What an element is on the drawing; None for what is not seen as a line. Names say it."""
     name = element.name
-    if JOINT in name:
+    if any(joint in name for joint in JOINTS):
         return None
     if name.endswith(", bridge"):
         return "bridge"
@@ -64,7 +64,7 @@ def drawn_cores(elements: Iterable[Element], terminals: Mapping[str, Terminal]) 
     at_node = {terminal.node: terminal.name for terminal in terminals.values()}
     screws: dict[str, list[str]] = {}
     for element in held:
-        if JOINT in element.name:
+        if any(joint in element.name for joint in JOINTS):
             screws.setdefault(element.a, []).append(element.b)
             screws.setdefault(element.b, []).append(element.a)
     cores = []

@@ -4,22 +4,27 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from sim.devices.asking import Asking
 from sim.devices.battery import BatterySet
 from sim.devices.beam import BeamPair
 from sim.devices.boardio import Board
 from sim.devices.bridge import Bridge
 from sim.devices.button import Button
-from sim.devices.edge import ResistorEdge
+from sim.devices.edge import ResistorEdge, SafetyEdge
 from sim.devices.encoder import Encoder, EncoderRail
-from sim.devices.lamp import WarningLamp
+from sim.devices.lamp import LightOverTheYard, WarningLamp
+from sim.devices.lock import ElectricLock
+from sim.devices.mains import Mains
 from sim.devices.motor import MotorCircuit
 from sim.devices.output_path import OutputPath
 from sim.devices.part import Part, Terminal
-from sim.devices.plug import Plug
+from sim.devices.plug import Plug, input_plug, two_pole_plug
+from sim.devices.radio_edge import RadioEdge
+from sim.devices.rails import Rails
 from sim.devices.receiver import RadioReceiver
 from sim.devices.stop import StopCircuit
-from sim.devices.supply import Mains, PowerSupply
-from sim.site import GUARD_NAMES, Beam, Edge, GuardName, Site, Stop
+from sim.devices.supply import PowerSupply
+from sim.site import GUARD_NAMES, Beam, Edge, GuardName, Lock, Site, Stop, YardLight
 from sim.units import LEAVES
 from sim.wiring.netlist import Netlist
 from sim.wiring.solve import Potentials
@@ -31,10 +36,11 @@ class Fittings:
     def __init__(self, site: Site) -> None:
         cables, battery = site.cables, site.supply.battery
         runs = (cables.active_motor, cables.inactive_motor)
-        self.mains = Mains(site.supply)
-        self.supply = PowerSupply(site.supply)
+        self.mains = Mains(site.supply, cables.supply_lead)
+        self.supply = PowerSupply(site.supply, self.mains.sound_ohm)
         self.battery = BatterySet(battery) if battery is not None else None
         self.board = Board(site.supply.fuse_a)
+        self.rails = Rails(site.supply.accessory_a)
         self.radio = RadioReceiver()
         active, inactive = (
             MotorCircuit(leaf, drive, cable)
@@ -49,13 +55,34 @@ class Fittings:
         self.bridges = (Bridge(LEAVES[0]), Bridge(LEAVES[1]))
         self.path = OutputPath(self.bridges, self.motors)
         self.lamp = WarningLamp(cables.lamp)
-        self.plugs = {guard: Plug(guard) for guard, fitted in site.guards.fitted.items() if fitted}
+        self.lock = ElectricLock(site.lock, cables.lock) if isinstance(site.lock, Lock) else None
+        light = site.yard_light
+        self.yard_light = LightOverTheYard(light, cables.yard_light) if isinstance(light, YardLight) else None
         self.buttons = {str(name): Button(name, cables.controls) for name in site.controls}
+        self.asking = Asking(site)
+        self.buttons.update(self.asking.contacts)
+        self.plugs = {plug.name: plug for plug in self._plugs(site)}
         self.beams: dict[str, BeamPair] = {}
-        self.edges: dict[str, ResistorEdge] = {}
+        self.edges: dict[str, SafetyEdge] = {}
         self.stop: StopCircuit | None = None
         for guard in GUARD_NAMES:
             self._fit(site, guard)
+
+    def _plugs(self, site: Site) -> Iterator[Plug]:
+        """Every block that can be pulled, the guards' first."""
+        yield from (input_plug(guard) for guard, fitted in site.guards.fitted.items() if fitted)
+        yield from (input_plug(control) for control in site.controls)
+        yield from (motor.plug for motor in self.motors)
+        yield from (two_pole_plug(supply) for supply in ("accessory supply", "emitter supply"))
+        yield self.radio.plug
+        yield self.lamp.feed.plug
+        if self.lock is not None:
+            yield self.lock.feed.plug
+        if self.yard_light is not None:
+            yield self.yard_light.feed.plug
+        if self.battery is not None:
+            yield self.battery.plug
+        yield from self.asking.plugs.values()
 
     def _fit(self, site: Site, guard: GuardName) -> None:
         device = site.guards.device(guard)
@@ -63,9 +90,11 @@ class Fittings:
         if isinstance(device, Beam):
             self.beams[guard] = BeamPair(guard, cable)
         elif isinstance(device, Edge):
-            self.edges[guard] = ResistorEdge(guard, device, cable)
+            self.edges[guard] = (
+                RadioEdge(guard, device, device.radio) if device.radio else ResistorEdge(guard, device, cable)
+            )
         elif isinstance(device, Stop):
-            self.stop = StopCircuit(cable)
+            self.stop = StopCircuit(cable, device)
 
     def _low_voltage(self) -> Iterator[Part]:
         yield self.supply
@@ -81,7 +110,12 @@ class Fittings:
         if self.stop is not None:
             yield self.stop
         yield from self.buttons.values()
+        yield from self.asking.parts()
         yield self.lamp
+        if self.lock is not None:
+            yield self.lock
+        if self.yard_light is not None:
+            yield self.yard_light
         yield self.radio
 
     def stamp(self, net: Netlist, mains: Netlist) -> None:
@@ -89,13 +123,19 @@ class Fittings:
         self.mains.stamp(mains)
         for part in self._low_voltage():
             part.stamp(net)
+        self.rails.stamp(net)
         for bridge in self.bridges:
             bridge.stamp(net)
 
-    def refit(self, site: Site) -> None:
+    def refit(self, net: Netlist, site: Site) -> None:
         """What is fitted is worn, mended or moved; conductors stay as they are."""
         for motor, drive in zip(self.motors, site.drives.pair, strict=True):
             motor.refit(drive)
+        self.asking.refit(net, site)
+        for guard, edge in self.edges.items():
+            device = site.guards.device(guard)
+            if isinstance(device, Edge):
+                edge.refit(net, device)
 
     def terminals(self) -> Iterator[Terminal]:
         """Every terminal there is, the mains side first."""
@@ -105,11 +145,19 @@ class Fittings:
 
     def react(self, net: Netlist, mains: Netlist, solved: Potentials) -> bool:
         """Supply, battery relay, converters and receivers follow the net as it was solved; True if one moved."""
-        feed = mains.solution().between("power supply inlet.live", "power supply inlet.neutral")
-        changed = [self.supply.react(net, abs(feed) if feed is not None else 0.0)]
+        changed = [self.supply.react(net, mains)]
         if self.battery is not None:
             changed.append(self.battery.react(net, bool(net["power supply, output"].siemens)))
         changed.append(self.board.react(net, solved))
+        changed.append(self.rails.react(net, solved))
+        changed.append(self.lamp.react(net, solved))
         changed.append(self.rail.react(net))
         changed += [beam.react(net, solved.volts) for beam in self.beams.values()]
+        changed += [edge.react(net, solved.volts) for edge in self.edges.values()]
+        changed.append(self.asking.react(net, solved.volts))
         return any(changed)
+
+    def mood(self) -> tuple[object, ...]:
+        """What decides how parts react, beside the nets."""
+        beams = tuple(beam.blocked for beam in self.beams.values())
+        return (beams, tuple(edge.heard for edge in self.edges.values()), self.asking.mood())

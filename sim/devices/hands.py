@@ -74,9 +74,10 @@ class Hands(Wired):
         return self.netlist.remove(bridge_name(guard))
 
     def _plug(self, guard: str) -> Plug:
-        self._guard(guard)
         if guard not in self._fitted.plugs:
-            raise Refused(f"no {guard} is fitted: there is no plug at that input")
+            if guard in GUARD_NAMES:
+                raise Refused(f"no {guard} is fitted: there is no plug at that input")
+            raise Refused(f"there is no plug '{guard}'; the plugs are: {', '.join(self._fitted.plugs)}")
         return self._fitted.plugs[guard]
 
     def _guard(self, guard: str) -> None:
@@ -158,7 +159,7 @@ class Hands(Wired):
 
     @property
     def unplugged(self) -> tuple[str, ...]:
-        """Guards whose plug is out."""
+        """Guards, and other cables, whose plug is out."""
         return tuple(guard for guard, plug in self._fitted.plugs.items() if not plug.is_in(self.netlist))
 
     @property

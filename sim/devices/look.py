@@ -52,7 +52,7 @@ class Look:
             if name == ports.winding and self.drive.closed[leaf]:
                 return drawn.motor_a[leaf]
             if name == ports.bridge and isinstance(element, VoltageSource):
-                across = self._nodes.volts(element.a, element.b, drawn)
+                across: Any = self._nodes.volts(element.a, element.b, drawn)
                 return (across - drawn.output_v[leaf]) * element.siemens.real
         across = self._nodes.volts(element.a, element.b, drawn)
         return 0.0 if across is None else across * element.siemens.real - complex(element.injection).real

@@ -4,8 +4,11 @@ from __future__ import annotations
 
 from typing import Final
 
+from sim.devices.insulation import insulation
+from sim.devices.joint import held_core
 from sim.devices.limit_switch import LimitSwitches
-from sim.devices.part import Terminal, core, pins
+from sim.devices.part import Terminal, pins
+from sim.devices.plug import two_pole_plug
 from sim.site import AnyDrive, Cable, InductionMotor
 from sim.units import LeafName
 from sim.wiring.elements import Contact, Element, VoltageSource
@@ -38,6 +41,7 @@ class MotorCircuit:
         self.is_broken = drive.motor.winding_open
         self._ohm = drive.motor.terminal_ohm
         self._cable = cable
+        self.plug = two_pole_plug(self.at_board)
         self.limits = LimitSwitches(leaf, drive, f"{self.at_leaf}.plus", f"{self.at_leaf}.inner")
         self.terminals: tuple[Terminal, ...] = (
             *pins(self.at_board, "plus", "minus"),
@@ -48,12 +52,13 @@ class MotorCircuit:
     def stamp(self, net: Netlist) -> None:
         """Both cores, limit switches, cut-out and winding."""
         net.add(
-            core(f"{self.at_board}, plus core", f"{self.at_board}.plus", f"{self.at_leaf}.plus", self._cable),
-            core(f"{self.at_board}, minus core", f"{self.at_board}.minus", f"{self.at_leaf}.minus", self._cable),
             Contact(self.cut_out, self.limits.inner, self.coil[0], not self.is_broken, CUT_OUT_OHM),
             VoltageSource(self.winding, *self.coil, 0.0, self._ohm),
         )
         self.limits.stamp(net)
+        for near, far in zip(self.plug.terminals, self.terminals[2:4], strict=True):
+            name = f"{self.at_board}, {near.pin} core"
+            net.add(*held_core(name, near, far, self._cable, spliced=True), insulation(name, f"{name}.splice"))
 
     @property
     def has_limits(self) -> bool:
@@ -89,4 +94,4 @@ class MotorCircuit:
     def is_swapped(self, net: Netlist) -> bool:
         """Whether the plus core sits on a minus terminal of the board."""
         name = f"{self.at_board}, plus core"
-        return name in net and net[name].a.endswith(".minus")
+        return name in net and ".minus" in net[name].a

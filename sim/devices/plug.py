@@ -1,4 +1,4 @@
-"""A guard's plug at the board, and what people lay across an input."""
+"""Terminal blocks at the board that can be pulled with their cables, and what people lay across an input."""
 
 from __future__ import annotations
 
@@ -15,31 +15,45 @@ LINK_OHM: Final = 0.02
 LOOSE_RESISTOR_OHM: Final = 8200.0
 """What is laid across an edge's input to silence it [Ω]. Facts 8.4 (dummy resistor)."""
 
+POWER_POLE_OHM: Final = 0.00025
+"""One pole of a block that carries a motor, a lamp, a lock or a supply [Ω]. CP, no source."""
+
 
 class Plug:
-    """Two poles that carry a guard's loop from the board into the field. The device's own feed isn't in it."""
+    """The poles that carry one cable from the board into the field. A beam's own feed isn't in its guard's plug."""
 
-    def __init__(self, guard: str) -> None:
-        self.guard = guard
-        self.pin = "line" if guard in EDGE_INPUTS else "contact"
-        self.terminals: tuple[Terminal, ...] = pins(f"{guard} plug", self.pin, "common")
-        self._poles = (f"{guard} plug, {self.pin} pole", f"{guard} plug, common pole")
+    def __init__(self, name: str, inner: dict[str, str], ohm: float = PLUG_OHM) -> None:
+        """`inner`: name of each pin and the board's node behind it."""
+        self.name = name
+        self.terminals: tuple[Terminal, ...] = pins(f"{name} plug", *inner)
+        self._inner = tuple(inner.values())
+        self._ohm = ohm
+        self._poles = tuple(f"{name} plug, {pin} pole" for pin in inner)
 
     def stamp(self, net: Netlist) -> None:
-        """From the board's two terminals to the field side."""
-        net.add(
-            Contact(self._poles[0], input_node(self.guard), f"{self.guard} plug.{self.pin}", True, PLUG_OHM),
-            Contact(self._poles[1], f"{self.guard}.common", f"{self.guard} plug.common", True, PLUG_OHM),
-        )
+        """From the board's terminals to the field side."""
+        for pole, node, terminal in zip(self._poles, self._inner, self.terminals, strict=True):
+            net.add(Contact(pole, node, terminal.node, True, self._ohm))
 
     def push(self, net: Netlist, in_: bool) -> Undo:
-        """Push it in or pull it out, both poles."""
+        """Push it in or pull it out, all poles."""
         return in_turn(*(net.change(pole, closed=in_) for pole in self._poles))
 
     def is_in(self, net: Netlist) -> bool:
-        """Whether both poles make contact."""
+        """Whether all poles make contact."""
         poles = [net[pole] for pole in self._poles]
         return all(isinstance(pole, Contact) and pole.closed for pole in poles)
+
+
+def input_plug(name: str) -> Plug:
+    """The plug of a guard or command input: its line or contact, and common."""
+    pin = "line" if name in EDGE_INPUTS else "contact"
+    return Plug(name, {pin: input_node(name), "common": f"{name}.common"})
+
+
+def two_pole_plug(name: str) -> Plug:
+    """The block of something that is fed: plus and minus."""
+    return Plug(name, {pin: f"{name}.{pin}" for pin in ("plus", "minus")}, POWER_POLE_OHM)
 
 
 def bridge_name(guard: str) -> str:

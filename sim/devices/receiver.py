@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from sim.devices.part import Terminal, Volts, pins
+from sim.devices.plug import Plug
 from sim.wiring.elements import Resistor
 from sim.wiring.netlist import Netlist
 
@@ -19,12 +20,13 @@ class RadioReceiver:
     """The receiver beside the board."""
 
     terminals: tuple[Terminal, ...] = pins("radio receiver", "plus", "minus")
+    plug = Plug("radio receiver", {pin: f"accessory supply.{pin}" for pin in ("plus", "minus")})
 
     def stamp(self, net: Netlist) -> None:
         """Two short wires and the load."""
         net.add(
-            Resistor("radio receiver, plus wire", "accessory supply.plus", "radio receiver.plus", 0.02),
-            Resistor("radio receiver, minus wire", "accessory supply.minus", "radio receiver.minus", 0.02),
+            Resistor("radio receiver, plus wire", "radio receiver plug.plus", "radio receiver.plus", 0.02),
+            Resistor("radio receiver, minus wire", "radio receiver plug.minus", "radio receiver.minus", 0.02),
             Resistor("radio receiver, load", "radio receiver.plus", "radio receiver.minus", RECEIVER_OHM),
         )
 

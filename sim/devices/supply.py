@@ -1,94 +1,79 @@
-"""The power supply, the mains that feeds it and the isolator between them."""
+"""The power supply: makes the low voltage from the mains while the mains is there."""
 
 from __future__ import annotations
 
 from typing import Final
 
-from sim.devices.part import JOINT_OHM, Terminal, pins
+from sim.devices.joint import behind, screw
+from sim.devices.mains import INPUT_OHM
+from sim.devices.part import Terminal, pins
 from sim.site import Supply
 from sim.wiring.elements import Contact, Resistor, VoltageSource
-from sim.wiring.netlist import Netlist, Undo, in_turn
+from sim.wiring.netlist import Netlist
 
 WIDE_INPUT_V: Final = 85.0
 """Least mains at which the supply runs [V RMS]. CP, no source."""
 
-INPUT_OHM: Final = 1500.0
-"""The supply as the mains sees it: 35 W at 230 V [Ω]. CP, no source."""
+WIRE_OHM: Final = 0.0015
+"""A short wire in the cabinet [Ω]. CP, no source."""
 
-MAINS_OHM: Final = 0.4 + 0.2j
-"""Impedance of the final circuit, there and back [Ω]. CP, no source."""
-
-EARTH_OHM: Final = 0.3
-"""From the earth bar to the supplier's neutral [Ω]. CP, no source."""
-
-ISOLATOR_POLES: Final = ("isolator, live pole", "isolator, neutral pole")
-
-
-class Mains:
-    """The mains side: RMS phasors, a second net, with a two-pole isolator that locks off."""
-
-    terminals: tuple[Terminal, ...] = (
-        *pins("isolator inlet", "live", "neutral", net="mains"),
-        *pins("isolator outlet", "live", "neutral", net="mains"),
-        *pins("power supply inlet", "live", "neutral", net="mains"),
-        *pins("earth bar", "earth", net="mains"),
-    )
-
-    def __init__(self, supply: Supply) -> None:
-        self._volts = supply.mains_v
-
-    def stamp(self, net: Netlist) -> None:
-        """Onto the mains net."""
-        net.add(
-            VoltageSource("mains", "isolator inlet.live", "isolator inlet.neutral", complex(self._volts), MAINS_OHM),
-            Resistor("earthing", "isolator inlet.neutral", "earth bar.earth", complex(EARTH_OHM)),
-        )
-        for pole, wire in zip(ISOLATOR_POLES, ("live", "neutral"), strict=True):
-            net.add(
-                Contact(pole, f"isolator inlet.{wire}", f"isolator outlet.{wire}", True, complex(0.005)),
-                Resistor(
-                    f"supply lead, {wire}", f"isolator outlet.{wire}", f"power supply inlet.{wire}", complex(0.02)
-                ),
-            )
-        net.add(
-            Resistor(
-                "power supply, input", "power supply inlet.live", "power supply inlet.neutral", complex(INPUT_OHM)
-            )
-        )
-
-    def isolator(self, net: Netlist, closed: bool) -> Undo:
-        """Throw both poles."""
-        return in_turn(*(net.change(pole, closed=closed) for pole in ISOLATOR_POLES))
-
-    def is_closed(self, net: Netlist) -> bool:
-        """Whether the isolator lets the mains through."""
-        poles = [net[pole] for pole in ISOLATOR_POLES]
-        return all(isinstance(pole, Contact) and pole.closed for pole in poles)
+OHM_DIGITS: Final = 4
+"""What the supply shows of the mains' own resistance follows in steps of 0.1 mΩ."""
 
 
 class PowerSupply:
-    """Makes the low voltage from the mains. A source behind its inner resistance while the mains is there."""
+    """A source behind its inner resistance. What the mains circuit has in ohms shows through it, as through any
+    transformer: by the square of the ratio of its voltages."""
 
     terminals: tuple[Terminal, ...] = pins("power supply", "plus", "minus")
 
-    def __init__(self, supply: Supply) -> None:
+    def __init__(self, supply: Supply, sound_ohm: complex) -> None:
+        """`sound_ohm`: the mains circuit as it should be, there and back; it is part of `source_ohm`."""
         self._supply = supply
+        self._sound_ohm = abs(sound_ohm + INPUT_OHM) - INPUT_OHM
+        self._ratio = supply.idle_v / 230.0
 
     def stamp(self, net: Netlist) -> None:
         """From its output terminals to the board's supply terminals."""
+        supply = self._supply
+        plus, minus = self.terminals
+        board_plus, board_minus = pins("board supply", "plus", "minus")
         net.add(
-            VoltageSource(
-                "power supply",
-                "power supply.made",
-                "power supply.minus",
-                self._supply.idle_v,
-                self._supply.source_ohm,
-            ),
-            Contact("power supply, output", "power supply.made", "power supply.plus", False, 0.0005),
-            Resistor("supply wire, plus", "power supply.plus", "board supply.plus", JOINT_OHM),
-            Resistor("supply wire, minus", "power supply.minus", "board supply.minus", JOINT_OHM),
+            VoltageSource("power supply", "power supply.made", minus.node, supply.idle_v, supply.source_ohm),
+            Resistor("power supply, mains side", "power supply.made", "power supply.rectified", 1e-4),
+            Contact("power supply, output", "power supply.rectified", plus.node, False, 0.0005),
+            screw(plus),
+            Resistor("supply wire, plus", behind(plus), behind(board_plus), WIRE_OHM),
+            screw(board_plus),
+            screw(minus),
+            Resistor("supply wire, minus", behind(minus), behind(board_minus), WIRE_OHM),
+            screw(board_minus),
         )
 
-    def react(self, net: Netlist, mains_v: float) -> bool:
-        """Run while the mains is there; True if that changed the net."""
-        return net.switch("power supply, output", mains_v >= WIDE_INPUT_V)
+    def react(self, net: Netlist, mains: Netlist) -> bool:
+        """Run while the mains is there, and show its resistance; True if that changed the net."""
+        inlet = ("power supply inlet.live", "power supply inlet.neutral")
+        feed = mains.solution().between(*inlet)
+        changed = net.switch("power supply, output", feed is not None and abs(feed) >= WIDE_INPUT_V)
+        return self._show_through(net, mains) or changed
+
+    def _show_through(self, net: Netlist, mains: Netlist) -> bool:
+        """The mains loop's resistance beyond a sound one's, at the low-voltage side [Ω]."""
+        feed = mains.solution().current("power supply, input")
+        shown = mains["power supply, input"].ohm  # type: ignore[union-attr]
+        source = abs(complex(self._supply.mains_v))
+        loop = source / abs(feed) - abs(shown) if abs(feed) else 0.0
+        ohm = max(1e-4, round(max(0.0, loop - self._sound_ohm) * self._ratio * self._ratio, OHM_DIGITS))
+        before = net["power supply, mains side"]
+        if isinstance(before, Resistor) and before.ohm != ohm:
+            net.change(before.name, ohm=ohm)
+            return True
+        return False
+
+    def drawn_a(self, direct_a: float) -> float:
+        """What it takes from the mains while it gives a direct current, beside what it takes by itself [A RMS]."""
+        return max(0.0, direct_a) * self._ratio
+
+    def as_loaded(self, direct_a: float) -> float:
+        """What it is as a resistance to the mains while it gives a direct current [Ω]."""
+        return 230.0 / (230.0 / INPUT_OHM + self.drawn_a(direct_a))

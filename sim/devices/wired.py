@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TypeAlias, cast
 
+from sim.devices.asking import LoopState
 from sim.devices.fitting import Fittings
 from sim.devices.output_path import Signs
 from sim.devices.part import Terminal
@@ -33,7 +34,7 @@ class Wired:
         self._settled: tuple[Mark, Mark] | None = None
         self._rest = Rest(self.netlist.key)
         self._rests: dict[tuple[Mark, Mark], Rest] = {}
-        self._moves: dict[tuple[Mark, Mark, tuple[bool, ...]], tuple[Element, ...]] = {}
+        self._moves: dict[tuple[Mark, Mark, tuple[object, ...]], tuple[Element, ...]] = {}
 
     # -- parts follow what feeds them ------------------------------------------------------------------
 
@@ -45,7 +46,7 @@ class Wired:
         marks = (self.netlist.mark, self.mains.mark)
         if marks == self._settled:
             return False
-        asked = (*marks, tuple(beam.blocked for beam in self._fitted.beams.values()))
+        asked = (*marks, self._fitted.mood())
         moves = self._moves.get(asked)
         if moves is None:
             moves = keep(self._moves, asked, self._come_to_rest())
@@ -71,7 +72,7 @@ class Wired:
     def refit(self, site: Site) -> None:
         """The site stands like this from now on; conductors stay as they are."""
         self.site = site
-        self._fitted.refit(site)
+        self._fitted.refit(self.netlist, site)
 
     # -- keyframes -------------------------------------------------------------------------------------
 
@@ -83,6 +84,8 @@ class Wired:
             ("mains", self.mains.state()),
             ("blocked", tuple(guard for guard, beam in self._fitted.beams.items() if beam.blocked)),
             ("signs", self._signs),
+            ("unheard", tuple(guard for guard, edge in self._fitted.edges.items() if not edge.heard)),
+            ("loop", self._fitted.asking.state()),
         )
 
     def restore_state(self, state: CabinetState) -> None:
@@ -92,6 +95,9 @@ class Wired:
         self.mains.restore(cast(Plain, kept["mains"]))
         for guard, beam in self._fitted.beams.items():
             beam.blocked = guard in cast(tuple[str, ...], kept["blocked"])
+        for guard, edge in self._fitted.edges.items():
+            edge.heard = guard not in cast(tuple[str, ...], kept["unheard"])
+        self._fitted.asking.restore(cast(LoopState, kept["loop"]))
         self._signs = cast(Signs, kept["signs"])
         self._settled = None
         self.settle()

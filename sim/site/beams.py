@@ -58,7 +58,7 @@ class Beam(Frozen):
         PRACTICE,
     )
     dazzle: float = quantity(
-        30.0, "-", 0.0, 1000.0, "how many times its threshold the full sun straight in its lens adds", PRACTICE
+        300.0, "-", 0.0, 1000.0, "how many times its threshold the full sun straight in its lens adds", PRACTICE
     )
     channel: int = quantity(
         1, "-", 1, 4, "what the pair is set to; a receiver sees emitters of its own channel", SURVEY

@@ -140,6 +140,9 @@ class Leaf(Frozen):
         "torque its hinge bolts still hold; below 30 the hinges move in their holes",
         PRACTICE,
     )
+    secured: Literal["free", "propped", "roped"] = choice(
+        "free", "how it is kept from swinging while somebody works on it: free, propped or roped"
+    )
     expansion_per_k: float = quantity(
         12e-6, "1/K", 0.0, 1e-4, "growth of its length for each kelvin; steel 12e-6, aluminium 23e-6", "textbook"
     )

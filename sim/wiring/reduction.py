@@ -66,7 +66,7 @@ def reduce_drive(key: tuple[Element, ...], ports: tuple[LeafPorts, LeafPorts]) -
     lifts = [_Level(network, _lift(elements, leaf.bridge)) for leaf in ports]
     loops = [_loop(network, winding) for winding in windings]
     flows = [
-        _Level(network, [(winding.b, winding.a, 1.0)] if loop is not None else [])
+        _Level(network, [(winding.b, winding.a, 1.0)] if loop is not None and loop <= LOOP_MOST_OHM else [])
         for winding, loop in zip(windings, loops, strict=True)
     ]
 
@@ -80,7 +80,10 @@ def reduce_drive(key: tuple[Element, ...], ports: tuple[LeafPorts, LeafPorts]) -
     )
     # the board's inputs must not feel the outputs except through the bridges, nor one output the other
     strays = [level.across(leaf.input_plus, leaf.input_minus) for leaf in ports for level in (*lifts, *flows)] + [
-        level.across(windings[one].a, windings[one].b) for one in (0, 1) for level in (lifts[1 - one], draws[one])
+        level.across(windings[one].a, windings[one].b)
+        for one in (0, 1)
+        if closed[one]
+        for level in (lifts[1 - one], draws[one])
     ]
     if max(abs(stray) for stray in strays) > CROSS_MOST:
         raise WiringError("a motor circuit is joined to another circuit: the drive model has no term for that")
@@ -128,12 +131,12 @@ class Superposition:
         ]
 
     def joined(self, red: str, black: str) -> bool:
-        """Whether any conductor joins the two nodes."""
-        return self._network.joined(red, black)
+        """Whether any conductor joins the two nodes, and not only their insulation."""
+        return self._network.holds(red, black)
 
     def volts(self, red: str, black: str, drawn: Drawn) -> float | None:
         """Voltage of `red` above `black` [V]; None when one floats against the other."""
-        if not self._network.joined(red, black):
+        if not self._network.holds(red, black):
             return None
         total = self._fixed.across(red, black)
         for leaf in (0, 1):

@@ -11,9 +11,15 @@ from __future__ import annotations
 import heapq
 from collections.abc import Iterable, Sequence
 from functools import lru_cache
+from typing import Final
 
 from sim.errors import GudgeonError
 from sim.wiring.elements import Element
+
+
+FLOATS_OHM: Final = 100e6
+"""Conductors above this only insulate: two nodes that nothing better joins float against each other for every meter,
+though an insulation tester still finds what joins them [Ω]. Ours."""
 
 
 class NoPath(GudgeonError):
@@ -34,6 +40,7 @@ class Network:
                 a, b = self.index[element.a], self.index[element.b]
                 mesh[a][b] = mesh[b][a] = mesh[a].get(b, 0.0) + siemens
         self.island, references = _islands(mesh)
+        self._firm: list[int] = _firm_islands(mesh)
         self._eliminated = _eliminate(mesh, references)
 
     def joined(self, a: str, b: str) -> bool:
@@ -41,6 +48,12 @@ class Network:
         if a not in self.index or b not in self.index:
             return False
         return self.island[self.index[a]] == self.island[self.index[b]]
+
+    def holds(self, a: str, b: str) -> bool:
+        """Whether conductors join two nodes, and not only their insulation."""
+        if a not in self.index or b not in self.index:
+            return False
+        return self._firm[self.index[a]] == self._firm[self.index[b]]
 
     def potentials(self, currents: Iterable[tuple[str, str, complex]]) -> list[complex]:
         """Potential of every node [V], each against its own island's reference.
@@ -86,6 +99,10 @@ class Potentials:
 
     def between(self, red: str, black: str) -> complex | None:
         """Potential of `red` above `black` [V]; None when one floats against the other."""
+        return self.across(red, black) if self.network.holds(red, black) else None
+
+    def across(self, red: str, black: str) -> complex | None:
+        """The same through insulation too; None when there is not even that."""
         if not self.network.joined(red, black):
             return None
         index = self.network.index
@@ -101,13 +118,13 @@ class Potentials:
         element = self._elements[name]
         if not element.siemens:
             return 0.0
-        across = self.between(element.a, element.b)
+        across = self.across(element.a, element.b)
         return 0.0 if across is None else across * element.siemens - element.injection
 
     def power(self, name: str) -> complex:
         """What an element takes from the rest of the net [W]: voltage across it times current through it."""
         element = self._elements[name]
-        across = self.between(element.a, element.b)
+        across = self.across(element.a, element.b)
         return 0.0 if across is None else across * self.current(name).conjugate()
 
 
@@ -146,6 +163,12 @@ def _islands(mesh: list[dict[int, complex]]) -> tuple[list[int], set[int]]:
                     waiting.append(neighbour)
         references.add(min(members, key=lambda node: (-len(mesh[node]), node)))
     return island, references
+
+
+def _firm_islands(mesh: list[dict[int, complex]]) -> list[int]:
+    """Island number of each node where what only insulates is left out."""
+    least = 1.0 / FLOATS_OHM
+    return _islands([{other: s for other, s in arms.items() if abs(s) >= least} for arms in mesh])[0]
 
 
 def _eliminate(

@@ -11,8 +11,9 @@ import pytest
 
 from sim.controller.ports import BOARD_MINIMUM_V, COMMAND_TERMINALS, GUARD_TERMINALS
 from sim.devices import rest
-from sim.devices.boardio import COMMAND_NAMES, CONVERTER_STARTS_V
+from sim.devices.boardio import COMMAND_NAMES
 from sim.devices.cabinet import Cabinet, build_cabinet
+from sim.devices.rails import CONVERTER_STARTS_V
 from sim.errors import Refused
 from sim.site import GUARD_NAMES, Site, with_changes
 from sim.wiring.netlist import Undo, WiringError

@@ -39,7 +39,7 @@ def test_exchanged_cores_are_seen_at_their_screws(bench: Cabinet) -> None:
 
     before = plus_core()
     undo = bench.swap_motor_leads(0)
-    assert (before, plus_core()) == ("active leaf motor, plus", "active leaf motor, minus")
+    assert (before, plus_core()) == ("active leaf motor plug, plus", "active leaf motor plug, minus")
     undo()
     assert plus_core() == before
 

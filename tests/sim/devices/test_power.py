@@ -140,13 +140,13 @@ def test_polarity_at_the_motor(cabinet: Cabinet, sign: int) -> None:
 
 @pytest.mark.parametrize("core", ["plus core", "minus core"])
 def test_an_open_core_leaves_the_leaf_dead(cabinet: Cabinet, core: str) -> None:
-    """The bridge puts out its volts, the motor has none (facts 8.1, splice), and no current can flow."""
+    """The bridge puts out its volts, the motor has none but what creeps through insulation (facts 8.1, splice)."""
     cabinet.netlist.remove(f"active leaf motor, {core}")
     drive = cabinet.network((1, 1))
     assert (drive.alpha[0], drive.closed) == (0.0, (False, True))
     live = Live(duty=(1.0, 0.0))
     assert cabinet.volts(*AT_BOARD, live) == pytest.approx(27.27, abs=0.1)
-    assert cabinet.volts(*AT_LEAF, live) == pytest.approx(0.0, abs=1e-9)
+    assert cabinet.volts(*AT_LEAF, live) == pytest.approx(0.0, abs=1e-7)
 
 
 def test_half_duty_is_half_the_volts(cabinet: Cabinet) -> None:
