@@ -2,37 +2,48 @@
 
 from __future__ import annotations
 
-from typing import Protocol
+from typing import Never, Protocol
 
 from sim.errors import Refused
-from sim.units import Direction
+from sim.units import Direction, Us
 
 
 class Bag(Protocol):
     """A bag of instruments; every method answers with what a person saw, and tells the world's history."""
 
-    def place_probes(self, function: str, red: str, black: str) -> str:
-        """Put the multimeter's probes on two terminals. Raises Refused for a terminal that isn't there."""
+    gauge: tuple[str, float, float] | None
+    """(leaf, gap [mm], height [mm]) while the force gauge stands."""
+
+    def check(self, instrument: str, function: str, at: str = "", against: str = "") -> None:
+        """Raise Refused, naming the nearest right name, if this can't be measured there. Changes nothing."""
         ...
 
-    def read_meter(self) -> str:
-        """Read the multimeter once it has settled. Raises Refused when no probe is placed."""
+    def place(self, instrument: str, function: str, at: str = "", against: str = "") -> str:
+        """Put an instrument in place. Raises Refused where it can't be put."""
         ...
 
-    def lift_probes(self) -> str:
-        """Take the probes off."""
+    def read(self, instrument: str) -> str:
+        """Read an instrument that is in place and has settled. Raises Refused when it is nowhere."""
         ...
 
-    def prove_tester(self) -> str:
-        """Try the two-pole tester on a known source."""
+    def lift(self, instrument: str) -> str:
+        """Take an instrument off. Raises Refused when it is nowhere."""
         ...
 
-    def test_dead(self, red: str, black: str) -> str:
-        """Two-pole tester between two terminals."""
+    def takes(self, instrument: str, function: str) -> Us:
+        """How long putting it in place takes [µs]."""
         ...
 
-    def check_terminal(self, name: str) -> None:
-        """Raise Refused naming the nearest right terminal if there is none of that name."""
+    def settles(self, instrument: str) -> Us:
+        """How long an instrument in place takes to settle [µs]. Raises Refused when it is nowhere."""
+        ...
+
+    def last_measured(self) -> tuple[str, str, str, str]:
+        """(instrument, function, at, against) of the last reading. Raises Refused when nothing was read yet."""
+        ...
+
+    def is_placed(self, instrument: str) -> bool:
+        """Whether an instrument is in place."""
         ...
 
     def place_gauge(
@@ -57,16 +68,10 @@ class Bag(Protocol):
 class NoBag:
     """For worlds that nobody measures in."""
 
-    def _none(self, *_: object) -> str:
+    gauge: tuple[str, float, float] | None = None
+
+    def _none(self, *_: object) -> Never:
         raise Refused("there are no instruments here")
 
-    place_probes = read_meter = lift_probes = prove_tester = test_dead = _none
-    place_gauge = read_gauge = remove_gauge = _none
-
-    def check_terminal(self, name: str) -> None:
-        """Nothing can be measured."""
-        self._none(name)
-
-    def check_gauge(self, leaf: int, gap_mm: float, height_mm: float, direction: Direction = "closing") -> None:
-        """Nothing can be measured."""
-        self._none(leaf, gap_mm, height_mm, direction)
+    check = place = read = lift = takes = settles = last_measured = is_placed = _none
+    check_gauge = place_gauge = read_gauge = remove_gauge = _none

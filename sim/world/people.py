@@ -11,7 +11,7 @@ from sim.mechanics.axes import axes_of
 from sim.mechanics.obstacle import GAUGE_NAME
 from sim.mechanics.plant import Obstacle, StopReport
 from sim.mechanics.yard import Body, Meeting, is_in_arc, meeting
-from sim.site.models import Beam
+from sim.site.models import Beam, Edge
 from sim.units import LEAVES, SCAN, SECOND, LeafName
 from sim.world.clock import Phase
 from sim.world.hinges import Hinges
@@ -26,6 +26,9 @@ HAND_MOST_N = 90.0
 HAND_SPEED = 0.25
 """How fast a leaf is walked by hand [rad/s]. CP, no source."""
 
+HAND_HEIGHT_M = 0.9
+"""Where a hand presses an edge when nobody says where [m]. CP, no source."""
+
 BEAMS = ("outer beam", "inner beam")
 EDGES = {"active edge": 0, "inactive edge": 1}
 
@@ -39,6 +42,8 @@ class People:
         self.covered: set[str] = set()
         """Beams with a card before their receiver."""
         self.edges_pressed: set[str] = set()
+        self.pressed_at_m: dict[str, float] = {}
+        """How high above ground a hand presses an edge, by its guard."""
         self.stop_pressed = False
         self.slots = Slots()
         self.hinges = Hinges(world, self.slots)
@@ -103,6 +108,7 @@ class People:
         for guard in BEAMS:
             changed = self._world.cabinet.set_beam_blocked(guard, self.is_tripped(guard)) or changed
         self.told(changed)
+        self._world.by_itself.loop_changed()
 
     def told(self, changed: bool) -> None:
         """Guards may have changed: tell, and have the net looked at if it did."""
@@ -116,8 +122,28 @@ class People:
             beam = self._beam(guard)
             return beam is not None and (guard in self.covered or not math.isnan(self.beam_cut_at(guard)))
         if guard in EDGES:
-            return guard in self.edges_pressed or self._world.plant.edge_pressed(EDGES[guard])
+            return self._edge_reacts(guard)
         return self.stop_pressed
+
+    def _edge_reacts(self, guard: str) -> bool:
+        """Whether an edge is pressed, by a hand or by what its leaf meets, at a height where it reacts."""
+        leaf, device = EDGES[guard], self._world.site.guards.device(guard)
+        met = self._world.plant.edge_pressed(leaf)
+        if not isinstance(device, Edge):
+            return met
+        at = self.pressed_at_m.get(guard, HAND_HEIGHT_M)
+        if guard in self.edges_pressed and device.reacts(at, at):
+            return True
+        return met and device.reacts(*self._met_from_to_m(leaf))
+
+    def _met_from_to_m(self, leaf: int) -> tuple[float, float]:
+        """From and to which height a leaf's edge is pressed by what it meets [m]."""
+        what, gauge = self._world.plant.touching(leaf), self._world.bag.gauge
+        if what in self.bodies:
+            return 0.0, self.bodies[what].size_m[2]
+        if what == GAUGE_NAME and gauge is not None:
+            return gauge[2] / 1000.0, gauge[2] / 1000.0
+        return 0.0, math.inf
 
     def beam_cut_at(self, guard: str) -> float:
         """Where along a beam [m from the active hinge] a body cuts it; NaN when none does."""

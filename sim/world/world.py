@@ -17,6 +17,7 @@ from sim.units import LEAVES, SCAN, Us, next_on_grid
 from sim.world.actions import CATALOGUE, Action, Value
 from sim.world.arrival import Arrival, arrive
 from sim.world.bag import Bag, NoBag
+from sim.world.by_itself import ByItself, hour_at
 from sim.world.clock import Clock
 from sim.world.history import Entry, Event, EventKind, Standing
 from sim.world.host import Host
@@ -72,6 +73,7 @@ class World:
             every_scan=every_scan,
         )
         self.people = People(self)
+        self.by_itself = ByItself(self)
         self.weather: Weather = site.weather
         """The weather now; `set_weather` changes it."""
         self.arrived = Us(0)
@@ -92,11 +94,16 @@ class World:
         self.host.rewired()
         if arrival is not None:
             arrive(self, arrival)
+        self.by_itself.begin()
 
     @property
     def now(self) -> Us:
         """The instant the world stands at [µs]; always on the scan grid between runs."""
         return Us(int(self.clock.now))
+
+    def hour(self) -> float:
+        """Hour of day now, from 0 up to 24."""
+        return hour_at(self.site.starts_at_h, int(self.now - self.arrived))
 
     # -- time ------------------------------------------------------------------------------------------
 
@@ -132,8 +139,8 @@ class World:
         self.people.leaf_touched(stop)
         changed = False
         for leaf, name in enumerate(LEAVES):
-            pressed = self.plant.edge_pressed(leaf) or f"{name} edge" in self.people.edges_pressed
-            changed = self.cabinet.set_edge_pressed(f"{name} edge", pressed) or changed
+            guard = f"{name} edge"
+            changed = self.cabinet.set_edge_pressed(guard, self.people.is_tripped(guard)) or changed
             changed = self._feel_motor(leaf) or changed
         if changed:
             self.notices.guards_changed()
@@ -174,20 +181,29 @@ class World:
         self.entries.append(entry)
         self.line = line
         kind, effect = CATALOGUE[action.kind], EFFECTS[action.kind]
+        takes = kind.takes if effect.takes is None else effect.takes(self, action)
         if kind.effect == "start":
             said = effect.apply(self, action)
-            self.run_to(self.now + kind.takes)
+            self.run_to(self.now + takes)
             return said
         if kind.group == "instruments":
-            for leaf in (0, 1):
-                self._feel_motor(leaf)
-        seen = len(self.events)
-        if self.run_to(self.now + kind.takes, lambda: any(e.kind in DANGEROUS for e in self.events[seen:])):
+            self.feel_motors()
+        if not self.spend(takes):
             return "stopped before it was done: " + self.events[-1].text
         try:
             return effect.apply(self, action)
         except Refused as refusal:
             return f"not done: {refusal}"
+
+    def spend(self, time: int) -> bool:
+        """Let time pass for an act [µs]; False when something dangerous cut it short."""
+        seen = len(self.events)
+        return not self.run_to(self.now + time, lambda: any(e.kind in DANGEROUS for e in self.events[seen:]))
+
+    def feel_motors(self) -> None:
+        """Both windings as warm as they are, for whoever measures next."""
+        for leaf in (0, 1):
+            self._feel_motor(leaf)
 
     def request(self, kind: str, name: str = "", value: Value = "") -> None:
         """Do something at the controller's service panel."""
@@ -236,6 +252,7 @@ class World:
         self.cabinet.refit(site)
         self.people.beams_changed()
         self.rewired()
+        self.by_itself.changed()
 
     def rewired(self) -> None:
         """A net changed by hand: drives and controller take notice at their next instant."""

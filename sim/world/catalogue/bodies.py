@@ -40,6 +40,7 @@ ENTRIES: tuple[Kind, ...] = (
         "Press a closing edge by hand, beside the leaf.",
         3,
         GUARD,
+        Argument("height_mm", float, "where, above ground [mm]", least=0, most=4500, default=900.0),
         effect="start",
     ),
     kind("release edge", "bodies", "Let the edge go.", 3, GUARD, effect="start"),

@@ -56,17 +56,19 @@ def _uncover(world: World, action: Action) -> str:
 
 
 def _press_edge(world: World, action: Action) -> str:
-    return _edge(world, str(action["guard"]), pressed=True)
+    height_m = float(action["height_mm"]) / 1000.0
+    world.people.pressed_at_m[str(action["guard"])] = height_m
+    return _edge(world, str(action["guard"]), f"pressed at {height_m * 1000:.0f} mm", pressed=True)
 
 
 def _release_edge(world: World, action: Action) -> str:
-    return _edge(world, str(action["guard"]), pressed=False)
+    return _edge(world, str(action["guard"]), "let go", pressed=False)
 
 
-def _edge(world: World, guard: str, *, pressed: bool) -> str:
+def _edge(world: World, guard: str, how: str, *, pressed: bool) -> str:
     (world.people.edges_pressed.add if pressed else world.people.edges_pressed.discard)(guard)
     world.people.told(world.cabinet.set_edge_pressed(guard, world.people.is_tripped(guard)))
-    return f"The {guard} is {'pressed' if pressed else 'let go'}."
+    return f"The {guard} is {how}."
 
 
 def _fitted(names: object, what: str):  # type: ignore[no-untyped-def]
