@@ -19,6 +19,8 @@ PlaceKind: TypeAlias = Literal["", "terminal", "core", "leaf", "post", "guard", 
 """What an instrument is put on: nothing in particular, a terminal of the cabinet, one core of a cable, a leaf or post
 (`active`, `inactive`), a guard, a transmitter by its tag, a joint by its name, or a spot of the function."""
 
+Group: TypeAlias = Literal["electrical", "mechanical", "guards and radio", "surroundings"]
+
 
 @dataclass(frozen=True, slots=True)
 class Function:
@@ -66,7 +68,7 @@ class Instrument(Protocol):
     """One instrument of the bag, with whatever state of its own it has (a blown fuse, a flat cell)."""
 
     name: str
-    group: Literal["electrical", "mechanical", "guards and radio", "surroundings"]
+    group: Group
     help: str
     functions: tuple[Function, ...]
 
@@ -88,4 +90,4 @@ def nothing() -> None:
     """The undo of a look."""
 
 
-__all__ = ["Function", "Instrument", "PlaceKind", "Reading", "Use", "function_of", "nothing"]
+__all__ = ["Function", "Group", "Instrument", "PlaceKind", "Reading", "Use", "function_of", "nothing"]

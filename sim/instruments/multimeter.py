@@ -5,15 +5,22 @@ Its probes load the circuit: placing them is an edit of the net with an undo, re
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Final, Literal, TypeAlias
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, Any, Final, Literal, TypeAlias, cast
 
 from sim.devices.cabinet import REST, Cabinet, Live
 from sim.draws import normal
 from sim.errors import Refused
+from sim.instruments import instrument
+from sim.instruments.cautions import DEAD_ONLY, LIVE_WORK
+from sim.instruments.course import Figure, Stretch, course_of, live_now
 from sim.instruments.shown import Flag, Shown
 from sim.wiring.elements import Element, Resistor, VoltageSource
 from sim.wiring.netlist import Undo
+from sim.wiring.solve import solve
+
+if TYPE_CHECKING:
+    from sim.world.world import World
 
 Function: TypeAlias = Literal["volts dc", "volts ac", "ohms", "continuity"]
 FUNCTIONS: Final[tuple[Function, ...]] = ("volts dc", "volts ac", "ohms", "continuity")
@@ -89,7 +96,7 @@ def place(cabinet: Cabinet, probes: Probes, spec: MultimeterSpec = SPEC) -> Undo
         raise Refused(f"the multimeter has no '{probes.function}'; it has {', '.join(FUNCTIONS)}")
     net = cabinet.shared_net(probes.red, probes.black)
     if net is None:
-        return _nothing
+        return instrument.nothing
     return net.add(_load(cabinet, probes, spec))
 
 
@@ -109,8 +116,73 @@ def read(
     return _volts(cabinet, probes, live, seed, index, spec)
 
 
-def _nothing() -> None:
-    return None
+class Multimeter:
+    """The multimeter of a bag."""
+
+    name = "multimeter"
+    group: instrument.Group = "electrical"
+    help = "Volts, ohms and continuity between two terminals."
+    functions: tuple[instrument.Function, ...] = (
+        instrument.Function(
+            "volts dc",
+            "V",
+            "Direct voltage of one terminal above another; remembers least and most.",
+            against="terminal",
+            caution=LIVE_WORK,
+        ),
+        instrument.Function(
+            "volts ac",
+            "V",
+            "Alternating voltage between two terminals of the mains side; remembers least and most.",
+            against="terminal",
+            caution=LIVE_WORK,
+        ),
+        instrument.Function(
+            "ohms", "Ω", "Resistance between two terminals of a dead circuit.", against="terminal", caution=DEAD_ONLY
+        ),
+        instrument.Function(
+            "continuity", "Ω", "Beeps below 30 Ω, on a dead circuit.", against="terminal", caution=DEAD_ONLY
+        ),
+    )
+
+    def place(self, world: World, use: instrument.Use) -> Undo:
+        """Put the probes on two terminals."""
+        return place(world.cabinet, _probes(use))
+
+    def read(self, world: World, use: instrument.Use, index: int) -> instrument.Reading:
+        """What the display shows, and for volts least and most since the probes were put there."""
+        shown = read(world.cabinet, _probes(use), live_now(world), seed=world.seed, index=index)
+        if not use.function.startswith("volts"):
+            return instrument.Reading(shown)
+        least, most = course_of(world).extremes(use.since, _volts_of(world, use))
+        return instrument.Reading(shown, *(_kept(each, use.function, world.seed) for each in (least, most)))
+
+
+def _probes(use: instrument.Use) -> Probes:
+    return Probes(cast(Function, use.function), use.at, use.against)
+
+
+def _volts_of(world: World, use: instrument.Use) -> Figure:
+    red, black = world.cabinet.terminal(use.at), world.cabinet.terminal(use.against)
+    wanted = "mains" if use.function == "volts ac" else "low voltage"
+
+    def figure(stretch: Stretch, live: Live) -> Any:
+        if red.net != wanted or black.net != wanted:
+            return None
+        if red.net == "low voltage":
+            return stretch.look.volts(red.node, black.node, live)
+        found = solve(stretch.mains).between(red.node, black.node)
+        return None if found is None else abs(found)
+
+    return figure
+
+
+def _kept(true: float | None, function: str, seed: int) -> float | None:
+    """Least or most as the meter keeps it: on its scale, to its resolution, without the noise of one look."""
+    if true is None:
+        return None
+    quiet = replace(SPEC, noise_steps=0.0)
+    return _shown(true, "V", cast(Function, function), seed, 0, quiet).value
 
 
 def _load(cabinet: Cabinet, probes: Probes, spec: MultimeterSpec) -> Element:

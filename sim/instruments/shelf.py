@@ -6,6 +6,11 @@ from collections.abc import Callable
 from typing import Final
 
 from sim.instruments.instrument import Instrument
+from sim.instruments.multimeter import Multimeter
+from sim.instruments.two_pole_tester import TwoPoleTester
 
-SHELF: Final[tuple[Callable[[], Instrument], ...]] = ()
+SHELF: Final[tuple[Callable[[], Instrument], ...]] = (
+    TwoPoleTester,
+    Multimeter,
+)
 """How each is made new; a bag makes one of each for itself."""

@@ -1,287 +1,237 @@
-"""The bag a person works from: which instrument is in hand, where it is placed, what it showed.
+"""The bag a person works from: one of each instrument of the shelf, where each is placed, what each showed.
 
-Placing is an act that edits the net or the yard; reading is a look. The world is handed this bag when it is built,
-so that the journal's acts reach it; the world itself knows no instrument.
+Placing is an act that edits a net or the yard; reading is a look. The world is handed this bag when it is built,
+so that the journal's acts reach it; the world itself knows no instrument. Several may be in place at once.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, cast
+import difflib
+import math
+from collections.abc import Mapping
+from types import MappingProxyType
+from typing import TYPE_CHECKING
 
-from sim.devices.cabinet import Live
 from sim.errors import Refused
-from sim.instruments import multimeter, two_pole_tester
-from sim.instruments.force_gauge import Floats, Reading, as_kept, evaluate, judge
-from sim.instruments.measuring_points import gap_at_angle, touch_angle
+from sim.instruments.course import Course
+from sim.instruments.force_stand import ForceRecord, ForceStand
+from sim.instruments.instrument import Function, Instrument, PlaceKind, Reading, Use, function_of
+from sim.instruments.places import check_places, places
 from sim.instruments.rule_sets import EN, ForceRules
-from sim.instruments.shown import Shown
-from sim.mechanics.obstacle import GAUGE_STIFFNESS, force_gauge
-from sim.units import LEAVES, Direction
+from sim.instruments.shelf import SHELF
+from sim.units import SECOND, Direction, Us
+from sim.wiring.netlist import Undo, WiringError
 
 if TYPE_CHECKING:
     from sim.world.world import World
 
-HAND_STIFFNESS = 15_000.0
-"""How an arm that holds the gauge gives way [N/m]. CP, no source."""
-
-GAUGE_SLOT = 3
-"""The slot of a leaf that is kept for the gauge."""
-
-
-@dataclass(frozen=True, slots=True)
-class ForceRecord:
-    """One stored force reading."""
-
-    leaf: str
-    gap_mm: float
-    height_mm: float
-    rest: str
-    time_s: Floats
-    force_n: Floats
-    figures: Reading
-    verdict: str
-    direction: Direction = "closing"
-
 
 class Toolbag:
-    """Multimeter, two-pole tester and force gauge in one session; `rules` is what a force reading is judged by."""
+    """The instruments in one session; `rules` is what a force reading is judged by."""
 
     def __init__(self, world: World, rules: ForceRules = EN) -> None:
         self._world = world
-        self._rules = rules
-        self._probes: multimeter.Probes | None = None
-        self._shown: Shown | None = None
-        self._readings = 0
-        self._tester = ("", "")
-        self.gauge: tuple[str, float, float] | None = None
-        """(leaf, gap [mm], height [mm]) while the force gauge stands."""
-        self._direction: Direction = "closing"
-        self._rest = ""
-        self.records: list[ForceRecord] = []
+        self.instruments: Mapping[str, Instrument] = MappingProxyType({i.name: i for i in (new() for new in SHELF)})
+        """Every instrument by name, in the order of the shelf."""
+        self.placed: dict[str, Use] = {}
+        """Where each instrument in place sits."""
+        self.shown: dict[str, Reading] = {}
+        """What each showed last; gone when it is placed anew."""
+        self.last: tuple[str, Use] | None = None
+        """The last measurement that was read."""
+        self.course = Course(world)
+        self.stand = ForceStand(world, rules)
+        self._undo: dict[str, Undo] = {}
+        self._readings: dict[str, int] = {}
 
-    # -- multimeter ------------------------------------------------------------------------------------
+    # -- what the world asks ---------------------------------------------------------------------------
 
-    def place_probes(self, function: str, red: str, black: str) -> str:
-        """Put the probes on two terminals; they load the circuit from now on."""
-        self._lift()
-        self._probes = multimeter.Probes(cast(multimeter.Function, function), red, black)
-        multimeter.place(self._world.cabinet, self._probes)
-        self._world.host.rewired()
-        return f"Probes placed, {function}: red on {red}, black on {black}."
+    def check(self, instrument: str, function: str, at: str = "", against: str = "") -> None:
+        """Raise Refused, in words, if this can't be measured there. Changes nothing."""
+        found = self._function(instrument, function)
+        check_places(self._world, found, at, against)
 
-    def read_meter(self) -> str:
-        """Read the display."""
-        probes = self._probes
-        if probes is None:
-            raise Refused("the multimeter's probes are on nothing; place them first")
-        self._readings += 1
-        world = self._world
-        shown = multimeter.read(world.cabinet, probes, self._live(), seed=world.seed, index=self._readings)
-        self._shown = shown
-        text = f"{probes.function} between {probes.red} and {probes.black}: {shown.text}"
-        world.tell("reading", text, **_reading("multimeter", probes.function, probes.red, probes.black, shown))
-        if "live circuit" in shown.flags:
-            detail = f"{probes.function} between {probes.red} and {probes.black}"
-            world.tell(
+    def place(self, instrument: str, function: str, at: str = "", against: str = "") -> str:
+        """Put an instrument in place, wherever it was before."""
+        self.check(instrument, function, at, against)
+        if instrument in self.placed:
+            self.lift(instrument)
+        use = Use(function, at, against, int(self._world.now))
+        self._undo[instrument] = self.instruments[instrument].place(self._world, use)
+        self.placed[instrument] = use
+        self.shown.pop(instrument, None)
+        self._world.rewired()
+        self.course.begin()
+        return f"{_opening(instrument)} in place: {_where(use)}."
+
+    def read(self, instrument: str) -> str:
+        """Read an instrument in place and tell what it shows."""
+        use = self._use(instrument)
+        self._readings[instrument] = index = self._readings.get(instrument, 0) + 1
+        reading = self.instruments[instrument].read(self._world, use, index)
+        self.shown[instrument] = reading
+        self.last = (instrument, use)
+        text = f"{instrument}, {_where(use)}: {reading.now.text}"
+        self._world.tell("reading", text, **_data(instrument, use, reading))
+        if "live circuit" in reading.now.flags:
+            self._world.tell(
                 "danger",
                 "resistance asked of a live circuit: the figure is worthless",
                 what="ohms on a live circuit",
-                detail=detail,
+                detail=f"{use.function} between {use.at} and {use.against}",
             )
         return text
 
-    def lift_probes(self) -> str:
-        """Take the probes off."""
-        self._lift()
-        return "Probes off."
+    def lift(self, instrument: str) -> str:
+        """Take an instrument off. Raises Refused if it is nowhere, or what it sits on was changed meanwhile."""
+        self._use(instrument)
+        try:
+            self._undo[instrument]()
+        except WiringError as error:
+            raise Refused(f"the {instrument} can't be taken off: {error}") from error
+        del self.placed[instrument], self._undo[instrument]
+        if not self.placed:
+            self.course.end()
+        self._world.rewired()
+        return f"{_opening(instrument)} off."
 
-    def _lift(self) -> None:
-        if self._probes is not None:
-            multimeter.lift(self._world.cabinet)
-            self._probes, self._shown = None, None
-            self._world.host.rewired()
+    def takes(self, instrument: str, function: str) -> Us:
+        """How long putting it in place takes [µs]."""
+        return Us(round(self._function(instrument, function).takes_s * SECOND))
 
-    # -- two-pole tester -------------------------------------------------------------------------------
+    def settles(self, instrument: str) -> Us:
+        """How long an instrument in place takes to settle [µs]."""
+        return Us(round(self._function(instrument, self._use(instrument).function).settles_s * SECOND))
 
-    def prove_tester(self) -> str:
-        """Try the tester on a known source."""
-        shown = two_pole_tester.prove()
-        self._tester = ("known source", shown.text)
-        text = f"two-pole tester on a known source: {shown.text}"
-        self._world.tell("reading", text, **_reading("two-pole tester", "prove", "known source", "", shown))
-        return text
+    def last_measured(self) -> tuple[str, str, str, str]:
+        """(instrument, function, at, against) of the last reading. Raises Refused when nothing was read yet."""
+        if self.last is None:
+            raise Refused("nothing was read yet")
+        instrument, use = self.last
+        return instrument, use.function, use.at, use.against
 
-    def test_dead(self, red: str, black: str) -> str:
-        """Set the tips on two terminals for a moment and see which lamps light."""
-        world = self._world
-        tips = two_pole_tester.Tips(red, black)
-        undo = two_pole_tester.place(world.cabinet, tips)
-        shown = two_pole_tester.read(world.cabinet, tips, self._live())
-        undo()
-        world.host.rewired()
-        self._tester = (f"{red} to {black}", shown.text)
-        text = f"two-pole tester between {red} and {black}: {shown.text}"
-        world.tell("reading", text, **_reading("two-pole tester", "test dead", red, black, shown))
-        return text
+    def is_placed(self, instrument: str) -> bool:
+        """Whether an instrument is in place."""
+        return instrument in self.placed
 
-    def check_terminal(self, name: str) -> None:
-        """Raise Refused naming the nearest right terminal if there is none of that name."""
-        self._world.cabinet.terminal(name)
+    def _function(self, instrument: str, function: str) -> Function:
+        if instrument not in self.instruments:
+            near = difflib.get_close_matches(instrument, self.instruments, n=1, cutoff=0.4)
+            raise Refused(
+                f"there is no instrument '{instrument}'"
+                + (f"; did you mean '{near[0]}'?" if near else "; there are: " + ", ".join(self.instruments))
+            )
+        held = self.instruments[instrument]
+        found = function_of(held, function)
+        if found is None:
+            names = [each.name for each in held.functions]
+            near = difflib.get_close_matches(function, names, n=1, cutoff=0.4)
+            raise Refused(
+                f"the {instrument} has no '{function}'; "
+                + (f"did you mean '{near[0]}'?" if near else f"it has {', '.join(names)}")
+            )
+        return found
 
-    def _live(self) -> Live:
-        plant, drives = self._world.plant, self._world.site.drives.pair
-        emf = tuple(drives[i].motor.emf_v_s_rad * plant.motor_speed(i) for i in (0, 1))
-        return Live(
-            (plant.duty(0), plant.duty(1)), (plant.motor_current(0), plant.motor_current(1)), (emf[0], emf[1])
-        )
+    def _use(self, instrument: str) -> Use:
+        if instrument not in self.placed:
+            if instrument not in self.instruments:
+                self._function(instrument, "")
+            raise Refused(f"the {instrument} is not in place; place it first")
+        return self.placed[instrument]
+
+    # -- faces -----------------------------------------------------------------------------------------
+
+    def places(self, kind: PlaceKind) -> tuple[str, ...]:
+        """Names that may be given for a kind of place."""
+        return places(self._world, kind)
+
+    def meter_face(self) -> tuple[str, str]:
+        """(what the multimeter is set to, what it shows); empty while it is not in hand."""
+        use = self.placed.get("multimeter")
+        if use is None:
+            return "", ""
+        shown = self.shown.get("multimeter")
+        return use.function, shown.now.text if shown is not None else "not read yet"
+
+    @property
+    def meter_probes(self) -> tuple[str, str]:
+        """Where the probes are: (red, black)."""
+        use = self.placed.get("multimeter")
+        return (use.at, use.against) if use is not None else ("", "")
+
+    def tester_face(self) -> tuple[str, str]:
+        """(where the two-pole tester was last, what it showed)."""
+        shown = self.shown.get("two-pole tester")
+        if shown is None:
+            return "", ""
+        return self._tested, shown.now.text
+
+    @property
+    def _tested(self) -> str:
+        for event in reversed(self._world.events):
+            if event.kind == "reading" and event.data.get("instrument") == "two-pole tester":
+                return f"{event.data['red']} to {event.data['black']}" if event.data["red"] else "known source"
+        return ""
 
     # -- force gauge -----------------------------------------------------------------------------------
 
+    @property
+    def gauge(self) -> tuple[str, float, float] | None:
+        """(leaf, gap [mm], height [mm]) while the force gauge stands."""
+        return self.stand.gauge
+
+    @property
+    def gauge_direction(self) -> Direction:
+        """Which movement the gauge is set to measure."""
+        return self.stand.direction
+
+    @property
+    def records(self) -> list[ForceRecord]:
+        """Every stored force reading."""
+        return self.stand.records
+
     def check_gauge(self, leaf: int, gap_mm: float, height_mm: float, direction: Direction = "closing") -> None:
         """Raise Refused where the gauge can't stand."""
-        if self.gauge is not None:
-            raise Refused("the force gauge stands already; take it away first")
-        site, name = self._world.site, LEAVES[leaf]
-        model = site.leaves.pair[leaf]
-        low, high = model.ground_clearance_m * 1000, (model.ground_clearance_m + model.height_m) * 1000
-        if not low <= height_mm <= high:
-            raise Refused(f"the {name} leaf reaches from {low:.0f} to {high:.0f} mm above ground")
-        left = gap_at_angle(site, leaf, direction, self._world.plant.angle(leaf)) * 1000
-        if left <= gap_mm:
-            done, first = ("closed", "open") if direction == "closing" else ("opened", "shut")
-            raise Refused(f"the {name} leaf is {done} further than that gap; {first} it first")
+        self.stand.check(leaf, gap_mm, height_mm, direction)
 
     def place_gauge(
         self, leaf: int, gap_mm: float, height_mm: float, rest: str, direction: Direction = "closing"
     ) -> str:
         """Set the gauge before a closing edge, or before the leaf's open side at its edge."""
-        self.check_gauge(leaf, gap_mm, height_mm, direction)
-        self.gauge = (LEAVES[leaf], gap_mm, height_mm)
-        self._rest, self._direction = rest, direction
-        self._arm(leaf)
-        before = "at" if direction == "closing" else "in front of the opening side of"
-        return (
-            f"The force gauge stands {before} the {LEAVES[leaf]} leaf, gap {gap_mm:.0f} mm, "
-            f"height {height_mm:.0f} mm."
-        )
-
-    def _arm(self, leaf: int) -> None:
-        assert self.gauge is not None
-        _name, gap_mm, height_mm = self.gauge
-        spring = GAUGE_STIFFNESS
-        if self._rest == "by hand":
-            spring = 1.0 / (1.0 / GAUGE_STIFFNESS + 1.0 / HAND_STIFFNESS)
-        thing = force_gauge(
-            touch_angle(self._world.site, leaf, self._direction, gap_mm / 1000),
-            self._world.site.leaves.pair[leaf].width_m,
-            height_m=height_mm / 1000,
-            stiffness_n_m=spring,
-            opening=self._direction == "opening",
-        )
-        self._world.plant.place_obstacle(leaf, GAUGE_SLOT, thing)
-
-    @property
-    def gauge_direction(self) -> Direction:
-        """Which movement the gauge is set to measure."""
-        return self._direction
+        return self.stand.place(leaf, gap_mm, height_mm, rest, direction)
 
     def read_gauge(self) -> str:
         """Store the last curve as a reading, judge it alone, and make the gauge ready for the next."""
-        if self.gauge is None:
-            raise Refused("no force gauge stands; place it first")
-        curve = self._world.plant.gauge_curve()
-        if len(curve.time_s) < 2:
-            way = "close" if self._direction == "closing" else "open"
-            raise Refused(f"nothing has touched the force gauge yet; let the leaf {way} on it")
-        name, gap_mm, height_mm = self.gauge
-        rules = self._rules.at(gap_mm)
-        point = f"{name}, {self._direction}, {gap_mm:g}, {height_mm:g}"
-        index = 1 + sum((r.leaf, r.gap_mm, r.height_mm) == self.gauge for r in self._here())
-        force = as_kept(curve.force_n, seed=self._world.seed, where=point, index=index)
-        figures = evaluate(curve.time_s, force, rules)
-        if not figures.is_whole:
-            raise Refused(f"the record is {curve.time_s[-1]:.1f} s long; leave the gauge until {rules.residual_time}")
-        verdict = judge(figures, rules)
-        self.records.append(
-            ForceRecord(
-                name,
-                gap_mm,
-                height_mm,
-                self._rest,
-                *_thinned(curve.time_s, force),
-                figures,
-                verdict.outcome,
-                self._direction,
-            )
-        )
-        where = f"{name} leaf" if self._direction == "closing" else f"{name} leaf, opening"
-        text = (
-            f"{where}, gap {gap_mm:.0f} mm, height {height_mm:.0f} mm, reading {index}: peak "
-            f"{figures.peak_n:.0f} N, {figures.above_static_s:.2f} s above 150 N, {figures.static_n:.0f} N after it"
-        )
-        self._world.tell(
-            "force",
-            text,
-            leaf=name,
-            gap_mm=gap_mm,
-            height_mm=height_mm,
-            direction=self._direction,
-            rest=self._rest,
-            peak_n=round(figures.peak_n, 1),
-            above_150_s=round(figures.above_static_s, 4),
-            static_n=round(figures.static_n, 1),
-            residual_s=round(figures.above_residual_s, 4),
-            verdict=verdict.outcome,
-            index=index,
-        )
-        self._arm(LEAVES.index(name))  # type: ignore[arg-type]
-        return text
-
-    def _here(self) -> list[ForceRecord]:
-        """Readings in the direction that is being measured."""
-        return [record for record in self.records if record.direction == self._direction]
+        return self.stand.read()
 
     def remove_gauge(self) -> str:
         """Take the gauge away."""
-        if self.gauge is None:
-            raise Refused("no force gauge stands")
-        self._world.plant.remove_obstacle(LEAVES.index(self.gauge[0]), GAUGE_SLOT)  # type: ignore[arg-type]
-        self.gauge = None
-        return "The force gauge is away."
-
-    # -- faces -----------------------------------------------------------------------------------------
-
-    def meter_face(self) -> tuple[str, str]:
-        """(what the multimeter is set to, what it shows); empty while it is not in hand."""
-        if self._probes is None:
-            return "", ""
-        return self._probes.function, self._shown.text if self._shown is not None else "not read yet"
-
-    @property
-    def meter_probes(self) -> tuple[str, str]:
-        """Where the probes are: (red, black)."""
-        return (self._probes.red, self._probes.black) if self._probes is not None else ("", "")
-
-    def tester_face(self) -> tuple[str, str]:
-        """(where the two-pole tester was last, what it showed)."""
-        return self._tester
+        return self.stand.remove()
 
 
-def _reading(instrument: str, function: str, red: str, black: str, shown: Shown) -> dict[str, str | float]:
+def _opening(instrument: str) -> str:
+    return f"The {instrument} is"
+
+
+def _where(use: Use) -> str:
+    if use.against:
+        return f"{use.function} between {use.at} and {use.against}"
+    return f"{use.function} at {use.at}" if use.at else use.function
+
+
+def _data(instrument: str, use: Use, reading: Reading) -> dict[str, str | float]:
     return {
         "instrument": instrument,
-        "function": function,
-        "red": red,
-        "black": black,
-        "value": shown.value if shown.value is not None else float("nan"),
-        "unit": shown.unit,
-        "shown": shown.text,
+        "function": use.function,
+        "red": use.at,
+        "black": use.against,
+        "value": _number(reading.now.value),
+        "unit": reading.now.unit,
+        "shown": reading.now.text,
+        "least": _number(reading.least),
+        "most": _number(reading.most),
     }
 
 
-def _thinned(time_s: Floats, force_n: Floats) -> tuple[Floats, Floats]:
-    """Every sample of the first second, every tenth after it: what a plot can show."""
-    first = int((time_s <= 1.0).sum())
-    keep = [*range(first), *range(first, len(time_s), 10)]
-    return time_s[keep], force_n[keep]
+def _number(value: float | None) -> float:
+    return math.nan if value is None else value

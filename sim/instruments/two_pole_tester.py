@@ -7,12 +7,18 @@ source before and after: a tester that shows nothing may be broken.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from sim.devices.cabinet import REST, Cabinet, Live
+from sim.instruments.cautions import LIVE_WORK
+from sim.instruments.course import live_now
+from sim.instruments.instrument import Function, Group, Reading, Use, nothing
 from sim.instruments.shown import Shown
 from sim.wiring.elements import Resistor
 from sim.wiring.netlist import Undo
+
+if TYPE_CHECKING:
+    from sim.world.world import World
 
 TIPS: Final = "two-pole tester, tips"
 """The element the tester puts on the net."""
@@ -47,7 +53,7 @@ def place(cabinet: Cabinet, tips: Tips, spec: TesterSpec = SPEC) -> Undo:
     """Set both tips. Raises Refused for an unknown terminal."""
     net = cabinet.shared_net(tips.red, tips.black)
     if net is None:
-        return _nothing
+        return nothing
     return net.add(Resistor(TIPS, cabinet.terminal(tips.red).node, cabinet.terminal(tips.black).node, spec.load_ohm))
 
 
@@ -74,5 +80,31 @@ def lamps(volts: float, spec: TesterSpec = SPEC) -> Shown:
     return Shown(lit[-1], "V", f"lit to {lit[-1]:g} V")
 
 
-def _nothing() -> None:
-    return None
+class TwoPoleTester:
+    """The two-pole tester of a bag."""
+
+    name = "two-pole tester"
+    group: Group = "electrical"
+    help = "Lamps that say how much stands between two terminals, of either kind."
+    functions: tuple[Function, ...] = (
+        Function("prove", "V", "Tries it on a known source of its own.", at="", takes_s=8.0, settles_s=2.0),
+        Function(
+            "test dead",
+            "V",
+            "What stands between two terminals, under a load that a floating wire can't carry.",
+            against="terminal",
+            takes_s=8.0,
+            settles_s=2.0,
+            caution=LIVE_WORK,
+        ),
+    )
+
+    def place(self, world: World, use: Use) -> Undo:
+        """Set both tips."""
+        return nothing if use.function == "prove" else place(world.cabinet, Tips(use.at, use.against))
+
+    def read(self, world: World, use: Use, index: int) -> Reading:
+        """The highest lamp that lights."""
+        if use.function == "prove":
+            return Reading(prove())
+        return Reading(read(world.cabinet, Tips(use.at, use.against), live_now(world)))

@@ -24,7 +24,8 @@ EventKind = Literal[
     "struck",  # data: leaf, body, force_n, by: a leaf pressed on a PERSON while driven (dangerous)
     "clash",  # data: force_n: the leaves met out of order
     "danger",  # data: what (live work|person in the arc|guard bridged|released on a slope), detail
-    "reading",  # data: instrument, red, black, function, value, unit, text
+    "damage",  # data: what, detail: something broke for good by what was done
+    "reading",  # data: instrument, function, red, black, value, unit, shown, least, most
     "force",  # data: leaf, direction, gap_mm, height_mm, rest, peak_n, above_150_s, static_n, residual_s,
     # verdict, index
     "learned",  # data: active (counts), inactive (counts)

@@ -205,6 +205,16 @@ class World:
         for leaf in (0, 1):
             self._feel_motor(leaf)
 
+    def spend(self, time: int) -> bool:
+        """Let time pass for an act [µs]; False when something dangerous cut it short."""
+        seen = len(self.events)
+        return not self.run_to(self.now + time, lambda: any(e.kind in DANGEROUS for e in self.events[seen:]))
+
+    def feel_motors(self) -> None:
+        """Both windings as warm as they are, for whoever measures next."""
+        for leaf in (0, 1):
+            self._feel_motor(leaf)
+
     def request(self, kind: str, name: str = "", value: Value = "") -> None:
         """Do something at the controller's service panel."""
         self.host.request(Request(kind, name, value))

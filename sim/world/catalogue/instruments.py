@@ -6,7 +6,26 @@ from sim.units import DIRECTIONS
 from sim.world.catalogue.entry import LEAF, PROBE_HELP, kind
 from sim.world.kinds import Argument, Kind
 
+INSTRUMENT = Argument("instrument", str, "which instrument of the bag")
+MEASURES = (
+    INSTRUMENT,
+    Argument("function", str, "what it measures, in the instrument's own words"),
+    Argument("at", str, "the place it is put on, or its red probe", default=""),
+    Argument("against", str, "the second place, or its black probe", default=""),
+)
+
 ENTRIES: tuple[Kind, ...] = (
+    kind("measure", "instruments", "Put an instrument in place, let it settle, read it, take it off.", 15, *MEASURES),
+    kind(
+        "place instrument",
+        "instruments",
+        "Put an instrument in place and leave it there; it remembers least and most.",
+        15,
+        *MEASURES,
+    ),
+    kind("read instrument", "instruments", "Let an instrument in place settle and read it.", 3, INSTRUMENT),
+    kind("lift instrument", "instruments", "Take an instrument off.", 3, INSTRUMENT),
+    kind("repeat this reading", "instruments", "Take the last reading again, with its time.", 15),
     kind("prove tester", "instruments", "Try the two-pole tester on a known source.", 10),
     kind(
         "test dead",

@@ -1,0 +1,65 @@
+"""Where instruments can be put on this gate: names by kind of place, checked in words."""
+
+from __future__ import annotations
+
+import difflib
+from typing import TYPE_CHECKING
+
+from sim.devices.drawing import JOINTS
+from sim.errors import Refused
+from sim.instruments.instrument import Function, PlaceKind
+from sim.units import LEAVES
+
+if TYPE_CHECKING:
+    from sim.world.world import World
+
+
+def places(world: World, kind: PlaceKind) -> tuple[str, ...]:
+    """Names that may be given for a kind of place; a function's own spots are its `spots`."""
+    cabinet, site = world.cabinet, world.site
+    if kind == "terminal":
+        return tuple(cabinet.terminals)
+    if kind == "core":
+        return tuple(core.name for core in cabinet.cores() if core.way in ("core", "wire", "link"))
+    if kind in ("leaf", "post"):
+        return LEAVES
+    if kind == "guard":
+        return tuple(guard for guard, fitted in site.guards.fitted.items() if fitted)
+    if kind == "transmitter":
+        return tuple(transmitter.tag for transmitter in site.transmitters)
+    if kind == "joint":
+        return tuple(
+            e.name
+            for net in (cabinet.mains, cabinet.netlist)
+            for e in net.key
+            if any(joint in e.name for joint in JOINTS)
+        )
+    return ()
+
+
+def check_places(world: World, function: Function, at: str, against: str) -> None:
+    """Raise Refused, naming the nearest right place, if a function can't be put there."""
+    _check(world, function, function.at, at, "on")
+    _check(world, function, function.against, against, "against")
+    if function.at == "terminal" and at and at == against:
+        raise Refused("both probes are on the same terminal")
+
+
+def _check(world: World, function: Function, kind: PlaceKind, name: str, role: str) -> None:
+    if not kind:
+        if name:
+            raise Refused(f"'{function.name}' is put {role} nothing in particular; leave '{name}' out")
+        return
+    known = function.spots if kind == "spot" else places(world, kind)
+    if name in known:
+        return
+    if not name:
+        raise Refused(f"'{function.name}' is put {role} a {kind}; say which: {_some(known)}")
+    near = difflib.get_close_matches(name, known, n=1, cutoff=0.4)
+    raise Refused(
+        f"there is no {kind} '{name}'" + (f"; did you mean '{near[0]}'?" if near else f"; there are: {_some(known)}")
+    )
+
+
+def _some(names: tuple[str, ...]) -> str:
+    return ", ".join(names[:8]) + (", ..." if len(names) > 8 else "") if names else "there is none here"
