@@ -133,6 +133,14 @@ class Hands(Wired):
         changed = motor.set_cut_out(self.netlist, cut_out_open)
         return motor.set_winding(self.netlist, ohm) or changed
 
+    def set_limits(self, leaf: int, reached_open: bool, reached_closed: bool) -> bool:
+        """A leaf presses its limit switches or leaves them; nothing happens where none are fitted."""
+        return self._fitted.motors[leaf].limits.move(self.netlist, reached_open, reached_closed)
+
+    def set_encoder(self, leaf: int, pulses: float | None) -> bool:
+        """A rotor stands so many pulses on, or turns (None), for whoever looks at its encoder's lines."""
+        return self._fitted.encoders[leaf].stand(self.netlist, pulses)
+
     def set_lamp(self, on: bool) -> bool:
         """The board switches the warning lamp."""
         return self.netlist.switch("warning lamp, switch", on)

@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 import math
+from typing import Final
 
+from sim.draws import uniform
 from sim.site.models import AnyMotor, Drive, Motor
+from sim.units import LeafName
 
 
 def no_load_speed(motor: Motor, volts: float) -> float:
@@ -40,6 +43,23 @@ def hot_resistance(motor: Motor, celsius: float) -> float:
 def copper_share(motor: AnyMotor) -> float:
     """What part of the resistance at its leads is copper, which warms; worn brushes keep their ohms [-]."""
     return 1.0 - motor.brush_ohm / motor.terminal_ohm if isinstance(motor, Motor) else 1.0
+
+
+BARS: Final = 24
+"""Places of the rotor, bars of the commutator and the gaps between them. CP, no source."""
+
+BRUSH_RATIO: Final = 16.0
+"""Worn brushes on the worst bar, over those on the best. CP, no source."""
+
+
+def brush_share(seed: int, leaf: LeafName, turned_rad: float) -> float:
+    """Resistance of worn brushes with the rotor here, as a share of what they have on the whole [-].
+
+    From a quarter to four times, in equal ratios; each bar is what it is for as long as the motor lives.
+    """
+    bar = math.floor(turned_rad * BARS / (2.0 * math.pi)) % BARS
+    drawn = uniform(seed, f"{leaf} motor", "how a bar of its commutator is worn", bar)
+    return math.pow(BRUSH_RATIO, drawn - 0.5)
 
 
 def shorted_drag(motor: Motor) -> float:

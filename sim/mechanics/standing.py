@@ -10,9 +10,10 @@ import numpy.typing as npt
 
 from sim.kernel import compiler
 from sim.kernel import layout as at
+from sim.mechanics import motor
 from sim.mechanics.mounting import Mounting, Point
-from sim.site.models import Site
-from sim.units import Us
+from sim.site.models import Motor, Site
+from sim.units import LEAVES, Us
 
 
 class GaugeCurve(NamedTuple):
@@ -130,6 +131,16 @@ class Standing:
     def winding_ohm(self, leaf: int) -> float:
         """Resistance of winding and brushes as warm as they are [Ω]; a broken winding apart."""
         return self._get(leaf, at.OHM)
+
+    def lead_ohm(self, leaf: int, seed: int) -> float:
+        """What an ohmmeter finds at the motor's leads with the rotor as it stands [Ω].
+
+        Worn brushes touch some bars of the commutator well and others hardly; a sound motor shows the same all round.
+        """
+        model = self.site.drives.pair[leaf].motor
+        brush = model.brush_ohm if isinstance(model, Motor) else 0.0
+        share = motor.brush_share(seed, LEAVES[leaf], self._get(leaf, at.TURNED)) if brush else 1.0
+        return self.winding_ohm(leaf) + brush * (share - 1.0)
 
     def cut_out_open(self, leaf: int) -> bool:
         """Whether the motor's thermal cut-out is open."""

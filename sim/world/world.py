@@ -21,12 +21,17 @@ from sim.world.by_itself import ByItself, hour_at
 from sim.world.clock import Clock
 from sim.world.history import Entry, Event, EventKind, Standing
 from sim.world.host import Host
+from sim.world.limits import Limits
+from sim.world.marks import Marks
 from sim.world.notices import Notices
 from sim.world.people import People
 from sim.world.standing import standing
 
 AT_STOP_DEG = 1.5
 """A leaf this near its stop and at rest is fully there [°]."""
+
+TURNS_RAD_S = 1.0
+"""A rotor faster than this turns: a meter sees the mean of what its encoder's line does [rad/s]."""
 
 DANGEROUS: frozenset[EventKind] = frozenset({"struck", "clash"})
 """Events that end an action that is still taking its time."""
@@ -72,6 +77,9 @@ class World:
             self.notices.after_scan,
             every_scan=every_scan,
         )
+        self.marks = Marks(self.plant)
+        """Who waits for a leaf to stand somewhere."""
+        self.limits = Limits(self)
         self.people = People(self)
         self.by_itself = ByItself(self)
         self.weather: Weather = site.weather
@@ -92,6 +100,7 @@ class World:
         """What is held pressed, in words, and how it is let go."""
         self.bag: Bag = bag(self) if bag is not None else NoBag()
         self.host.rewired()
+        self.limits.refit()
         if arrival is not None:
             arrive(self, arrival)
         self.by_itself.begin()
@@ -136,6 +145,10 @@ class World:
         if stop.reason is Reason.WATCH:
             self.host.ask()
             return
+        if stop.reason is Reason.MARK:
+            self.marks.heed(stop.culprit)
+            self.host.ask()
+            return
         self.people.leaf_touched(stop)
         changed = False
         for leaf, name in enumerate(LEAVES):
@@ -147,8 +160,11 @@ class World:
             self.host.rewired()
 
     def _feel_motor(self, leaf: int) -> bool:
-        """A motor's winding and cut-out as warm as they are, for whoever measures; True if the net changed."""
-        return self.cabinet.set_motor(leaf, self.plant.winding_ohm(leaf), self.plant.cut_out_open(leaf))
+        """A motor's winding, brushes, cut-out, encoder as they stand, for who measures; True if the net changed."""
+        turns = None if abs(self.plant.motor_speed(leaf)) > TURNS_RAD_S else self.plant.rotor_pulses(leaf)
+        changed = self.cabinet.set_encoder(leaf, turns)
+        ohm = self.plant.lead_ohm(leaf, self.seed)
+        return self.cabinet.set_motor(leaf, ohm, self.plant.cut_out_open(leaf)) or changed
 
     # -- acts ------------------------------------------------------------------------------------------
 
@@ -262,6 +278,7 @@ class World:
         self.cabinet.refit(site)
         self.people.beams_changed()
         self.rewired()
+        self.limits.refit()
         self.by_itself.changed()
 
     def rewired(self) -> None:
