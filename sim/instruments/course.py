@@ -30,6 +30,9 @@ Flags: TypeAlias = npt.NDArray[np.bool_]
 TIME, CURRENT, SUPPLY = 0, 3, 5
 """Columns of what the plant recorded: time, first of two currents, supply."""
 
+HALF_STEP: Final = 500
+"""Half a step of the mechanics [µs]."""
+
 AT_LIMIT_A: Final = 1e-6
 """A current this near its limit is held there [A]. Ours."""
 
@@ -92,7 +95,7 @@ class Course:
 
     def _note(self) -> None:
         world = self._world
-        asked = (world.host.outputs.active, world.host.outputs.inactive)
+        asked = (world.plant.commanded(0), world.plant.commanded(1))
         is_braked = (asked[0].brake, asked[1].brake)
         now = int(world.now)
         while self._stretches and self._stretches[-1].at >= now:
@@ -158,9 +161,9 @@ def _live(stretch: Stretch, rows: Floats) -> Live:
 
 
 def _slewed(stretch: Stretch, leaf: int, times: Floats) -> Floats:
-    """The duty a bridge slews through, from where it was to what it was told."""
+    """The duty a bridge slews through, from where it was to what it was told: the mean of the last millisecond."""
     start, target = stretch.duty[leaf], stretch.target[leaf]
-    way = stretch.slew_per_s[leaf] * (times - stretch.at) / SECOND
+    way = stretch.slew_per_s[leaf] * np.maximum(0.0, times - stretch.at - HALF_STEP) / SECOND
     return start + math.copysign(1.0, target - start) * np.minimum(abs(target - start), way)
 
 

@@ -29,6 +29,15 @@ class GaugeCurve(NamedTuple):
     raw_peak_n: float
 
 
+class Commanded(NamedTuple):
+    """What a bridge was told."""
+
+    duty: float
+    slew_per_s: float
+    limit_a: float
+    brake: bool
+
+
 class Standing:
     """The looks at both leaves; `Plant` is what moves them."""
 
@@ -97,6 +106,11 @@ class Standing:
     def duty(self, leaf: int) -> float:
         """Duty the bridge has slewed to."""
         return self._get(leaf, at.DUTY)
+
+    def commanded(self, leaf: int) -> Commanded:
+        """What its bridge was last told, as it reached this motor."""
+        slots = (at.TARGET, at.SLEW, at.LIMIT)
+        return Commanded(*(self._get(leaf, slot) for slot in slots), bool(self._get(leaf, at.BRAKE)))
 
     def driven(self, leaf: int) -> float:
         """Duty as it acts: less than commanded while the bridge holds its current limit, none in a broken loop."""

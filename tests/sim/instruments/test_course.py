@@ -37,19 +37,22 @@ def watched(
     since = int(world.now)
     bench.do("press", control="open button")
     seen: dict[str, list[float]] = {name: [] for name in PLACES}
+    limited = False
     for _ in range(2600):
         world.run_to(world.now + 10_000)
+        limited = limited or abs(world.plant.driven(0)) < abs(world.plant.duty(0)) - 0.01
         for name, (red, black) in PLACES.items():
             seen[name].append(world.cabinet.volts(red, black, live_now(world)) or 0.0)
+    assert limited, "the bridge never held its limit: the harder half of this was not tried"
     return world, since, seen
 
 
 @pytest.mark.slow
 @pytest.mark.parametrize("name", list(PLACES))
 def test_extremes_are_those_of_every_instant(watched: Watched, name: str) -> None:
-    """Without having looked at one of them."""
+    """Without having looked at one of them. Within the last millisecond of a ramp a duty is known to 0.0005 only."""
     world, since, seen = watched
     red, black = (world.cabinet.terminal(each).node for each in PLACES[name])
     least, most = course_of(world).extremes(since, lambda stretch, live: stretch.look.volts(red, black, live))
-    assert least == pytest.approx(min(seen[name]), abs=1e-6)
-    assert most == pytest.approx(max(seen[name]), abs=1e-6)
+    assert least == pytest.approx(min(seen[name]), abs=0.015)
+    assert most == pytest.approx(max(seen[name]), abs=0.015)
