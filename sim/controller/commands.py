@@ -17,6 +17,9 @@ TIMER_CONTACT: Final = 4
 
 KEY_SWITCH: Final = 3
 
+CHATTERS_US: Final = 40_000
+"""A contact that closes again within this only chatters: no second command [µs]. CP, no source."""
+
 RUN_HELD: Final = "hold-to-run"
 RUN_RELEASED: Final = "hold-to-run released"
 
@@ -37,14 +40,19 @@ def read(turn: Turn) -> None:
     now = levels(turn.inputs.command_v)
     before, memory.pressed = memory.pressed, now
     if not before:
+        memory.let_go_at = [turn.now - CHATTERS_US] * len(now)
         memory.held_over = [name for name, down in zip(COMMAND_TERMINALS, now, strict=True) if down]
         return
     for index, name in enumerate(COMMAND_TERMINALS):
         if now[index] == before[index]:
             continue
         if now[index]:
+            chatters = turn.now - memory.let_go_at[index] < CHATTERS_US
+            if chatters and _given(turn, index) != RUN_HELD:
+                continue
             turn.commands.append((_given(turn, index), name))
         else:
+            memory.let_go_at[index] = turn.now
             if name in memory.held_over:
                 memory.held_over.remove(name)
             if _given(turn, index) == RUN_HELD:

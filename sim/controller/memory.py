@@ -167,6 +167,17 @@ class Transmitter:
     button: int
     holder: str
     function: str
+    fixed: bool = False
+    """It sends the same word every time, and that was enrolled."""
+
+
+@dataclass
+class Heard:
+    """A radio word that came, see `ports.HeardWord`."""
+
+    holder: str
+    step: int
+    verdict: str
 
 
 @dataclass
@@ -177,6 +188,8 @@ class Radio:
     counters: dict[str, int] = field(default_factory=dict)
     pending: dict[str, int] = field(default_factory=dict)
     """First of two consecutive words of a transmitter that was far ahead."""
+    heard: list[Heard] = field(default_factory=list)
+    """The last words, newest last."""
     enrolling: list[str] = field(default_factory=list)
     """Holder and function while a press is awaited, else empty."""
 
@@ -218,6 +231,8 @@ class Memory:
     command_volts: list[float] = field(default_factory=list)
     supply_v: float = 0.0
     pressed: list[bool] = field(default_factory=list)
+    let_go_at: list[int] = field(default_factory=list)
+    """When each control was let go last [µs]."""
     held_over: list[str] = field(default_factory=list)
     """Controls that were held through a halt, a power return or a refusal."""
     timers: dict[str, int] = field(default_factory=dict)

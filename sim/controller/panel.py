@@ -9,7 +9,7 @@ from sim.controller.commands import TIMER_CONTACT
 from sim.controller.dwelling import why_not
 from sim.controller.machine import RESTING, STARTING, State
 from sim.controller.memory import Memory, Phase
-from sim.controller.ports import COMMAND_TERMINALS, GUARD_TERMINALS, Headline, InputLine, Panel
+from sim.controller.ports import COMMAND_TERMINALS, GUARD_TERMINALS, Headline, HeardWord, InputLine, Panel
 from sim.controller.service import locked
 from sim.controller.settings import NOT_FITTED
 from sim.controller.sheet import leaves, unstated, word
@@ -35,6 +35,7 @@ def shown(memory: Memory, told: log.Told) -> Panel:
         settings=dict(memory.sheet),
         travel=_travel(memory),
         transmitters=tuple((button.holder, button.function) for button in memory.radio.buttons),
+        heard=tuple(HeardWord(each.holder, each.step, each.verdict) for each in memory.radio.heard),
         log=sentences,
         sealed=bool(memory.sealed_by),
         locked=locked(memory),

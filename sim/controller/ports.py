@@ -44,6 +44,8 @@ class RadioWord:
     button: int
     counter: int
     pressed: bool
+    fixed: bool = False
+    """Whether it is the same word at every press: a code of the old kind, that anybody can copy."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -182,6 +184,27 @@ class Happening:
     detail: str
 
 
+class HeardWord(NamedTuple):
+    """A radio word as the panel lists it."""
+
+    holder: str
+    """Who carries the transmitter, empty when it is not enrolled."""
+    step: int
+    """How far its counter was ahead of the last good one; 0 for a fixed code and for a stranger."""
+    verdict: str
+    """`accepted`, `enrolled`, `too far ahead`, `an old word`, `not enrolled`."""
+
+
+class Enrolled(NamedTuple):
+    """One button in the memory, as a controller gives it away for keeping."""
+
+    serial: str
+    button: int
+    holder: str
+    function: str
+    fixed: bool = False
+
+
 @dataclass(frozen=True, slots=True)
 class Panel:
     """What the controller shows on its own display: state and reasons in plain words, never the cause."""
@@ -195,6 +218,8 @@ class Panel:
     """Learned travel of each leaf [counts]."""
     transmitters: tuple[tuple[str, str], ...] = ()
     """(holder, function) of each enrolled transmitter."""
+    heard: tuple[HeardWord, ...] = ()
+    """The last radio words, newest last."""
     log: tuple[tuple[Us, str], ...] = ()
     """The controller's own event log, newest last."""
     sealed: bool = False

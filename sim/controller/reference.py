@@ -22,8 +22,8 @@ from sim.controller import (
     transmitters,
 )
 from sim.controller.machine import RESTING, STARTING, UNSETTLED, GateMachine, State
-from sim.controller.memory import Memory, power_lost
-from sim.controller.ports import BOARD_MINIMUM_V, Controller, Headline, Inputs, Panel, Scan
+from sim.controller.memory import Memory, Transmitter, power_lost
+from sim.controller.ports import BOARD_MINIMUM_V, Controller, Enrolled, Headline, Inputs, Panel, Scan
 from sim.controller.settings import Value
 from sim.controller.sheet import checked, number, word
 from sim.controller.turn import Turn
@@ -87,6 +87,17 @@ class ReferenceController(Controller):
         fits = {name: checked(self._memory.sheet, name, value) for name, value in settings.items()}
         self._memory.sheet.update(fits)
         self._answer = answer.made_from(self._memory)
+        self._panel = None
+
+    def enrolled(self) -> tuple[Enrolled, ...]:
+        """The memory of transmitters, as one would read it out for keeping."""
+        return tuple(Enrolled(b.serial, b.button, b.holder, b.function, b.fixed) for b in self._memory.radio.buttons)
+
+    def know(self, enrolled: tuple[Enrolled, ...]) -> None:
+        """Have the memory of transmitters found like this: somebody wrote it before, and logged nothing."""
+        self._memory.radio.buttons = [Transmitter(*each) for each in enrolled]
+        for each in enrolled:
+            self._memory.radio.counters.setdefault(each.serial, 0)
         self._panel = None
 
     # -- keyframes -------------------------------------------------------------------------------------

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from sim.controller.memory import Transmitter
+from sim.controller.memory import Heard, Transmitter
 from sim.controller.ports import RadioWord
 from sim.controller.turn import Turn
 
@@ -17,6 +17,9 @@ WINDOW: Final = 16
 
 FAR_WINDOW: Final = 32_768
 """Counters this far ahead are good once a second one follows. Facts 5.5, common practice."""
+
+MOST_HEARD: Final = 20
+"""How many radio words the panel lists."""
 
 MOST_BUTTONS: Final = 40
 """How many buttons can be enrolled."""
@@ -60,7 +63,9 @@ def hear(turn: Turn) -> None:
             _enrol(turn, word)
             continue
         entry = next((b for b in radio.buttons if (b.serial, b.button) == (word.serial, word.button)), None)
-        if entry is not None and _is_good(turn, word, entry.holder):
+        if entry is None:
+            _list(turn, "", 0, "not enrolled")
+        elif _is_good(turn, word, entry):
             turn.commands.append((entry.function, f"transmitter of {entry.holder}"))
 
 
@@ -74,24 +79,35 @@ def _enrol(turn: Turn, word: RadioWord) -> None:
         turn.say(f"not enrolled: this button is enrolled for {known.holder}")
         turn.note("transmitter", holder, f"not enrolled: the button is enrolled for {known.holder}")
         return
-    if word.counter <= radio.counters.get(word.serial, -1):
+    if not word.fixed and word.counter <= radio.counters.get(word.serial, -1):
         turn.say("not enrolled: an old word was received")
         turn.note("transmitter", holder, "not enrolled: an old word was received")
         return
-    radio.buttons.append(Transmitter(word.serial, word.button, holder, function))
+    radio.buttons.append(Transmitter(word.serial, word.button, holder, function, word.fixed))
     radio.counters[word.serial] = word.counter
+    _list(turn, holder, 0, "enrolled")
     radio.pending.pop(word.serial, None)
     turn.say(f"enrolled for {holder}: {function}")
     turn.note("transmitter", holder, f"enrolled: {function}")
 
 
-def _is_good(turn: Turn, word: RadioWord, holder: str) -> bool:
-    radio = turn.memory.radio
-    ahead = word.counter - radio.counters[word.serial]
+def _list(turn: Turn, holder: str, step: int, verdict: str) -> None:
+    """Put a word on the panel's list."""
+    turn.memory.radio.heard = [*turn.memory.radio.heard, Heard(holder, step, verdict)][-MOST_HEARD:]
+
+
+def _is_good(turn: Turn, word: RadioWord, entry: Transmitter) -> bool:
+    radio, holder = turn.memory.radio, entry.holder
+    if entry.fixed and word.fixed:
+        _list(turn, holder, 0, "accepted")
+        return True
+    ahead = word.counter - radio.counters.get(word.serial, 0)
     awaited = radio.pending.pop(word.serial, None)
     if 0 < ahead <= WINDOW or (awaited == word.counter and 0 < ahead <= FAR_WINDOW):
         radio.counters[word.serial] = word.counter
+        _list(turn, holder, ahead, "accepted")
         return True
+    _list(turn, holder, ahead, "too far ahead" if ahead > 0 else "an old word")
     if 0 < ahead <= FAR_WINDOW:
         radio.pending[word.serial] = word.counter + 1
         turn.note("transmitter", holder, "far ahead of its last word: press again")

@@ -11,6 +11,11 @@ class Unattended(Wired):
     """Conditions of devices; each returns True if the net changed."""
 
     @property
+    def controls(self) -> tuple[str, ...]:
+        """Every contact that somebody can close: push-buttons, key switch, keypad, intercom, emergency access."""
+        return tuple(self._fitted.buttons)
+
+    @property
     def loop(self) -> LoopDetector | None:
         """The loop's detector, None where none is fitted."""
         return self._fitted.asking.detector

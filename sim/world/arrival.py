@@ -12,10 +12,11 @@ from dataclasses import dataclass, field
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
-from sim.controller.ports import RadioWord, Request
+from sim.controller.ports import Request
 from sim.errors import CannotLearn
 from sim.mechanics.yard import Body
 from sim.units import LEAVES, MINUTE, SCAN, SECOND, LeafName, Us
+from sim.world import radio
 from sim.world.actions import Value
 from sim.world.effects.timing import condition
 
@@ -41,6 +42,8 @@ class Arrival:
     bodies: tuple[Body, ...] = ()
     in_hinge_gaps: tuple[tuple[LeafName, str], ...] = ()
     """(leaf, what is held in the gap at its hinge)."""
+    faults: tuple[tuple[str, float], ...] = ()
+    """(name of a fault, how grave from 0 to 1): what failed after it was commissioned, hidden."""
 
 
 def arrive(world: World, arrival: Arrival) -> None:
@@ -70,11 +73,14 @@ def arrive(world: World, arrival: Arrival) -> None:
     for leaf, what in arrival.in_hinge_gaps:
         world.people.hinges.hold(LEAVES.index(leaf), what)
     world.host.rewired()
+    for name, share in arrival.faults:
+        world.faults.bring(name, share)
     world.run_to(world.now + SECOND)
     world.events.clear()
     world.entries.clear()
     world.notices.forget()
     world.arrived = Us(world.now)
+    world.faults.look()
 
 
 def _commission(world: World, arrival: Arrival) -> None:
@@ -90,11 +96,10 @@ def _commission(world: World, arrival: Arrival) -> None:
             raise CannotLearn(world.site.name, f"{panel.state}. {panel.message}")
         _shut(world)
     for tag, holder, function in arrival.transmitters:
-        serial = next(t.serial for t in world.site.transmitters if t.tag == tag)
         _ask(world, Request("enrol", holder, function))
         for pressed in (True, False):
             world.counters[tag] = world.counters.get(tag, 0) + int(pressed)
-            world.hear(RadioWord(serial, 1, world.counters[tag], pressed))
+            world.hear(radio.word(world, tag, 1, pressed=pressed))
             world.run_to(world.now + SECOND // 2)
 
 

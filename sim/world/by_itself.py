@@ -44,7 +44,8 @@ MISSED: Final = 3
 SURE_DB: Final = 6.0 * radio_link.FADING_DB
 """With more in hand than this no fading loses a word."""
 
-DAY_S: Final = 86_400.0
+PUSH_BUTTONS: Final = ("open button", "close button", "step button")
+"""Controls whose contacts chatter when they are worn."""
 
 
 class ByItself:
@@ -168,6 +169,40 @@ class ByItself:
         )
         self._move(world.cabinet.set_edge_heard(guard, heard))
         self._queue(name, (last + 1) * beat, lambda: self._listen(guard, link))
+
+    # -- a worn push-button ----------------------------------------------------------------------------
+
+    def chatter(self, control: str) -> None:
+        """A contact that was just closed opens and closes a few times more, as scans can see it."""
+        world, name = self._world, f"{control} chatter"
+        self._stale(name)
+        end = world.now + (round(world.site.access.button_bounce_s * SECOND) if control in PUSH_BUTTONS else 0)
+        turn, closed, at = self._turns[name], False, world.now + self._spell(control, 0)
+        for number in range(1, 100):
+            if at >= end:
+                break
+            self._spring(control, at, closed, turn)
+            at, closed = at + self._spell(control, number), not closed
+        if closed:
+            self._spring(control, at, True, turn)
+
+    def _spell(self, control: str, number: int) -> int:
+        """How long a chattering contact stays as it is: one scan or two [µs]."""
+        index = int(self._world.now) // SCAN + number
+        return SCAN * (1 + int(2.0 * uniform(self._world.seed, control, "chatter", index)))
+
+    def let_go(self, control: str) -> None:
+        """A button that is let go chatters no more."""
+        self._stale(f"{control} chatter")
+
+    def _spring(self, control: str, at: int, closed: bool, turn: int) -> None:
+        world = self._world
+
+        def act() -> None:
+            if self._turns[f"{control} chatter"] == turn:
+                self._move(world.cabinet.press(control) if closed else world.cabinet.release(control))
+
+        world.clock.at(at, Phase.HAND, act, f"{control} chatters")
 
     # -- queueing --------------------------------------------------------------------------------------
 

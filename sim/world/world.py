@@ -8,17 +8,20 @@ from collections.abc import Callable, Mapping
 from types import MappingProxyType
 
 from sim.controller import ReferenceController
-from sim.controller.ports import Controller, RadioWord, Request, headline_of
+from sim.controller.ports import Controller, Enrolled, RadioWord, Request, headline_of
 from sim.devices.cabinet import Cabinet, build_cabinet
 from sim.errors import Refused
 from sim.mechanics.plant import Plant, Reason, StopReport
-from sim.site import Site, Weather
+from sim.site import Site, Weather, site_digest
 from sim.units import LEAVES, SCAN, Us, next_on_grid
 from sim.world.actions import CATALOGUE, Action, Value
+from sim.world.ailing import Ailing
 from sim.world.arrival import Arrival, arrive
 from sim.world.bag import Bag, NoBag
+from sim.world.bolt import Bolt
 from sim.world.by_itself import ByItself, hour_at
 from sim.world.clock import Clock
+from sim.world.current import Current
 from sim.world.history import Entry, Event, EventKind, Standing
 from sim.world.host import Host
 from sim.world.limits import Limits
@@ -54,6 +57,8 @@ class World:
         """The site as it really stands now."""
         self.designed = site
         """As it was built, and as its papers say."""
+        self._stands = ""
+        """Digest of the site once it no longer stands as designed."""
         self.seed = seed
         self.events: list[Event] = []
         self.entries: list[Entry] = []
@@ -82,6 +87,10 @@ class World:
         self.limits = Limits(self)
         self.people = People(self)
         self.by_itself = ByItself(self)
+        self.faults = Ailing(self)
+        """What ails this gate; nothing on the trainee's side names it."""
+        self.current = Current(self)
+        self.bolt = Bolt(self)
         self.weather: Weather = site.weather
         """The weather now; `set_weather` changes it."""
         self.arrived = Us(0)
@@ -96,6 +105,8 @@ class World:
         """Rolling counter of each transmitter, by its tag."""
         self.buttons: dict[str, int] = {}
         """Which button of a transmitter was pressed last."""
+        self.distances_m: dict[str, float] = {}
+        """From how far away, by its tag [m]."""
         self.held: dict[str, Callable[[], None]] = {}
         """What is held pressed, in words, and how it is let go."""
         self.bag: Bag = bag(self) if bag is not None else NoBag()
@@ -150,6 +161,7 @@ class World:
             self.host.ask()
             return
         self.people.leaf_touched(stop)
+        self.bolt.look()
         changed = False
         for leaf, name in enumerate(LEAVES):
             guard = f"{name} edge"
@@ -221,16 +233,6 @@ class World:
         for leaf in (0, 1):
             self._feel_motor(leaf)
 
-    def spend(self, time: int) -> bool:
-        """Let time pass for an act [µs]; False when something dangerous cut it short."""
-        seen = len(self.events)
-        return not self.run_to(self.now + time, lambda: any(e.kind in DANGEROUS for e in self.events[seen:]))
-
-    def feel_motors(self) -> None:
-        """Both windings as warm as they are, for whoever measures next."""
-        for leaf in (0, 1):
-            self._feel_motor(leaf)
-
     def request(self, kind: str, name: str = "", value: Value = "") -> None:
         """Do something at the controller's service panel."""
         self.host.request(Request(kind, name, value))
@@ -275,6 +277,7 @@ class World:
         self.weather = self.weather.model_copy(update=changed)
         self.plant.refit(site, self.weather)
         self.site = site
+        self._stands = "" if site == self.designed else site_digest(site)
         self.cabinet.refit(site)
         self.people.beams_changed()
         self.rewired()
@@ -292,11 +295,27 @@ class World:
             raise Refused("this controller's sheet can't be found changed: it is none of ours")
         found(settings)
 
+    def enrolled(self) -> tuple[Enrolled, ...]:
+        """The controller's memory of transmitters. Raises Refused for a controller that doesn't give it away."""
+        found = getattr(self.controller, "enrolled", None)
+        if found is None:
+            raise Refused("this controller's memory of transmitters can't be read out: it is none of ours")
+        return tuple(found())
+
+    def know(self, enrolled: tuple[Enrolled, ...]) -> None:
+        """That memory is found like this. Raises Refused for a controller that doesn't take it."""
+        found = getattr(self.controller, "know", None)
+        if found is None:
+            raise Refused("this controller's memory of transmitters can't be written: it is none of ours")
+        found(enrolled)
+        self.host.ask()
+
     def set_weather(self, weather: Weather) -> None:
         """Wind, gusts and air from now on; how long a gust hangs together stays the site's."""
         self.weather = weather
         self.plant.set_wind(weather)
         self.plant.set_temperature(weather.temperature_c)
+        self.faults.look()
 
     def level(self, channel: str, on: bool) -> None:
         """Note a level for the time strip, if it changed."""
@@ -311,5 +330,7 @@ class World:
         deep.update(self.plant.physical())
         deep.update(repr(self.cabinet.state()).encode())
         deep.update(repr(self.controller.panel()).encode())
+        deep.update(self._stands.encode())
+        deep.update(repr(self.faults.state()).encode())
         deep.update(repr([(e.at, e.kind, e.text, sorted(e.data.items())) for e in self.events]).encode())
         return deep.hexdigest()

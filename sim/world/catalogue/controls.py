@@ -29,12 +29,27 @@ ENTRIES: tuple[Kind, ...] = (
         Argument("holder", str, "whose"),
     ),
     kind(
+        "delete all transmitters",
+        "access",
+        "Delete every transmitter the controller knows.",
+        15,
+        caution="Everybody is locked out afterwards. Never without a list of who carries which.",
+    ),
+    kind(
+        "reset loop detector",
+        "access",
+        "Have the presence loop's detector tuned anew, with nothing standing over the loop.",
+        20,
+        caution="When presence ends the gate may close by itself. Stand clear.",
+    ),
+    kind(
         "press transmitter",
         "access",
         "Press a transmitter's button and hold it.",
         0,
         Argument("transmitter", str, "which transmitter, by its tag"),
         Argument("button", int, "which button", least=1, most=4, default=1),
+        Argument("distance_m", float, "how far from the receiver [m]", least=0.5, most=300, default=5.0),
         effect="start",
     ),
     kind(

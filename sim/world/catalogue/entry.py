@@ -18,7 +18,16 @@ CONTROL: Final = Argument(
     "control",
     str,
     "which control",
-    choices=("open button", "close button", "step button", "key switch", "stop button"),
+    choices=(
+        "open button",
+        "close button",
+        "step button",
+        "key switch",
+        "stop button",
+        "keypad",
+        "intercom",
+        "emergency contact",
+    ),
 )
 PROBE_HELP: Final = "a terminal, as the cabinet drawing names it"
 

@@ -1,12 +1,12 @@
-"""Transmitters: pressing them, enrolling them, deleting them."""
+"""Transmitters: pressing them, enrolling them, deleting them; and the loop's detector."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from sim.controller.ports import RadioWord
 from sim.errors import Refused
 from sim.units import SCAN
+from sim.world import radio
 from sim.world.actions import Action
 from sim.world.effects.effect import Effect
 from sim.world.effects.sheet import needs_power, panel_words
@@ -16,25 +16,26 @@ if TYPE_CHECKING:
 
 
 def _press(world: World, action: Action) -> str:
-    tag, button = str(action["transmitter"]), int(action["button"])
+    tag, button, distance_m = str(action["transmitter"]), int(action["button"]), float(action["distance_m"])
     world.counters[tag] = world.counters.get(tag, 0) + 1
-    world.held[f"transmitter {tag}"] = lambda: _send(world, tag, button, pressed=False)
+    world.held[f"transmitter {tag}"] = lambda: _let_go(world, tag)
     world.buttons[tag] = button
+    world.distances_m[tag] = distance_m
     world.notices.command_given("transmitter", tag)
-    _send(world, tag, button, pressed=True)
+    radio.send(world, tag, button, pressed=True, distance_m=distance_m)
     return f"{tag}: button {button} held."
 
 
 def _release(world: World, action: Action) -> str:
     tag = str(action["transmitter"])
     world.held.pop(f"transmitter {tag}", None)
-    _send(world, tag, world.buttons.get(tag, 1), pressed=False)
+    _let_go(world, tag)
     return f"{tag}: button let go."
 
 
-def _send(world: World, tag: str, button: int, *, pressed: bool) -> None:
-    serial = next(t.serial for t in world.site.transmitters if t.tag == tag)
-    world.hear(RadioWord(serial, button, world.counters.get(tag, 0), pressed))
+def _let_go(world: World, tag: str) -> None:
+    button, distance_m = world.buttons.get(tag, 1), world.distances_m.get(tag, radio.NEAR_M)
+    radio.send(world, tag, button, pressed=False, distance_m=distance_m)
 
 
 def _enrol(world: World, action: Action) -> str:
@@ -49,11 +50,26 @@ def _delete(world: World, action: Action) -> str:
     return panel_words(world)
 
 
+def _delete_all(world: World, action: Action) -> str:
+    world.request("delete all transmitters")
+    world.run_to(world.now + 2 * SCAN)
+    return panel_words(world)
+
+
+def _reset_loop(world: World, action: Action) -> str:
+    if world.cabinet.tune_loop():
+        world.people.told(True)
+    world.by_itself.loop_changed()
+    return "The loop's detector takes what is there now for nobody."
+
+
+def _loop_ready(world: World, action: Action) -> None:
+    if world.cabinet.loop is None:
+        raise Refused("no presence loop is fitted on this site")
+
+
 def _known(world: World, action: Action) -> None:
-    tags = [t.tag for t in world.site.transmitters]
-    tag = str(action["transmitter"])
-    if tag not in tags:
-        raise Refused(f"there is no transmitter '{tag}' in the box; there are: {', '.join(tags) or 'none'}")
+    radio.transmitter(world, str(action["transmitter"]))
 
 
 def _press_ready(world: World, action: Action) -> None:
@@ -61,7 +77,7 @@ def _press_ready(world: World, action: Action) -> None:
     tag, button = str(action["transmitter"]), int(action["button"])
     if f"transmitter {tag}" in world.held:
         raise Refused(f"a button of {tag} is held already")
-    buttons = next(t.buttons for t in world.site.transmitters if t.tag == tag)
+    buttons = radio.transmitter(world, tag).buttons
     if button > buttons:
         raise Refused(f"{tag} has {buttons} buttons; there is no button {button}")
 
@@ -71,4 +87,6 @@ EFFECTS = {
     "release transmitter": Effect(_release, _known),
     "enrol transmitter": Effect(_enrol, needs_power),
     "delete transmitter": Effect(_delete, needs_power),
+    "delete all transmitters": Effect(_delete_all, needs_power),
+    "reset loop detector": Effect(_reset_loop, _loop_ready),
 }

@@ -20,6 +20,7 @@ def _press(world: World, action: Action) -> str:
         return "The stop button is in and stays in until it is pulled out."
     if world.cabinet.press(control):
         world.host.rewired()
+        world.by_itself.chatter(control)
     world.held[control] = lambda: _let_go(world, control)
     if control != "stop button":
         world.notices.command_given(control, control)
@@ -38,6 +39,7 @@ def _release(world: World, action: Action) -> str:
 
 
 def _let_go(world: World, control: str) -> None:
+    world.by_itself.let_go(control)
     if world.cabinet.release(control):
         world.host.rewired()
 
@@ -51,8 +53,8 @@ def _press_ready(world: World, action: Action) -> None:
             raise Refused("the stop button is in already; release pulls it out")
     elif control in world.held:
         raise Refused(f"the {control} is held already")
-    elif control not in world.site.controls:
-        raise Refused(f"no {control} is fitted on this site; fitted: {', '.join(world.site.controls)}")
+    elif control not in world.cabinet.controls:
+        raise Refused(f"no {control} is fitted on this site; fitted: {', '.join(world.cabinet.controls)}")
 
 
 def _release_ready(world: World, action: Action) -> None:
