@@ -1,7 +1,8 @@
 """What a fault can change, as data: an element of a net, a fact of the site, a setting of the sheet.
 
 Every edit has a mild and a grave value; `share` from 0 to 1 says how far between the two. Applying one returns its
-undo, which brings everything back bit for bit, or raises when somebody changed the same fact since.
+undo, which brings everything back bit for bit, or raises when somebody changed the same fact since. Edits of
+different fields of one element know nothing of each other: they are taken back in any order.
 """
 
 from __future__ import annotations
@@ -79,20 +80,20 @@ class Value:
     element: str
     field: str
     mild: float
-    grave: float
+    grave: float | None = None
+    """None: as the mild one."""
 
     def apply(self, ground: Ground, share: float) -> Undo:
         """Change it in whichever net has it."""
-        return _then_rewired(
-            ground, net_of(ground, self.element).change(self.element, **{self.field: self._at(share)})
-        )
+        return _then_rewired(ground, _set(ground, self.element, self.field, self._at(share)))
 
     def facts(self) -> tuple[FactKey, ...]:
         """The one field."""
         return (("net", self.element, self.field),)
 
     def _at(self, share: float) -> float:
-        return between(self.mild, self.grave, share, in_ratios=self.field == "ohm")
+        grave = self.mild if self.grave is None else self.grave
+        return between(self.mild, grave, share, in_ratios=self.field == "ohm")
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,7 +104,22 @@ class Opened:
 
     def apply(self, ground: Ground, share: float) -> Undo:
         """Open it, whatever the share."""
-        return _then_rewired(ground, net_of(ground, self.contact).change(self.contact, closed=False))
+        return _then_rewired(ground, _set(ground, self.contact, "closed", False))
+
+    def facts(self) -> tuple[FactKey, ...]:
+        """Whether it is closed."""
+        return (("net", self.contact, "closed"),)
+
+
+@dataclass(frozen=True, slots=True)
+class Shut:
+    """A contact that no part moves by itself is closed."""
+
+    contact: str
+
+    def apply(self, ground: Ground, share: float) -> Undo:
+        """Close it, whatever the share."""
+        return _then_rewired(ground, _set(ground, self.contact, "closed", True))
 
     def facts(self) -> tuple[FactKey, ...]:
         """Whether it is closed."""
@@ -148,10 +164,8 @@ class Exchanged:
 
     def apply(self, ground: Ground, share: float) -> Undo:
         """Exchange them, whatever the share."""
-        net = net_of(ground, self.one)
-        one, other = net[self.one], net[self.other]
-        there, here = getattr(other, self.end), getattr(one, self.end)
-        undo = in_turn(net.change(self.one, **{self.end: there}), net.change(self.other, **{self.end: here}))
+        here, there = (getattr(net_of(ground, each)[each], self.end) for each in (self.one, self.other))
+        undo = in_turn(_set(ground, self.one, self.end, there), _set(ground, self.other, self.end, here))
         return _then_rewired(ground, undo)
 
     def facts(self) -> tuple[FactKey, ...]:
@@ -249,6 +263,22 @@ def fact(site: Site, path: str) -> Any:
     return value
 
 
+def _set(ground: Ground, element: str, field: str, value: object) -> Undo:
+    """Change one field of an element; its undo asks that this field is as it was left, and no other."""
+    net = net_of(ground, element)
+    before = getattr(net[element], field, None)
+    if isinstance(before, complex) and isinstance(value, float):
+        value = complex(value)
+    net.change(element, **{field: value})
+
+    def undo() -> None:
+        if element not in net or getattr(net[element], field) != value:
+            raise Refused(f"the {field} of '{element}' was changed since: take the later change back first")
+        net.change(element, **{field: before})
+
+    return undo
+
+
 def _refit(ground: Ground, path: str, value: Any) -> None:
     try:
         ground.refit(with_changes(ground.site, {path: value}))
@@ -276,6 +306,7 @@ __all__ = [
     "Opened",
     "Setting",
     "SettingValue",
+    "Shut",
     "Value",
     "between",
     "fact",

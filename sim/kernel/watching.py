@@ -1,4 +1,4 @@
-"""Conditions that end an advance at a scan instant: on the controller's terminals, and on a leaf's place for others."""
+"""Conditions that end an advance at a scan instant: on the controller's terminals, or on where a leaf stands."""
 
 from __future__ import annotations
 

@@ -10,6 +10,7 @@ import numpy.typing as npt
 
 from sim.kernel import compiler
 from sim.kernel import layout as at
+from sim.kernel.warming import warm
 from sim.mechanics import motor
 from sim.mechanics.mounting import Mounting, Point
 from sim.site.models import Motor, Site
@@ -137,6 +138,17 @@ class Standing:
     def winding_c(self, leaf: int) -> float:
         """Winding temperature [°C], at the last whole second."""
         return self._get(leaf, at.WINDING_C)
+
+    def cools_below(self, leaf: int, warmth_c: float) -> int | None:
+        """In how many whole seconds a winding without current is cooler than this [°C]; None: not within a day."""
+        state, constants = self._state.tolist(), self._constants.tolist()
+        for second in range(1, 86_401):
+            warm(state, constants, leaf)
+            if state[leaf * at.LEAF_STATE + at.WINDING_C] < warmth_c:
+                return second
+            if state[leaf * at.LEAF_STATE + at.WINDING_C] == constants[leaf * at.LEAF_CONSTANTS + at.AIR_C]:
+                return None
+        return None
 
     def case_c(self, leaf: int) -> float:
         """Temperature of the motor's case [°C], at the last whole second."""

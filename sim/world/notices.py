@@ -56,6 +56,7 @@ class Notices:
 
     def drives_changed(self, before: Outputs, after: Outputs) -> None:
         """Called by the host when the controller's outputs changed."""
+        self._world.faults.look()
         self._clash_looked_at(before)
         self.leaves_looked_at()
         for leaf, (old, new) in enumerate(((before.active, after.active), (before.inactive, after.inactive))):
