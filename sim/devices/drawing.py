@@ -39,13 +39,13 @@ class Core:
 def way_of(element: Element) -> Way | None:
     """What an element is on the drawing; None for what is not seen as a line. Names say it."""
     name = element.name
-    if any(joint in name for joint in JOINTS):
+    if any(joint in name for joint in JOINTS) or name.endswith(", insulation"):
         return None
     if name.endswith(", bridge"):
         return "bridge"
     if name.endswith(" core"):
         return "core"
-    if name.endswith(" wire") or " wire, " in name or " lead, " in name:
+    if name.endswith(" wire") or any(word in name for word in (" wire, ", " lead, ", "protective conductor, ")):
         return "wire"
     if not isinstance(element, Contact):
         return None
@@ -63,16 +63,21 @@ def drawn_cores(elements: Iterable[Element], terminals: Mapping[str, Terminal]) 
     held = tuple(elements)
     at_node = {terminal.node: terminal.name for terminal in terminals.values()}
     screws: dict[str, list[str]] = {}
+    inner: dict[str, list[str]] = {}
+    """Screws, and what sits in one part in series: a pole and the fuse behind it."""
     for element in held:
-        if any(joint in element.name for joint in JOINTS):
-            screws.setdefault(element.a, []).append(element.b)
-            screws.setdefault(element.b, []).append(element.a)
+        joint = any(word in element.name for word in JOINTS)
+        for ways in (screws,) * joint + (inner,) * (joint or way_of(element) in ("switch", "fuse")):
+            ways.setdefault(element.a, []).append(element.b)
+            ways.setdefault(element.b, []).append(element.a)
     cores = []
     for element in held:
         way = way_of(element)
         if way is None:
             continue
-        a, b = (_terminal(node, at_node, screws) for node in (element.a, element.b))
+        ways, other = (inner, (element.b, element.a)) if way in ("switch", "fuse") else (screws, ("", ""))
+        a = _terminal(element.a, at_node, ways, other[0])
+        b = _terminal(element.b, at_node, ways, other[1])
         if way in ("switch", "fuse", "link") and not (a and b):
             continue
         closed = element.closed if isinstance(element, Contact) and way in ("plug", "link", "switch") else True
@@ -80,9 +85,9 @@ def drawn_cores(elements: Iterable[Element], terminals: Mapping[str, Terminal]) 
     return tuple(cores)
 
 
-def _terminal(node: str, at_node: Mapping[str, str], screws: Mapping[str, list[str]]) -> str:
-    """The terminal under whose screw an end sits: the node's own, or the nearest one through screws."""
-    seen, edge = {node}, [node]
+def _terminal(node: str, at_node: Mapping[str, str], screws: Mapping[str, list[str]], barred: str) -> str:
+    """The terminal under whose screw an end sits: the node's own, or the nearest through screws, `barred` apart."""
+    seen, edge = {node, barred}, [node]
     while edge:
         found = [at_node[each] for each in edge if each in at_node]
         if found:

@@ -30,6 +30,7 @@ from trainer.session.view import (
     View,
     WeatherView,
 )
+from trainer.session.wiring import wiring_view
 
 if TYPE_CHECKING:
     from trainer.session.session import Session
@@ -258,4 +259,5 @@ def view(session: Session) -> View:
         walls=tuple((w.name, w.x_m, w.y_m, w.along_x_m, w.along_y_m) for w in site.walls),
         controls=tuple(site.controls),
         strip_overlap_m=site.cover_strip.overlap_m,
+        wiring=wiring_view(world),
     )

@@ -15,6 +15,7 @@ from sim.controller.ports import Panel
 from sim.mechanics import wind
 from sim.mechanics.axes import LeafAxes
 from sim.units import Us
+from trainer.session.wiring import WiringView
 
 if TYPE_CHECKING:
     from sim.mechanics.mounting import Mounting, Point
@@ -349,6 +350,8 @@ class View:
     """Wired controls that stand on this site, the stop button apart."""
     strip_overlap_m: float = 0.05
     """How far the cover strip reaches over the other leaf."""
+    wiring: WiringView = field(default_factory=WiringView)
+    """The drawing of the wiring, as one sees it."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -29,6 +29,6 @@ def test_a_dead_place_is_probed_without_a_question() -> None:
     """No terminal that may be live is touched: nothing to say."""
     view = CannedSession().observe()
     dead = replace(view, terminals=tuple(replace(terminal, live=False) for terminal in view.terminals))
-    given = {"function": "ohms", "red": "mains isolator, line in", "black": "battery, minus"}
+    given = {"function": "ohms", "red": "isolator inlet, live", "black": "battery, minus"}
     assert caution_for("place probes", given, view)
     assert not caution_for("place probes", given, dead)

@@ -212,6 +212,11 @@ def _learn(session: CannedSession, _: Action) -> str:
     return "Learning has begun."
 
 
+def _swap(session: CannedSession, action: Action) -> str:
+    session.swapped ^= {f"{action['leaf']} leaf motor"}
+    return "Exchanged at the board."
+
+
 def _end(session: CannedSession, action: Action) -> str:
     session.finished = True
     return "The job has ended."
@@ -253,6 +258,7 @@ _DOES: Final[dict[str, Callable[[CannedSession, Action], str]]] = {
     "plug in": _drop("unplugged", "guard"),
     "bridge": _add("bridged", "guard"),
     "remove bridge": _drop("bridged", "guard"),
+    "swap motor leads": _swap,
     "survey hazard": _survey,
     "state user group": _group,
     "note": _note,

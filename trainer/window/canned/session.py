@@ -15,7 +15,8 @@ from sim.errors import ActionError
 from sim.units import SECOND, Us
 from sim.world.actions import checked
 from trainer.session.view import BodyView, Curve, Reply, StripView, View
-from trainer.window.canned import yard
+from trainer.session.wiring import WiringView
+from trainer.window.canned import cabinet, yard
 from trainer.window.canned.acts import refused, take
 from trainer.window.canned.view import view_of
 from trainer.window.doors import Mode
@@ -60,6 +61,8 @@ class CannedSession:
         self.by_hand: set[str] = set()
         self.unplugged: set[str] = set()
         self.bridged: set[str] = set()
+        self.swapped: set[str] = set()
+        """Blocks whose two cores have changed places."""
         self.held: list[str] = []
         self.jog_ways: dict[str, str] = {}
         self.survey: dict[str, str] = {}
@@ -81,6 +84,7 @@ class CannedSession:
         self.count = 0
         self.done: list[tuple[str, dict[str, object]]] = []
         """Every action that was accepted, for tests."""
+        self._drawn: tuple[object, WiringView] | None = None
         self._sample()
 
     # -- the door
@@ -226,6 +230,14 @@ class CannedSession:
     def observe(self) -> View:
         """Everything to draw."""
         return view_of(self)
+
+    def wiring(self) -> WiringView:
+        """The drawing; the same object until something seen of it changed."""
+        hands = frozenset(self.unplugged), frozenset(self.bridged), frozenset(self.swapped)
+        stands = (self.mains, self.battery, hands)
+        if self._drawn is None or self._drawn[0] != stands:
+            self._drawn = stands, cabinet.wiring(self.mains, self.battery, *hands)
+        return self._drawn[1]
 
     def strip(self) -> StripView:
         """The recording."""

@@ -10,7 +10,7 @@ from sim.controller.ports import Panel
 from sim.mechanics.leaf import hinge_gap
 from sim.units import SECOND, Us
 from trainer.session.view import DriveView, GapView, LeafView, SettingView, Step, View, WeatherView
-from trainer.window.canned import yard
+from trainer.window.canned import cabinet, yard
 
 if TYPE_CHECKING:
     from trainer.window.canned.session import CannedSession
@@ -51,7 +51,7 @@ def view_of(session: CannedSession) -> View:
         weather=WeatherView(wind_m_s=4.0, mean_m_s=4.0, from_deg=20.0),
         panel=_panel(session),
         settings=_settings(session),
-        terminals=yard.terminals(),
+        terminals=cabinet.terminals(session.mains, session.powered),
         meter=session.meter,
         meter_probes=session.probes,
         tester=session.tester,
@@ -75,6 +75,7 @@ def view_of(session: CannedSession) -> View:
         cautions=("Isolate both sources and prove dead before a hand goes into the cabinet.",),
         walls=yard.WALLS,
         strip_overlap_m=0.05,
+        wiring=session.wiring(),
     )
 
 
@@ -130,8 +131,8 @@ def _panel(session: CannedSession) -> Panel:
         {row.name: row.value for row in session.settings.values()},
         (1843, 1851) if session.learned else (None, None),
         tuple(session.enrolled),
-        ((Us(0), "Power on. Position not known."), *events),
-        session.sealed,
+        log=((Us(0), "Power on. Position not known."), *events),
+        sealed=session.sealed,
     )
 
 

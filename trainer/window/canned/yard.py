@@ -7,7 +7,7 @@ from typing import Final
 from sim.controller.ports import GUARD_TERMINALS, InputLine
 from sim.mechanics.mounting import Mounting
 from sim.units import SECOND, Us
-from trainer.session.view import Curve, DebriefView, FindingView, GuardView, HazardRow, SettingView, TerminalView
+from trainer.session.view import Curve, DebriefView, FindingView, GuardView, HazardRow, SettingView
 
 OPENING_M: Final = 4.4
 LEAF_M: Final = 2.19
@@ -117,24 +117,6 @@ def input_lines(
         )
     lines += [InputLine(name, "open (24.0 V)", "not pressed", False) for name in ("open button", "close button")]
     return tuple(lines)
-
-
-def terminals() -> tuple[TerminalView, ...]:
-    """A cabinet's terminals in plain words."""
-    parts: list[tuple[str, tuple[str, ...], bool]] = [
-        ("mains isolator", ("line in", "neutral in", "line out", "neutral out", "protective earth"), True),
-        ("supply", ("plus", "minus"), False),
-        ("battery", ("plus", "minus"), False),
-        ("active leaf motor", ("plus", "minus"), False),
-        ("inactive leaf motor", ("plus", "minus"), False),
-        ("outer beam", ("contact", "contact common", "supply plus", "supply minus"), False),
-        ("inner beam", ("contact", "contact common"), False),
-        ("active edge", ("line", "common"), False),
-        ("inactive edge", ("line", "common"), False),
-        ("stop circuit", ("contact", "common"), False),
-        ("lamp", ("plus", "minus"), False),
-    ]
-    return tuple(TerminalView(f"{part}, {pin}", part, pin, live) for part, pins, live in parts for pin in pins)
 
 
 def hazards(answers: dict[str, str]) -> tuple[HazardRow, ...]:

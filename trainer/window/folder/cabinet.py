@@ -1,4 +1,4 @@
-"""Cabinet: both sources, motor leads, the guards' plugs and bridges, and the terminals."""
+"""Cabinet: both sources, motor leads, the guards' plugs and bridges, and the leads on its terminals."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from sim.units import LEAVES
 from trainer.window.folder.bench import PROBING, Bench
 from trainer.window.folder.page import Page, Section
-from trainer.window.folder.terminals import TerminalPlate
+from trainer.window.folder.probing import LeadPlaces
 from trainer.window.kit.boxes import Flow, Row
 from trainer.window.kit.button import Button
 from trainer.window.kit.label import Heading, Label, Paragraph
@@ -31,8 +31,9 @@ class CabinetPage(Page):
         self.bench = bench
         self.sources = Section(self._sources, Heading(_("Sources")))
         self.guards = Section(self._guards, Heading(_("Guards at the board")))
-        self.plate = TerminalPlate(bench)
-        self.in_hand = Paragraph("", size=12, colour=SOFT)
+        self.leads = LeadPlaces(bench)
+        told = _("On the wiring drawing: click a screw for the red lead, right click for the black one.")
+        self.in_hand = Paragraph(told, size=12, colour=SOFT)
         self.use = Button("", self._use, look="main", acts=("test dead", "place probes"))
         motors = [
             Row(
@@ -47,10 +48,10 @@ class CabinetPage(Page):
                 Heading(_("Motor leads at the board")),
                 *motors,
                 self.guards,
-                Heading(_("Terminals")),
+                Heading(_("Leads on the terminals")),
                 self.in_hand,
+                self.leads,
                 Flow(self.use),
-                self.plate,
             ]
         )
 
@@ -60,12 +61,8 @@ class CabinetPage(Page):
             self.sources.rebuild()
         if self.changed("guards", tuple((g.name, g.fitted, g.plugged, g.bridged) for g in view.guards)):
             self.guards.rebuild()
-        self.plate.show(view.terminals)
+        self.leads.show(view)
         tool = self.bench.tool if self.bench.tool in PROBING else "two-pole tester"
-        if self.bench.red or self.bench.black:
-            self.in_hand.show(first_upper(self.bench.told()))
-        else:
-            self.in_hand.show(_("Click a terminal for the red lead, another for the black one."))
         self.use.relabel(_("Use the {tool}").format(tool=_(tool)))
         self.use.enabled = self.bench.ready
 

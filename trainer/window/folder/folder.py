@@ -30,8 +30,10 @@ PAGES = ("Brief", "Survey", "Cabinet", "Sheet", "Instruments", "Notebook", "Acce
 class Folder(Stretched):
     """Opens one page at a time; pages are made when they are first opened and kept."""
 
-    def __init__(self, hands: Hands) -> None:
+    def __init__(self, hands: Hands, on_open: Callable[[str], None] = lambda _name: None) -> None:
         self.hands = hands
+        self.on_open = on_open
+        """Told the English name of each page that is opened."""
         self.bench = Bench()
         self.makers: dict[str, Callable[[], Page]] = {
             "Brief": lambda: BriefPage(hands),
@@ -60,6 +62,7 @@ class Folder(Stretched):
         self.page = self._page(PAGES[self.tabs.names.index(shown)])
         self.page.show(self.hands.view)
         self.sheet.fill_with([self.page])
+        self.on_open(PAGES[self.tabs.names.index(shown)])
 
     def open(self, name: str) -> None:
         """Open a page by its English name."""

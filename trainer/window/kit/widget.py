@@ -130,7 +130,8 @@ class Widget:
             for old in self.children:
                 top.root.forget(old)
         for old in self.children:
-            old.parent = None
+            if old.parent is self:  # it may have moved into another box already
+                old.parent = None
         self.children = list(children)
         for child in self.children:
             child.parent = self

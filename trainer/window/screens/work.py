@@ -20,6 +20,7 @@ from trainer.window.plan.plan import Plan
 from trainer.window.screens.palette import open_keys, open_palette
 from trainer.window.strip.panel import TimePanel
 from trainer.window.topbar import TopBar
+from trainer.window.wiring.pane import WiringPane
 from trainer.window.words import _, moment
 
 if TYPE_CHECKING:
@@ -44,11 +45,23 @@ class WorkScreen(Column):
         self.session = session
         acts = {_("All actions…"): lambda: open_palette(self.hands), _("Keys…"): lambda: open_keys(root), **more}
         self.turns = RadioRow(_("shown"), [_("Yard"), _("Folder")], _("Yard"), self._turn)
+        self.wired = False
+        """The wiring drawing stands in the place of the plan."""
+        self.large = False
+        """It lies over the whole of the middle."""
         self.bar = TopBar(self.hands, acts, lambda: self.open_page("Cabinet"), self.turns)
         self.plan = Plan(self.hands)
         self.controls = Controls(self.hands, self.plan)
         self.alarm = Note("", STOP, STOP_WASH, sign="⚠")
-        self.folder = Folder(self.hands)
+        self.folder = Folder(self.hands, self._page_opened)
+        self.wiring = WiringPane(
+            self.hands,
+            self.folder.bench,
+            on_tool=lambda: self.open_page("Instruments"),
+            on_yard=lambda: self.show_wiring(False),
+            on_enlarge=lambda: self._enlarge(not self.large),
+        )
+        self.hero = Column(self.plan, self.wiring, gap=0, grow=1.0)
         self.time = TimePanel(self.hands)
         self.yard = Column(gap=8, grow=1.0, role="region", label=_("yard"))
         self.middle = Stretched(gap=12, grow=1.0)
@@ -62,27 +75,54 @@ class WorkScreen(Column):
             return
         self._form = (narrow, low)
         self.bar.arrange(narrow, narrow or low)
-        self.turns.choices = [_("Yard"), *([_("Folder")] if narrow else []), *([_("Time")] if low else [])]
+        turns = [_("Yard"), _("Wiring"), *([_("Folder")] if narrow else []), *([_("Time")] if low else [])]
+        self.turns.choices = turns
         if self.turns.chosen not in self.turns.choices:
             self.turns.chosen = _("Yard")
+        self.side: Widget = self.controls
         if narrow:
             # Controls in a column beside the plan: the plan needs the height.
-            side = Scroll(self.controls, label=self.controls.label, grow=0.0)
-            side.fixed_width = 246.0
-            yard: Widget = Stretched(self.plan, side, gap=10, grow=1.0)
+            self.side = Scroll(self.controls, label=self.controls.label, grow=0.0)
+            self.side.fixed_width = 246.0
+            yard: Widget = Stretched(self.hero, self.side, gap=10, grow=1.0)
             self.yard.fill_with([self.alarm, yard])
         else:
-            self.yard.fill_with([self.alarm, self.plan, self.controls])
+            self.yard.fill_with([self.alarm, self.hero, self.controls])
         self.middle.fill_with([self.yard, self.folder, *([self.time] if low else [])])
         body = Column(self.middle, *([] if low else [self.time]), gap=8, pad=(14, 10), grow=1.0)
         self.fill_with([self.bar, body])
         self._turn(self.turns.chosen)
 
     def _turn(self, shown: str) -> None:
+        """Show one part where they take turns; where they don't, the plan or the wiring drawing."""
         narrow, low = self._form or (False, False)
-        self.yard.visible = not (narrow or low) or shown == _("Yard")
-        self.folder.visible = shown == _("Folder") if narrow else not low or shown == _("Yard")
-        self.time.visible = not low or shown == _("Time")
+        if shown in (_("Yard"), _("Wiring")):
+            self.wired = shown == _("Wiring")
+            self.large = self.large and self.wired
+        left = shown in (_("Yard"), _("Wiring"))
+        whole = self.large and self.wired and left
+        self.plan.visible, self.wiring.visible = not self.wired, self.wired
+        self.yard.visible = not (narrow or low) or left
+        self.folder.visible = not whole and (shown == _("Folder") if narrow else not low or left)
+        self.time.visible = not whole and (not low or shown == _("Time"))
+        self.side.visible = not whole
+        self.wiring.enlarged(whole)
+
+    def show_wiring(self, on: bool) -> None:
+        """The wiring drawing in the place of the plan, or the plan again."""
+        self.turns.chosen = _("Wiring") if on else _("Yard")
+        self._turn(self.turns.chosen)
+
+    def _enlarge(self, on: bool) -> None:
+        self.large = on
+        self._turn(self.turns.chosen)
+
+    def _page_opened(self, name: str) -> None:
+        """Who opens the cabinet sees its drawing beside the page; the yard comes back with the other pages."""
+        if _("Folder") in self.turns.choices and self.turns.chosen == _("Folder"):
+            return
+        if name == "Cabinet" or (self.wired and name != "Instruments"):
+            self.show_wiring(name == "Cabinet")
 
     def place(self, style: Style, rect: pygame.Rect) -> None:
         """Wide windows show all at once, small ones in turns; the folder takes a third."""
@@ -103,6 +143,8 @@ class WorkScreen(Column):
         self.controls.show(view)
         self.folder.show(view)
         self.time.show(view)
+        if self.wiring.visible:
+            self.wiring.show(view)
         fresh = [(at, text) for at, text in view.alarms if 0 <= view.now - at < ALARM_STAYS_US]
         self.alarm.visible = bool(fresh)
         if fresh:
@@ -110,6 +152,8 @@ class WorkScreen(Column):
 
     def open_page(self, name: str) -> None:
         """Open a page of the folder, wherever it is now."""
+        if self.large:
+            self._enlarge(False)
         if _("Folder") in self.turns.choices:
             self.turns.choose(_("Folder"))
         self.folder.open(name)
@@ -127,6 +171,8 @@ class WorkScreen(Column):
             self.bar.set_pace(event.key - pygame.K_1)
         elif event.mod & pygame.KMOD_CTRL and pygame.K_1 <= event.key <= pygame.K_8:
             self.open_page(list(self.folder.makers)[event.key - pygame.K_1])
+        elif event.key == pygame.K_F7:
+            self.show_wiring(not self.wired)
         elif event.key == pygame.K_k and event.mod & pygame.KMOD_CTRL:
             open_palette(self.hands)
         elif event.key == pygame.K_F1 or event.unicode == "?":

@@ -156,22 +156,14 @@ def test_the_survey_is_written_by_choosing(work) -> None:
     assert work.hand.find("dropdown", "gap at the hinge")["value"] == "finger guard on the post"
 
 
-def test_leads_are_put_on_terminals_by_mouse_and_by_keys(work) -> None:
-    """Red first, then black; the same places stand on both pages."""
+def test_leads_put_on_the_drawing_stand_in_the_fields(work) -> None:
+    """One bench: the places chosen on the drawing are those of the pages Cabinet and Instruments."""
     work.page("Cabinet")
-    plate = work.screen.folder.page.plate
-    work.app.root.set_focus(plate)
+    work.screen.wiring.drawing.bench.put("isolator outlet, live", "red")
     work.frame()
-    work.hand.key(pygame.K_r, pygame.K_DOWN, pygame.K_b)
-    leads = {told["label"]: told["value"] for told in work.hand.all("terminal") if told["value"]}
-    assert leads == {"mains isolator, line in": "red", "mains isolator, neutral in": "black"}
-    third, fourth = plate._cells[2], plate._cells[3]
-    work.hand.click_at(third.center)
-    work.hand.click_at(fourth.center, button=3)
-    leads = {told["label"]: told["value"] for told in work.hand.all("terminal") if told["value"]}
-    assert leads == {"mains isolator, line out": "red", "mains isolator, neutral out": "black"}
+    assert work.hand.find("dropdown", "red lead")["value"] == "isolator outlet, live"
     work.page("Instruments")
-    assert work.hand.find("dropdown", "red lead")["value"] == "mains isolator, line out"
+    assert work.hand.find("dropdown", "red lead")["value"] == "isolator outlet, live"
 
 
 def test_ohms_on_what_may_be_live_is_asked_about(work) -> None:
@@ -179,8 +171,8 @@ def test_ohms_on_what_may_be_live_is_asked_about(work) -> None:
     work.page("Instruments")
     page = work.screen.folder.page
     page.tools.choose("multimeter")
-    page.bench.put("mains isolator, line in")
-    page.bench.put("mains isolator, neutral in")
+    page.bench.put("isolator inlet, live")
+    page.bench.put("isolator inlet, neutral")
     for function, words in (("ohms", "Ohms belong on dead circuits only"), ("volts ac", "This place may be live")):
         page.meter.functions.choose(function)
         work.frame()
@@ -188,6 +180,7 @@ def test_ohms_on_what_may_be_live_is_asked_about(work) -> None:
         assert words in work.hand.texts()
         work.hand.key(pygame.K_ESCAPE)
     assert work.acts("place probes") == []
+    work.session.mains = work.session.battery = False
     page.bench.put("battery, plus")
     page.bench.put("battery, minus")
     work.frame()

@@ -217,10 +217,10 @@ def test_a_dangerous_moment_is_shown_at_once_and_goes_by_itself(work) -> None:
         ((1280, 800), 1.0, []),
         ((1920, 1080), 1.0, []),
         ((3840, 2160), 1.0, []),
-        ((3840, 2160), 2.0, ["Yard", "Folder", "Time"]),
-        ((1280, 800), 1.5, ["Yard", "Folder", "Time"]),
-        ((1280, 800), 2.0, ["Yard", "Folder", "Time"]),
-        ((1400, 620), 1.0, ["Yard", "Time"]),
+        ((3840, 2160), 2.0, ["Yard", "Wiring", "Folder", "Time"]),
+        ((1280, 800), 1.5, ["Yard", "Wiring", "Folder", "Time"]),
+        ((1280, 800), 2.0, ["Yard", "Wiring", "Folder", "Time"]),
+        ((1400, 620), 1.0, ["Yard", "Wiring", "Time"]),
     ],
 )
 def test_everything_stays_inside_the_window_at_any_size(open_job, size, scale, turns) -> None:

@@ -1,0 +1,128 @@
+"""Draws in units of the drawing on a surface: a pen, a zoom, and where the sheet lies under the window."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+import pygame
+
+from trainer.window.kit.glyphs import Face
+from trainer.window.kit.style import INK, Colour
+from trainer.window.wiring.geometry import Area, Point
+
+if TYPE_CHECKING:
+    from trainer.window.kit.pen import Anchor, Pen
+
+
+class Ink:
+    """One turn of drawing. `per_unit` is screen pixels for a unit; `corner` is where the sheet's corner lies [px]."""
+
+    def __init__(self, pen: Pen, per_unit: float, corner: Point) -> None:
+        self.pen = pen
+        self.per_unit = per_unit
+        self.corner = corner
+        self.zoom = per_unit / pen.style.scale
+        self.clip = pen.surface.get_clip()
+
+    def px(self, at: Point) -> Point:
+        """The pixel of a place on the sheet."""
+        return self.corner[0] + at[0] * self.per_unit, self.corner[1] + at[1] * self.per_unit
+
+    def rect(self, area: Area) -> pygame.Rect:
+        """The pixels of an area."""
+        left, top = self.px((area[0], area[1]))
+        right, foot = self.px((area[0] + area[2], area[1] + area[3]))
+        return pygame.Rect(
+            round(left), round(top), max(round(right) - round(left), 1), max(round(foot) - round(top), 1)
+        )
+
+    def sees(self, area: Area, more: float = 0.0) -> bool:
+        """Whether any of an area is in sight."""
+        reach = round(more * self.per_unit)
+        return bool(self.rect(area).inflate(2 * reach, 2 * reach).colliderect(self.clip))
+
+    def thick(self, width: float) -> float:
+        """A line's width: it grows with the zoom, slower than the rest."""
+        return width * float(max(self.zoom, 0.6) ** 0.7)
+
+    def box(
+        self, area: Area, fill: Colour | None, edge: Colour | None, line: float = 1.2, radius: float = 0.0
+    ) -> None:
+        """A box."""
+        rect = self.rect(area)
+        if radius > 0:
+            self.pen.box(rect, fill, edge, radius * self.zoom, self.thick(line))
+            return
+        if fill is not None:
+            self.pen.surface.fill(fill, rect)
+        if edge is not None:
+            pygame.draw.rect(self.pen.surface, edge, rect, self.pen.style.px(self.thick(line)))
+
+    def line(self, a: Point, b: Point, colour: Colour = INK, width: float = 1.2) -> None:
+        """A straight line."""
+        self.pen.line(self.px(a), self.px(b), colour, self.thick(width))
+
+    def way(self, points: Sequence[Point], colour: Colour = INK, width: float = 1.2) -> None:
+        """A line with corners."""
+        thick = self.pen.style.px(self.thick(width))
+        pixels = [self.px(point) for point in points]
+        for a, b in pairwise(pixels):
+            self.pen.line(a, b, colour, self.thick(width))
+        if thick > 2:
+            for corner in pixels[1:-1]:
+                square = pygame.Rect(0, 0, thick, thick)
+                square.center = (round(corner[0]), round(corner[1]))
+                self.pen.surface.fill(colour, square)
+
+    def dashes(self, a: Point, b: Point, colour: Colour, width: float, on: float, off: float) -> None:
+        """A dashed line."""
+        self.pen.dashes(self.px(a), self.px(b), colour, self.thick(width), on * self.zoom, off * self.zoom)
+
+    def dot(self, at: Point, radius: float, fill: Colour | None, edge: Colour | None = None) -> None:
+        """A disc or a ring."""
+        self.pen.dot(self.px(at), radius * self.zoom, fill, edge)
+
+    def arc(
+        self, at: Point, radius: float, start: float, end: float, colour: Colour = INK, width: float = 1.2
+    ) -> None:
+        """Part of a circle between two angles [°], clockwise from the right."""
+        steps = 10
+        turns = [math.radians(start + (end - start) * n / steps) for n in range(steps + 1)]
+        points = [self.px((at[0] + radius * math.cos(t), at[1] + radius * math.sin(t))) for t in turns]
+        self.pen.lines(points, colour, self.thick(width))
+
+    def shape(self, points: Sequence[Point], fill: Colour | None, edge: Colour | None, width: float = 1.0) -> None:
+        """A closed shape."""
+        self.pen.shape([self.px(point) for point in points], fill, edge, self.thick(width))
+
+    def text(
+        self,
+        words: str,
+        at: Point,
+        size: float,
+        colour: Colour = INK,
+        face: Face = Face.REGULAR,
+        anchor: Anchor = "left",
+        most: float | None = None,
+    ) -> None:
+        """One line of words, shortened to `most` units."""
+        pixels = self.pen.style.px(size * self.zoom)
+        if most is not None:
+            words = self.pen.style.glyphs.elide(words, face, pixels, round(most * self.per_unit))
+        self.pen.text(words, self.px(at), size * self.zoom, colour, face, anchor)
+
+    def words(self, words: str, area: Area, size: float, colour: Colour, face: Face, most: int) -> None:
+        """Words wrapped in an area, in the middle of its height."""
+        rect = self.rect(area)
+        pixels = self.pen.style.px(size * self.zoom)
+        lines = self.pen.style.glyphs.wrap(words, face, pixels, rect.width)
+        if len(lines) > most:
+            rest = self.pen.style.glyphs.elide(" ".join(lines[most - 1 :]), face, pixels, rect.width)
+            lines = (*lines[: most - 1], rest)
+        step = round(self.pen.style.glyphs.height(face, pixels) * 1.02)
+        top = rect.centery - step * len(lines) / 2
+        for n, line in enumerate(lines):
+            self.pen.text(line, (rect.left, top + step * (n + 0.5)), size * self.zoom, colour, face)
