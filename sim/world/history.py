@@ -32,6 +32,7 @@ EventKind = Literal[
     "command",  # data: what, source (transmitter tag or control): a command the controller took
     "refused",  # data: what, why: the controller refused or could not move
     "weather",  # data: wind_m_s, from_deg, gust_intensity, temperature_c: it changed
+    "repair",  # data: verb, what, parts (what was used up, in words): something was mended, or meant to be
     "note",  # data: text
 ]
 

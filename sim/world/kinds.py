@@ -15,6 +15,7 @@ Group = Literal[
     "sheet",
     "controls",
     "wiring",
+    "repair",
     "bodies",
     "instruments",
     "access",

@@ -6,16 +6,30 @@ from collections.abc import Mapping
 from types import MappingProxyType
 from typing import Final
 
-from sim.world.catalogue import bodies, closing, controls, instruments, isolation, mechanics, sheet, survey, wiring
+from sim.world.catalogue import (
+    bodies,
+    closing,
+    controls,
+    instruments,
+    isolation,
+    mechanics,
+    repair,
+    securing,
+    sheet,
+    survey,
+    wiring,
+)
 from sim.world.kinds import Kind
 
 _GROUPS: Final = (
     survey.ENTRIES,
     isolation.ENTRIES,
     mechanics.ENTRIES,
+    securing.ENTRIES,
     sheet.ENTRIES,
     controls.ENTRIES,
     wiring.ENTRIES,
+    repair.ENTRIES,
     bodies.ENTRIES,
     instruments.ENTRIES,
     closing.ENTRIES,

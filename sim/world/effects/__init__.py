@@ -12,6 +12,8 @@ from sim.world.effects import (
     isolation,
     mechanics,
     record,
+    repair,
+    securing,
     sheet,
     timing,
     wiring,
@@ -22,6 +24,7 @@ EFFECTS: Final[Mapping[str, Effect]] = MappingProxyType(
     {
         **isolation.EFFECTS,
         **mechanics.EFFECTS,
+        **securing.EFFECTS,
         **sheet.EFFECTS,
         **controls.EFFECTS,
         **access.EFFECTS,
@@ -29,6 +32,7 @@ EFFECTS: Final[Mapping[str, Effect]] = MappingProxyType(
         **bodies.EFFECTS,
         **instruments.EFFECTS,
         **record.EFFECTS,
+        **repair.EFFECTS,
         **timing.EFFECTS,
     }
 )

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
 
 
 def _swap(world: World, action: Action) -> str:
-    _live_work(world, f"swapping the {action['leaf']} leaf's motor leads")
+    live_work(world, f"swapping the {action['leaf']} leaf's motor leads")
     world.cabinet.swap_motor_leads(leaf_of(action))
     world.host.rewired()
     return f"The {action['leaf']} leaf's two motor cores have changed places."
@@ -35,7 +35,7 @@ def _plug(world: World, action: Action) -> str:
 
 def _bridge(world: World, action: Action) -> str:
     guard = str(action["guard"])
-    _live_work(world, f"bridging the {guard}")
+    live_work(world, f"bridging the {guard}")
     world.cabinet.bridge(guard)
     world.host.rewired()
     world.tell("danger", f"the {guard} is bridged: it protects nobody", what="bridge fitted", detail=guard)
@@ -44,13 +44,13 @@ def _bridge(world: World, action: Action) -> str:
 
 def _unbridge(world: World, action: Action) -> str:
     guard = str(action["guard"])
-    _live_work(world, f"taking the link off the {guard}")
+    live_work(world, f"taking the link off the {guard}")
     world.cabinet.unbridge(guard)
     world.host.rewired()
     return f"The link is off the {guard}'s input."
 
 
-def _live_work(world: World, what: str) -> None:
+def live_work(world: World, what: str) -> None:
     """Hands among the terminals while a source is on: it happens in the model, is told, and is graded."""
     sources = []
     if world.cabinet.mains_on:
@@ -64,7 +64,7 @@ def _live_work(world: World, what: str) -> None:
 def _plugged(wanted: bool, sentence: str):  # type: ignore[no-untyped-def]
     def ready(world: World, action: Action) -> None:
         guard = str(action["guard"])
-        if isinstance(getattr(world.site.guards, guard.replace(" ", "_")), str):
+        if guard not in world.cabinet.plugs:
             raise Refused(f"no {guard} is fitted: there is no plug at that input")
         if (guard in world.cabinet.unplugged) is wanted:
             raise Refused(sentence.format(guard=guard))
