@@ -109,7 +109,7 @@ class BatterySet:
     def at_rest_v(self, charge: float) -> float:
         """Its own rest voltage at a state of charge, to the step [V]."""
         volts = self.data.open_circuit_v - (rest_v(1.0) - rest_v(charge))
-        return round(round(volts / STEP_V) * STEP_V, 2)
+        return float(round(round(volts / STEP_V) * STEP_V, 2))
 
     def set_charge(self, net: Netlist, charge: float) -> bool:
         """Its voltage and its hunger follow its charge; True if the net changed."""

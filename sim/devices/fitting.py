@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from sim.devices import optics
 from sim.devices.asking import Asking
 from sim.devices.battery import BatterySet
 from sim.devices.beam import BeamPair
@@ -18,6 +19,7 @@ from sim.devices.mains import Mains
 from sim.devices.motor import MotorCircuit
 from sim.devices.output_path import OutputPath
 from sim.devices.part import Part, Terminal
+from sim.devices.passing import passing_of
 from sim.devices.plug import Plug, input_plug, two_pole_plug
 from sim.devices.radio_edge import RadioEdge
 from sim.devices.rails import Rails
@@ -39,6 +41,7 @@ class Fittings:
         self.mains = Mains(site.supply, cables.supply_lead)
         self.supply = PowerSupply(site.supply, self.mains.sound_ohm)
         self.battery = BatterySet(battery) if battery is not None else None
+        self.passing = passing_of(site.supply, self.battery)
         self.board = Board(site.supply.fuse_a)
         self.rails = Rails(site.supply.accessory_a)
         self.radio = RadioReceiver()
@@ -88,7 +91,7 @@ class Fittings:
         device = site.guards.device(guard)
         cable = getattr(site.cables, guard.replace(" ", "_"))
         if isinstance(device, Beam):
-            self.beams[guard] = BeamPair(guard, cable)
+            self.beams[guard] = BeamPair(guard, cable, optics.light_at(optics.clear(site), guard))
         elif isinstance(device, Edge):
             self.edges[guard] = (
                 RadioEdge(guard, device, device.radio) if device.radio else ResistorEdge(guard, device, cable)
@@ -131,6 +134,8 @@ class Fittings:
         """What is fitted is worn, mended or moved; conductors stay as they are."""
         for motor, drive in zip(self.motors, site.drives.pair, strict=True):
             motor.refit(drive)
+        if self.lock is not None and isinstance(site.lock, Lock):
+            self.lock.refit(site.lock)
         self.asking.refit(net, site)
         for guard, edge in self.edges.items():
             device = site.guards.device(guard)
@@ -159,5 +164,5 @@ class Fittings:
 
     def mood(self) -> tuple[object, ...]:
         """What decides how parts react, beside the nets."""
-        beams = tuple(beam.blocked for beam in self.beams.values())
+        beams = tuple(beam.seen for beam in self.beams.values())
         return (beams, tuple(edge.heard for edge in self.edges.values()), self.asking.mood())

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+from sim.devices.boardio import FEED
 from sim.devices.drawing import Core, drawn_cores
+from sim.devices.mains import SWITCHES, is_shut
+from sim.devices.optics import Light
 from sim.devices.plug import Plug, bridge_name, lay_bridge
 from sim.devices.wired import Wired
 from sim.errors import Refused
 from sim.site import GUARD_NAMES
 from sim.units import LEAVES, LeafName
-from sim.wiring.netlist import Undo
+from sim.wiring.netlist import Undo, in_turn
 
 
 class Hands(Wired):
@@ -58,6 +61,38 @@ class Hands(Wired):
         if plug.is_in(self.netlist):
             raise Refused(f"the {guard}'s plug is in already")
         return plug.push(self.netlist, in_=True)
+
+    def set_switch(self, switch: str, closed: bool) -> Undo:
+        """Throw a breaker in the distribution board. Raises Refused for one there is none of, or that stands so."""
+        if switch not in SWITCHES:
+            raise Refused(f"there is no '{switch}' in the distribution board; there are {', '.join(SWITCHES)}")
+        if self.is_switched_on(switch) is closed:
+            raise Refused(f"the {switch} is {'on' if closed else 'off'} already")
+        self.passing.renewed(switch)
+        return in_turn(*(self.mains.change(pole, closed=closed) for pole in SWITCHES[switch]))
+
+    def is_switched_on(self, switch: str) -> bool:
+        """Whether a breaker of the distribution board is on."""
+        return all(is_shut(self.mains, pole) for pole in SWITCHES[switch])
+
+    def let_go(self) -> tuple[str, ...]:
+        """Open every fuse that has melted and every breaker that has tripped by now; their names."""
+        gone = self.passing.gone()
+        for name in gone:
+            net = self.netlist if name in self.netlist else self.mains
+            for contact in SWITCHES.get(name, (name,)):
+                net.switch(contact, False)
+            self.passing.renewed(name)
+        return gone
+
+    def kill_board(self) -> Undo:
+        """Burn the board's feed track: nothing on it works any more until it is replaced."""
+        return self.netlist.change(FEED, closed=False)
+
+    def set_charge(self) -> bool:
+        """The battery's voltage follows its charge; True if the net changed."""
+        battery = self._fitted.battery
+        return battery is not None and battery.set_charge(self.netlist, self.passing.charge)
 
     def bridge(self, guard: str) -> Undo:
         """Lay a wire link across a guard's input; a loose resistor at an edge's. Raises Refused if one lies there."""
@@ -112,12 +147,22 @@ class Hands(Wired):
         return guard in self._fitted.edges and self._fitted.edges[guard].press(self.netlist, pressed)
 
     def set_beam_blocked(self, guard: str, blocked: bool) -> bool:
-        """Something stands in a beam, or no longer; nothing happens where none is fitted."""
+        """A card is before a beam's receiver, or no longer; nothing happens where none is fitted."""
         self._guard(guard)
         beam = self._fitted.beams.get(guard)
         if beam is None or beam.blocked is blocked:
             return False
         beam.blocked = blocked
+        self._settled = None
+        return self.settle()
+
+    def set_beam_light(self, guard: str, light: Light) -> bool:
+        """What comes to a beam's receiver of each emitter from now on; True if a contact moved."""
+        self._guard(guard)
+        beam = self._fitted.beams.get(guard)
+        if beam is None or beam.light == light:
+            return False
+        beam.light = light
         self._settled = None
         return self.settle()
 
@@ -146,12 +191,22 @@ class Hands(Wired):
         return self.netlist.switch("warning lamp, switch", on)
 
     def set_yard_light(self, on: bool) -> bool:
-        """The board switches its yard light output; nothing hangs on it yet."""
+        """The board switches its yard light output."""
         return self.netlist.switch("yard light, switch", on)
 
     def set_lock(self, on: bool) -> bool:
-        """The board switches its lock output; nothing hangs on it yet."""
+        """The board switches its lock output."""
         return self.netlist.switch("lock, switch", on)
+
+    def lock_pulls(self) -> bool:
+        """Whether the lock's coil lifts its bolt, as far as volts go; False where no lock is fitted."""
+        self.settle()
+        lock = self._fitted.lock
+        return lock is not None and lock.pulls(self.netlist, self._rest.solved.volts)
+
+    def lock_lifts_against(self, pressed_n: float) -> bool:
+        """Whether a coil that pulls frees the bolt while the leaf presses on it [N]."""
+        return self._fitted.lock is not None and self._fitted.lock.lifts_against(pressed_n)
 
     # -- what one sees ---------------------------------------------------------------------------------
 
@@ -164,6 +219,18 @@ class Hands(Wired):
         """Whether one leaf's two motor cores are exchanged at the board."""
         index = leaf if isinstance(leaf, int) else LEAVES.index(leaf)
         return self._fitted.motors[index].is_swapped(self.netlist)
+
+    @property
+    def seen(self) -> dict[str, bool]:
+        """What stands open or closed to the eye: isolator, breakers, link, every plug."""
+        plugs = {f"{name} plug": plug.is_in(self.netlist) for name, plug in self._fitted.plugs.items()}
+        link = {"battery link": self.battery_linked} if self._fitted.battery is not None else {}
+        return {"isolator": self.mains_on, **{name: self.is_switched_on(name) for name in SWITCHES}, **link, **plugs}
+
+    @property
+    def plugs(self) -> tuple[str, ...]:
+        """Every block that can be pulled off the board, with its cable, by its name."""
+        return tuple(self._fitted.plugs)
 
     @property
     def unplugged(self) -> tuple[str, ...]:

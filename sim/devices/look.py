@@ -14,6 +14,7 @@ from sim.kernel.network import DriveNetwork
 from sim.wiring.elements import Element, VoltageSource
 from sim.wiring.netlist import WiringError
 from sim.wiring.reduction import Drawn, LeafPorts, Superposition, operating_point
+from sim.wiring.solve import Potentials, solve
 
 
 class Look:
@@ -27,9 +28,10 @@ class Look:
         muted: tuple[str, ...] = (),
     ) -> None:
         self.drive = drive
-        self._elements = {element.name: element for element in key}
+        self.key = tuple(key)
+        self._elements = {element.name: element for element in self.key}
         self._ports = ports
-        self._nodes = Superposition(tuple(self._elements.values()), ports, drive.closed, muted)
+        self._nodes = Superposition(self.key, ports, drive.closed, muted)
 
     def joined(self, red: str, black: str) -> bool:
         """Whether any conductor joins two nodes."""
@@ -56,6 +58,10 @@ class Look:
                 return (across - drawn.output_v[leaf]) * element.siemens.real
         across = self._nodes.volts(element.a, element.b, drawn)
         return 0.0 if across is None else across * element.siemens.real - complex(element.injection).real
+
+    def at_rest(self) -> Potentials:
+        """The same net solved with both motors at rest, its insulation included."""
+        return solve(self.key)
 
     def element(self, name: str) -> Element:
         """An element as it was. Raises WiringError if there was none."""

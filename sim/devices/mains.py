@@ -45,6 +45,7 @@ ISOLATOR_POLES: Final = ("isolator, live pole", "isolator, neutral pole")
 RESIDUAL_POLES: Final = ("residual-current device, live pole", "residual-current device, neutral pole")
 BREAKER: Final = "distribution breaker"
 LINE_FUSE: Final = "line fuse"
+INPUT: Final = "power supply, input"
 
 SWITCHES: Final = {BREAKER: (BREAKER,), "residual-current device": RESIDUAL_POLES}
 """What stands in the distribution board, with the contacts of each."""
@@ -78,9 +79,7 @@ class Mains:
             Contact(ISOLATOR_POLES[0], "isolator inlet.live", "isolator.live", True, complex(POLE_OHM)),
             Contact(ISOLATOR_POLES[1], "isolator inlet.neutral", "isolator outlet.neutral", True, complex(POLE_OHM)),
             Contact(LINE_FUSE, "isolator.live", "isolator outlet.live", True, complex(FUSE_OHM)),
-            Resistor(
-                "power supply, input", "power supply inlet.live", "power supply inlet.neutral", complex(INPUT_OHM)
-            ),
+            Resistor(INPUT, "power supply inlet.live", "power supply inlet.neutral", complex(INPUT_OHM)),
         )
         for wire in WIRES:
             near, far = place["isolator outlet", wire], place["power supply inlet", wire]

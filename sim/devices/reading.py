@@ -4,23 +4,34 @@ from __future__ import annotations
 
 import difflib
 from collections.abc import Collection
+from dataclasses import replace
 from typing import Final
 
 from sim.devices import encoder
+from sim.devices.battery import CHARGER_FUSE, LINK
+from sim.devices.boardio import BOARD_FUSE
 from sim.devices.bridge import Asked
 from sim.devices.encoder import Counting
+from sim.devices.insulation import EARTH
 from sim.devices.live import REST, Live
 from sim.devices.look import Look
+from sim.devices.mains import BREAKER, INPUT, LINE_FUSE, residual_a
 from sim.devices.output_path import Driven, Signs, with_mains
 from sim.devices.part import Terminal
+from sim.devices.passing import Flow
+from sim.devices.stress import Stress, stress
 from sim.devices.wired import Wired
 from sim.errors import Refused
 from sim.kernel.network import DriveNetwork
+from sim.wiring.elements import Element
 from sim.wiring.netlist import Netlist
-from sim.wiring.solve import network_of
+from sim.wiring.solve import network_of, solve
 
 LIVE_V: Final = {"low voltage": 1.0, "mains": 12.0}
 """Above this against common or earth a terminal is drawn as live [V]. Ours."""
+
+FLOW_DIGITS: Final = 6
+"""Currents that warm and discharge are taken to the microampere: they must not hang on the last bit of a solution."""
 
 
 class Reading(Wired):
@@ -84,6 +95,12 @@ class Reading(Wired):
         """Whether a leaf's encoder has two lines, which tell the way its motor turns."""
         return len(self._fitted.encoders[leaf].lines) > 1
 
+    def beam_margin(self, guard: str) -> float | None:
+        """Signal over threshold at a beam's receiver; None where none is fitted or it isn't fed."""
+        self.settle()
+        beam = self._fitted.beams.get(guard)
+        return None if beam is None else beam.margin(self._rest.solved.volts)
+
     def board_v(self, motor_a: tuple[float, float] = (0.0, 0.0), duty: tuple[float, float] = (0.0, 0.0)) -> float:
         """The board's supply while the motors run so [V]."""
         found = self._between("board.bus", "board.common", Live(duty, motor_a), ())
@@ -99,9 +116,13 @@ class Reading(Wired):
         return self.terminals[name]
 
     def shared_net(self, red: str, black: str) -> Netlist | None:
-        """The net that both terminals are on; None when one is on the mains side and one is not."""
-        one, other = self.terminal(red).net, self.terminal(black).net
-        return None if one != other else self.netlist if one == "low voltage" else self.mains
+        """The net that both terminals are on; None when one is on the mains side and one is not.
+
+        The earth bar is on both, the posts are on the mains side alone.
+        """
+        one, other = self.terminal(red), self.terminal(black)
+        nets = {each.net for each in (one, other) if each.node != EARTH}
+        return None if len(nets) == 2 else self.netlist if nets == {"low voltage"} else self.mains
 
     def volts(self, red: str, black: str, live: Live = REST, muted: Collection[str] = ()) -> float | None:
         """Direct voltage of one terminal above another [V]; None when one floats against the other.
@@ -113,16 +134,25 @@ class Reading(Wired):
             return None
         return self._between(self.terminal(red).node, self.terminal(black).node, live, tuple(sorted(muted)))
 
-    def mains_volts(self, red: str, black: str, muted: Collection[str] = ()) -> float | None:
+    def mains_volts(self, red: str, black: str, muted: Collection[str] = (), live: Live = REST) -> float | None:
         """Alternating voltage between two terminals of the mains side [V RMS]; None when one floats.
 
-        `muted` names sources taken as quiet.
+        `muted` names sources taken as quiet. While drives run the power supply takes what it gives them.
         """
         if self.shared_net(red, black) is not self.mains:
             return None
-        solved = self.mains.solution_without(muted) if muted else self.mains.solution()
+        if muted:
+            solved = self.mains.solution_without(muted)
+        else:
+            solved = self.mains.solution() if live == REST else solve(self._loaded_mains(live))
         found = solved.between(self.terminal(red).node, self.terminal(black).node)
         return None if found is None else abs(found)
+
+    def _loaded_mains(self, live: Live) -> tuple[Element, ...]:
+        """The mains side with what the power supply takes while the drives run, to the milliampere."""
+        direct_a = round(float(self.look().amps("power supply, output", live)), 3)
+        ohm = complex(self._fitted.supply.as_loaded(direct_a))
+        return tuple(replace(e, ohm=ohm) if e.name == INPUT else e for e in self.mains.key)
 
     def is_joined(self, red: str, black: str, without: str = "") -> bool:
         """Whether any conductor but the one named joins two terminals."""
@@ -132,7 +162,24 @@ class Reading(Wired):
         self.settle()
         key = self.driven(self._signs).key if net is self.netlist else net.key
         kept = network_of(tuple(element for element in key if element.name != without))
-        return kept.joined(self.terminal(red).node, self.terminal(black).node)
+        return kept.holds(self.terminal(red).node, self.terminal(black).node)
+
+    def flow(self, live: Live) -> Flow:
+        """What flows through fuses, breaker and battery while the drives do this."""
+        look, mains = self.look(), self.mains.solution()
+        direct = [(name, abs(float(look.amps(name, live)))) for name in (BOARD_FUSE, CHARGER_FUSE)]
+        fed = [(name, abs(mains.current(name))) for name in (LINE_FUSE, BREAKER)]
+        battery_a = float(look.amps(LINK, live)) if self._fitted.battery is not None else 0.0
+        amps = tuple((name, round(amps, FLOW_DIGITS)) for name, amps in (*direct, *fed))
+        return Flow(amps, round(residual_a(self.mains, mains), FLOW_DIGITS), round(battery_a, FLOW_DIGITS) + 0.0)
+
+    def stress(self) -> Stress:
+        """What the board's electronics stand with the net as it is now: probes and testers are part of it.
+
+        A pure look; whoever placed an instrument asks, and `Stress.kills` says whether the board outlives it.
+        """
+        self.settle()
+        return stress(self._rest.solved, self.netlist)
 
     def node_volts(
         self,

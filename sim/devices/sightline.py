@@ -52,7 +52,7 @@ def pierced(one: Spot, other: Spot, box: Box) -> tuple[float, float] | None:
 def crossing(
     ends: tuple[tuple[float, float], tuple[float, float]], height: float, box: Box
 ) -> tuple[float, float] | None:
-    """Where a level segment at a height passes through a box: (in, out) as distance from its first end [m], or None."""
+    """Where a level segment passes through a box: (in, out) as distance from its first end [m], or None."""
     (x0, y0), (x1, y1) = ends
     length = math.hypot(x1 - x0, y1 - y0)
     if length == 0.0:

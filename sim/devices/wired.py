@@ -2,12 +2,18 @@
 
 from __future__ import annotations
 
-from typing import TypeAlias, cast
+from collections import deque
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+from typing import Final, TypeAlias, cast
 
 from sim.devices.asking import LoopState
 from sim.devices.fitting import Fittings
+from sim.devices.optics import Light
 from sim.devices.output_path import Signs
 from sim.devices.part import Terminal
+from sim.devices.passing import PassingState
 from sim.devices.rest import Rest, keep
 from sim.site import Site
 from sim.wiring.elements import Element
@@ -15,6 +21,22 @@ from sim.wiring.netlist import Mark, Netlist, Plain, WiringError
 from sim.wiring.solve import solve
 
 CabinetState: TypeAlias = tuple[tuple[str, object], ...]
+
+
+TRACE_LENGTH: Final = 1000
+"""How many entries the trace keeps."""
+
+
+@dataclass(frozen=True, slots=True)
+class Solved:
+    """One time the net was settled anew."""
+
+    at: int
+    """[µs]"""
+    changed: tuple[str, ...]
+    """Elements that had changed since the time before, in the order they did."""
+    anew: bool
+    """Whether it was solved; else this very net was remembered."""
 
 
 class Wired:
@@ -28,6 +50,14 @@ class Wired:
         """The mains side, in RMS phasors."""
         self._fitted = Fittings(site)
         self._fitted.stamp(self.netlist, self.mains)
+        self.passing = self._fitted.passing
+        """Warmth of fuses, charge of the battery: what time changes."""
+        self.built: Mapping[str, Element] = MappingProxyType({**self.mains.elements, **self.netlist.elements})
+        """Every element of both nets as it was built."""
+        self.instant: Callable[[], int] = lambda: 0
+        """What time it is [µs], for the trace; whoever keeps a clock sets it."""
+        self.trace: deque[Solved] = deque(maxlen=TRACE_LENGTH)
+        """When the net was settled anew, and what had changed. No part of the state."""
         self.terminals: dict[str, Terminal] = {terminal.name: terminal for terminal in self._fitted.terminals()}
         """Every terminal by its name, in the order of the cabinet drawing."""
         self._signs: Signs = (0, 0)
@@ -53,7 +83,10 @@ class Wired:
         else:
             self.netlist.put(moves)
         self._settled = (self.netlist.mark, self.mains.mark)
-        self._rest = self._rests.get(self._settled) or keep(self._rests, self._settled, Rest(self.netlist.key))
+        known = self._rests.get(self._settled)
+        self._rest = known or keep(self._rests, self._settled, Rest(self.netlist.key))
+        touched = (*self.netlist.take_touched(), *self.mains.take_touched())
+        self.trace.append(Solved(self.instant(), touched, known is None))
         return bool(moves)
 
     def _come_to_rest(self) -> tuple[Element, ...]:
@@ -82,8 +115,9 @@ class Wired:
         return (
             ("low voltage", self.netlist.state()),
             ("mains", self.mains.state()),
-            ("blocked", tuple(guard for guard, beam in self._fitted.beams.items() if beam.blocked)),
+            ("seen", tuple(beam.seen for beam in self._fitted.beams.values())),
             ("signs", self._signs),
+            ("passing", self.passing.state()),
             ("unheard", tuple(guard for guard, edge in self._fitted.edges.items() if not edge.heard)),
             ("loop", self._fitted.asking.state()),
         )
@@ -93,11 +127,13 @@ class Wired:
         kept = dict(state)
         self.netlist.restore(cast(Plain, kept["low voltage"]))
         self.mains.restore(cast(Plain, kept["mains"]))
-        for guard, beam in self._fitted.beams.items():
-            beam.blocked = guard in cast(tuple[str, ...], kept["blocked"])
+        seen = cast(tuple[tuple[bool, Light], ...], kept["seen"])
+        for beam, (blocked, light) in zip(self._fitted.beams.values(), seen, strict=True):
+            beam.blocked, beam.light = blocked, light
         for guard, edge in self._fitted.edges.items():
             edge.heard = guard not in cast(tuple[str, ...], kept["unheard"])
         self._fitted.asking.restore(cast(LoopState, kept["loop"]))
         self._signs = cast(Signs, kept["signs"])
+        self.passing.restore(cast(PassingState, kept["passing"]))
         self._settled = None
         self.settle()

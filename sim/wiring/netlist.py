@@ -42,6 +42,7 @@ class Netlist:
         self._mark: Mark | None = None
         self._numbered: dict[Element, int] = {}
         self._numbers_given = 0
+        self._touched: dict[str, None] = {}
         self.add(*elements)
 
     @property
@@ -136,7 +137,14 @@ class Netlist:
 
         return undo
 
+    def take_touched(self) -> tuple[str, ...]:
+        """Names of the elements that changed since this was last asked, in the order they did."""
+        touched = tuple(self._touched)
+        self._touched.clear()
+        return touched
+
     def _put(self, name: str, element: Element | None) -> None:
+        self._touched[name] = None
         if element is None:
             del self._elements[name], self._numbers[name]
         else:

@@ -16,7 +16,6 @@ from typing import Final
 from sim.errors import GudgeonError
 from sim.wiring.elements import Element
 
-
 FLOATS_OHM: Final = 100e6
 """Conductors above this only insulate: two nodes that nothing better joins float against each other for every meter,
 though an insulation tester still finds what joins them [Ω]. Ours."""

@@ -157,6 +157,8 @@ class Host:
             return
         moved = self.drives.write(outputs)
         changed = self.cabinet.set_lamp(outputs.lamp)
+        changed = self.cabinet.set_yard_light(outputs.yard_light) or changed
+        changed = self.cabinet.set_lock(outputs.lock) or changed
         changed = self.cabinet.set_emitters(outputs.emitter_supply) or changed
         if changed or moved:
             self.drives.rewired()

@@ -14,6 +14,29 @@ GUARD: Final = Argument(
     "which guard",
     choices=("outer beam", "inner beam", "active edge", "inactive edge", "stop circuit"),
 )
+PLUG: Final = Argument(
+    "guard",
+    str,
+    "which guard, or which other cable",
+    choices=(
+        *GUARD.choices,
+        "active leaf motor",
+        "inactive leaf motor",
+        "accessory supply",
+        "emitter supply",
+        "radio receiver",
+        "warning lamp",
+        "yard light",
+        "lock",
+        "battery",
+        "open button",
+        "close button",
+        "step button",
+        "key switch",
+        "timer contact",
+    ),
+)
+"""Not every one of them is fitted everywhere."""
 CONTROL: Final = Argument(
     "control",
     str,

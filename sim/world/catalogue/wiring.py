@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from sim.world.catalogue.entry import GUARD, LEAF, kind
+from sim.world.catalogue.entry import GUARD, LEAF, PLUG, kind
 from sim.world.kinds import Kind
 
 ENTRIES: tuple[Kind, ...] = (
@@ -14,8 +14,8 @@ ENTRIES: tuple[Kind, ...] = (
         LEAF,
         caution="Isolate both sources and prove dead first.",
     ),
-    kind("unplug", "wiring", "Pull a guard's plug off the board.", 10, GUARD),
-    kind("plug in", "wiring", "Push a guard's plug back.", 10, GUARD),
+    kind("unplug", "wiring", "Pull the plug of a guard or another cable off the board.", 10, PLUG),
+    kind("plug in", "wiring", "Push the plug of a guard or another cable back.", 10, PLUG),
     kind(
         "bridge",
         "wiring",
