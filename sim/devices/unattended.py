@@ -2,9 +2,18 @@
 
 from __future__ import annotations
 
-from sim.devices.detector import LoopDetector
+from typing import Final
+
+from sim.devices.detector import LOOP, LoopDetector
+from sim.devices.radio_edge import RadioEdge
+from sim.devices.radio_link import is_busy
 from sim.devices.wired import Wired
 from sim.errors import Refused
+from sim.wiring.elements import VoltageSource
+from sim.wiring.solve import solve
+
+OPEN_V: Final = 0.999
+"""Of one volt behind 1 kΩ: above it there is no loop worth naming, 1 MΩ and more [V]."""
 
 
 class Unattended(Wired):
@@ -24,6 +33,24 @@ class Unattended(Wired):
         """Whether the detector's oscillator swings."""
         self.settle()
         return self.loop is not None and self.loop.runs(self._rest.solved.volts)
+
+    def loop_ohm(self) -> float | None:
+        """Resistance from one pole of the loop's plug to the other, through feeder and turns [Ω]; None when open."""
+        if self.loop is None:
+            return None
+        start, end = f"{LOOP} plug.start", f"{LOOP} plug.end"
+        source = VoltageSource("loop tester, source", start, end, 1.0, 1000.0)
+        across = solve((*self.netlist.key, source)).volts(start, end)
+        return 1000.0 * across / (1.0 - across) if across is not None and across < OPEN_V else None
+
+    def by_radio(self, guard: str) -> bool:
+        """Whether an edge has a radio link."""
+        return isinstance(self._fitted.edges.get(guard), RadioEdge)
+
+    def radio_is_busy(self) -> bool:
+        """Whether the receiver's busy light is lit: it is fed and something is there though nobody sends."""
+        self.settle()
+        return self._fitted.radio.hears(self._rest.solved.volts) and is_busy(self.site.access.receiver)
 
     def set_loop(self, missing: float, *, disturbed: bool = False) -> bool:
         """So much of the inductance is missing now. A detector that got its feed tunes to what it finds; one

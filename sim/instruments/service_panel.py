@@ -1,0 +1,54 @@
+"""The controller's own display as a witness: how many transmitters it knows, and what became of the last word."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Final, Literal
+
+from sim.errors import Refused
+from sim.instruments.instrument import Function, Reading, Use, nothing
+from sim.instruments.shown import Shown
+from sim.wiring.netlist import Undo
+
+if TYPE_CHECKING:
+    from sim.world.world import World
+
+FUNCTIONS: Final = (
+    Function("transmitters enrolled", "buttons", "How many buttons the memory holds.", at="", takes_s=20.0),
+    Function(
+        "last radio word",
+        "steps",
+        "Of the last word that came: whose it was, how far its counter was ahead, and what became of it.",
+        at="",
+        takes_s=20.0,
+    ),
+    Function("busy light", "words", "Whether the receiver's light shows something with nobody sending.", at=""),
+)
+
+
+class ServicePanel:
+    """What can be read off the panel."""
+
+    name = "service panel"
+    group: Literal["guards and radio"] = "guards and radio"
+    help = "What the controller's panel lists of transmitters, and the receiver's light beside it."
+    functions = FUNCTIONS
+
+    def place(self, world: World, use: Use) -> Undo:
+        """Go there. Raises Refused when it is dark."""
+        if not world.host.on:
+            raise Refused("the controller has no power: its panel is dark")
+        return nothing
+
+    def read(self, world: World, use: Use, index: int) -> Reading:
+        """What it lists; a pure look."""
+        panel = world.controller.panel()
+        if use.function == "transmitters enrolled":
+            count = len(panel.transmitters)
+            return Reading(Shown(float(count), "buttons", f"{count} buttons"))
+        if use.function == "busy light":
+            return Reading(Shown(None, "words", "lit" if world.cabinet.radio_is_busy() else "dark"))
+        if not panel.heard:
+            return Reading(Shown(None, "steps", "no word yet"))
+        last = panel.heard[-1]
+        text = f"{last.holder or 'nobody on the list'}: {last.step} steps ahead, {last.verdict}"
+        return Reading(Shown(float(last.step), "steps", text))
