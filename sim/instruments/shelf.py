@@ -5,12 +5,46 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Final
 
+from sim.instruments.anemometer import Anemometer
+from sim.instruments.closing_force import ForceGauge
+from sim.instruments.dial_gauge import DialGauge
+from sim.instruments.feeler_gauge import FeelerGauge
 from sim.instruments.instrument import Instrument
+from sim.instruments.level import Level
+from sim.instruments.light_meter import LightMeter
+from sim.instruments.look import Look
+from sim.instruments.loop_tester import LoopTester
 from sim.instruments.multimeter import Multimeter
+from sim.instruments.radio_level_reader import RadioLevelReader
+from sim.instruments.service_panel import ServicePanel
+from sim.instruments.spring_scale import SpringScale
+from sim.instruments.stopwatch import Stopwatch
+from sim.instruments.straight_edge import StraightEdge
+from sim.instruments.tape import Tape
+from sim.instruments.thermal_view import ThermalView
+from sim.instruments.thermometer import Thermometer
+from sim.instruments.torque_wrench import TorqueWrench
 from sim.instruments.two_pole_tester import TwoPoleTester
 
 SHELF: Final[tuple[Callable[[], Instrument], ...]] = (
     TwoPoleTester,
     Multimeter,
+    ForceGauge,
+    SpringScale,
+    Stopwatch,
+    Tape,
+    Level,
+    DialGauge,
+    FeelerGauge,
+    StraightEdge,
+    TorqueWrench,
+    Anemometer,
+    LightMeter,
+    Thermometer,
+    ThermalView,
+    LoopTester,
+    RadioLevelReader,
+    ServicePanel,
+    Look,
 )
 """How each is made new; a bag makes one of each for itself."""

@@ -3,10 +3,16 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from sim.draws import normal
+from sim.instruments.instrument import Function, Group, Use
+from sim.instruments.scaled import Row, Scale, Scaled, leaf_at, needs
 from sim.instruments.shown import Shown
+from sim.mechanics import by_hand
+
+if TYPE_CHECKING:
+    from sim.world.world import World
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,3 +35,55 @@ def read(force_n: float, *, seed: int, index: int, spec: SpringScaleSpec = SPEC)
         return Shown(None, "N", f"over {spec.most_n:g} N", ("over range",))
     value = max(0.0, round(force / spec.step_n) * spec.step_n)
     return Shown(value, "N", f"{value:g} N")
+
+
+def _free(world: World, use: Use) -> int:
+    leaf = leaf_at(use)
+    needs(not world.plant.engaged(leaf), f"the drive holds the {use.at} leaf; release it first")
+    needs(not world.notices.moving(), "the gate moves under power; nobody hangs a scale on it now")
+    return leaf
+
+
+def _to_move(world: World, use: Use) -> float:
+    leaf = _free(world, use)
+    is_free = world.site.leaves.pair[leaf].secured == "free"
+    needs(is_free, f"the {use.at} leaf is propped or roped; take that away first")
+    return by_hand.force_to_move(world.plant, leaf)
+
+
+def _to_hold(world: World, use: Use) -> float:
+    return by_hand.force_to_hold(world.plant, _free(world, use))
+
+
+_SCALE: Final = Scale(SPEC.step_n, SPEC.noise_n, 0.0, SPEC.most_n)
+
+
+class SpringScale(Scaled):
+    """The spring scale of a bag."""
+
+    name = "spring scale"
+    group: Group = "mechanical"
+    help = "How hard one has to pull at a leaf's tip."
+    rows = (
+        Row(
+            Function(
+                "force to move the leaf",
+                "N",
+                "Hooked to the tip of a leaf whose drive is released: what moves it, the harder way.",
+                at="leaf",
+            ),
+            _to_move,
+            _SCALE,
+        ),
+        Row(
+            Function(
+                "force to hold the leaf",
+                "N",
+                "Hooked to the tip of a leaf whose drive is released: what keeps it from swinging by itself.",
+                at="leaf",
+                caution="A leaf that swings by itself is heavy. Rope it first, and stand beside its arc.",
+            ),
+            _to_hold,
+            _SCALE,
+        ),
+    )

@@ -34,6 +34,9 @@ before. Common practice, no source."""
 NO_CLOSED_STOP: Final = -0.5
 """Without a closed stop it swings through, to here [rad], or as far as an arm lets it. Common practice, no source."""
 
+SECURED: Final = 3_000.0
+"""What a prop or a rope holds a leaf with [N·m]: 1500 N at its tip, then it slips. Common practice, no source."""
+
 Slots = npt.NDArray[np.float64]
 
 
@@ -63,7 +66,7 @@ def _leaf(block: Slots, model: Leaf, air_c: float) -> None:
     inertia = hanging.inertia(model)
     block[at.INERTIA] = inertia
     block[at.WIDTH] = model.width_m
-    block[at.HINGE_FRICTION] = hanging.hinge_friction(model)
+    block[at.HINGE_FRICTION] = hanging.hinge_friction(model) + (0.0 if model.secured == "free" else SECURED)
     block[at.HINGE_VISCOUS] = model.hinge_viscous_n_m_s * leaf.grease_factor(air_c, model.grease_per_k)
     lean = leaf.GRAVITY * hanging.mass_moment(model) * math.sin(math.radians(model.hinge_tilt_deg))
     towards = math.radians(model.hinge_tilt_towards_deg)

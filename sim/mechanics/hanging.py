@@ -81,12 +81,7 @@ def lean_torque(model: Leaf) -> float:
 
 def leaf_c(model: Leaf, weather: Weather) -> float:
     """How warm the leaf itself is [°C]: as the air, and more in the sun."""
-    return weather.temperature_c + model.sun_gain_c * sunshine(weather)
-
-
-def sunshine(weather: Weather) -> float:
-    """Share of full sun [-]."""
-    return 0.0
+    return weather.temperature_c + model.sun_gain_c * weather.sunshine
 
 
 def long_now(model: Leaf, weather: Weather) -> float:

@@ -14,9 +14,7 @@ import numpy as np
 
 from sim.kernel import advance, compiler, contact
 from sim.kernel import layout as at
-from sim.kernel.linkage import output
 from sim.kernel.network import DEAD, DriveNetwork
-from sim.kernel.trigonometry import sin_cos
 from sim.mechanics import constants, hanging, keyframes, obstacle, refitting, watches
 from sim.mechanics.chance import Chance
 from sim.mechanics.leaf import series_stiffness
@@ -184,10 +182,8 @@ class Plant(Standing):
         self._put(leaf, at.KEYED, 1.0)
 
     def _couple(self, leaf: int) -> None:
-        angle = self.angle(leaf)
-        there, _ = output(self._constants.tolist(), leaf, angle, *sin_cos(angle))
-        ratio = float(self._block(leaf)[at.RATIO])
-        self._put(leaf, at.OFFSET, ratio * self._get(leaf, at.TURNED) - there)
+        ran = float(self._block(leaf)[at.RATIO]) * self._get(leaf, at.TURNED)
+        self._put(leaf, at.OFFSET, ran - refitting.there(self._state, self._constants, leaf))
 
     def push(self, leaf: int, force_n_at_tip: float) -> None:
         """A hand at the closing edge [N], positive opens, until it is set to nothing."""
@@ -196,8 +192,10 @@ class Plant(Standing):
     def place_leaf(self, leaf: int, angle: float, speed: float = 0.0) -> None:
         """Stand a leaf at an angle [rad], at a speed [rad/s], train slack, motor at rest: how a job finds it.
 
-        What stands in its way and would be in it is moved until it just touches.
+        What stands in its way and would be in it is moved until it just touches. Leaves too long to shut stay out.
         """
+        if angle >= 0.0:
+            angle = max(angle, float(self._block(leaf)[at.CLOSED_STOP]))
         self._put(leaf, at.ANGLE, angle)
         self._put(leaf, at.SPEED, speed)
         self._put(leaf, at.TURNING, 0.0)

@@ -81,7 +81,7 @@ def adapt(state: Slots, old: Slots, new: Slots, leaf: int, key_whole: bool | Non
         state[first + at.KEYED] = float(key_whole)
         state[first + at.FORCE_OUT] = 0.0
         if key_whole:
-            state[first + at.OFFSET] = after[at.RATIO] * state[first + at.TURNED] - _there(state, new, leaf)
+            state[first + at.OFFSET] = after[at.RATIO] * state[first + at.TURNED] - there(state, new, leaf)
     if changed[at.RESISTANCE] or changed[at.OHM_PER_KELVIN]:
         warmer = state[first + at.WINDING_C] - 20.0
         state[first + at.OHM] = after[at.RESISTANCE] * (1.0 + after[at.OHM_PER_KELVIN] * warmer)
@@ -96,12 +96,12 @@ def adapt(state: Slots, old: Slots, new: Slots, leaf: int, key_whole: bool | Non
 def stand_at(state: Slots, constants: Slots, leaf: int, angle: float) -> None:
     """Stand a leaf against a stop that was set where it stood, at rest, its train as strained as before."""
     first = leaf * at.LEAF_STATE
-    state[first + at.OFFSET] += _there(state, constants, leaf)
+    state[first + at.OFFSET] += there(state, constants, leaf)
     state[first + at.ANGLE], state[first + at.SPEED] = angle, 0.0
-    state[first + at.OFFSET] -= _there(state, constants, leaf)
+    state[first + at.OFFSET] -= there(state, constants, leaf)
 
 
-def _there(state: Slots, constants: Slots, leaf: int) -> float:
+def there(state: Slots, constants: Slots, leaf: int) -> float:
     """Where the leaf holds the train's output."""
     angle = float(state[leaf * at.LEAF_STATE + at.ANGLE])
     return output(constants.tolist(), leaf, angle, *sin_cos(angle))[0]
@@ -111,10 +111,10 @@ def _recouple(state: Slots, old: Slots, new: Slots, leaf: int) -> None:
     """The spring of the train keeps its force where the leaf stands; one of another kind of drive begins slack."""
     first, base = leaf * at.LEAF_STATE, leaf * at.LEAF_CONSTANTS
     turned = float(state[first + at.TURNED])
-    stretch = float(old[base + at.RATIO]) * turned - float(state[first + at.OFFSET]) - _there(state, old, leaf)
+    stretch = float(old[base + at.RATIO]) * turned - float(state[first + at.OFFSET]) - there(state, old, leaf)
     slack, slack_now = 0.5 * float(old[base + at.PLAY]), 0.5 * float(new[base + at.PLAY])
     strained = max(abs(stretch) - slack, 0.0) * float(old[base + at.STIFFNESS_OUT] / new[base + at.STIFFNESS_OUT])
     stretch = math.copysign(strained + slack_now if strained > 0.0 else min(abs(stretch), slack_now), stretch)
     if old[base + at.LINKAGE] != new[base + at.LINKAGE]:
         stretch = 0.0
-    state[first + at.OFFSET] = float(new[base + at.RATIO]) * turned - _there(state, new, leaf) - stretch
+    state[first + at.OFFSET] = float(new[base + at.RATIO]) * turned - there(state, new, leaf) - stretch

@@ -58,6 +58,12 @@ def _engaged(wanted: bool, sentence: str):  # type: ignore[no-untyped-def]
     return ready
 
 
+def _can_release(world: World, action: Action) -> None:
+    _engaged(True, "the {leaf} leaf's drive is released already")(world, action)
+    if world.site.drives.pair[leaf_of(action)].release_key == "missing":
+        raise Refused(f"the release of the {action['leaf']} leaf's drive takes a key, and the key is missing")
+
+
 def _hands_off(world: World, action: Action) -> None:
     if world.notices.moving():
         raise Refused(
@@ -66,7 +72,7 @@ def _hands_off(world: World, action: Action) -> None:
 
 
 EFFECTS = {
-    "release drive": Effect(_release, _engaged(True, "the {leaf} leaf's drive is released already")),
+    "release drive": Effect(_release, _can_release),
     "engage drive": Effect(_engage, _engaged(False, "the {leaf} leaf's drive is engaged already")),
     "push leaf": Effect(_push, _hands_off),
 }
