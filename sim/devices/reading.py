@@ -24,7 +24,7 @@ from sim.devices.wired import Wired
 from sim.errors import Refused
 from sim.kernel.network import DriveNetwork
 from sim.wiring.elements import Element
-from sim.wiring.netlist import Netlist
+from sim.wiring.netlist import Mark, Netlist
 from sim.wiring.solve import network_of, solve
 
 LIVE_V: Final = {"low voltage": 1.0, "mains": 12.0}
@@ -36,6 +36,9 @@ FLOW_DIGITS: Final = 6
 
 class Reading(Wired):
     """Looks at the nets; none changes anything."""
+
+    _fed_mark: Mark | None = None
+    _fed_flow = Flow()
 
     # -- what the board reads and drives ---------------------------------------------------------------
 
@@ -166,12 +169,21 @@ class Reading(Wired):
 
     def flow(self, live: Live) -> Flow:
         """What flows through fuses, breaker and battery while the drives do this."""
-        look, mains = self.look(), self.mains.solution()
-        direct = [(name, abs(float(look.amps(name, live)))) for name in (BOARD_FUSE, CHARGER_FUSE)]
-        fed = [(name, abs(mains.current(name))) for name in (LINE_FUSE, BREAKER)]
+        look, fed = self.look(), self._fed_from_the_mains()
+        board_a = abs(float(look.amps(BOARD_FUSE, live)))
         battery_a = float(look.amps(LINK, live)) if self._fitted.battery is not None else 0.0
-        amps = tuple((name, round(amps, FLOW_DIGITS)) for name, amps in (*direct, *fed))
-        return Flow(amps, round(residual_a(self.mains, mains), FLOW_DIGITS), round(battery_a, FLOW_DIGITS) + 0.0)
+        charger_a = abs(float(self._rest.solved.current(CHARGER_FUSE).real)) if battery_a else 0.0
+        amps = ((BOARD_FUSE, round(board_a, FLOW_DIGITS)), (CHARGER_FUSE, round(charger_a, FLOW_DIGITS)), *fed.amps)
+        return Flow(amps, fed.residual_a, round(battery_a, FLOW_DIGITS) + 0.0)
+
+    def _fed_from_the_mains(self) -> Flow:
+        """The mains side's part, worked out once for every state of that side."""
+        if self._fed_mark != self.mains.mark:
+            self._fed_mark = self.mains.mark
+            solved = self.mains.solution()
+            amps = tuple((name, round(abs(solved.current(name)), FLOW_DIGITS)) for name in (LINE_FUSE, BREAKER))
+            self._fed_flow = Flow(amps, round(residual_a(self.mains, solved), FLOW_DIGITS))
+        return self._fed_flow
 
     def stress(self) -> Stress:
         """What the board's electronics stand with the net as it is now: probes and testers are part of it.

@@ -56,6 +56,8 @@ class Wired:
         """Every element of both nets as it was built."""
         self.instant: Callable[[], int] = lambda: 0
         """What time it is [µs], for the trace; whoever keeps a clock sets it."""
+        self.netlist.take_touched()  # building is no change
+        self.mains.take_touched()
         self.trace: deque[Solved] = deque(maxlen=TRACE_LENGTH)
         """When the net was settled anew, and what had changed. No part of the state."""
         self.terminals: dict[str, Terminal] = {terminal.name: terminal for terminal in self._fitted.terminals()}

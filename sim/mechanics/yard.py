@@ -1,8 +1,8 @@
 """Bodies on the plan and where a leaf meets them.
 
-Bodies are upright boxes, axis-parallel on the plan. A leaf is a line from its hinge; a body in its reach
-occupies a range of leaf angles, and the leaf meets the near end of that range. Which side the leaf opens to is the
-business of its axes alone.
+Bodies are upright boxes, turned as they stand. A leaf is a line from its hinge; a body in its reach occupies a range
+of leaf angles, and the leaf meets the near end of that range. Which side the leaf opens to is the business of its
+axes alone.
 """
 
 from __future__ import annotations
@@ -36,10 +36,16 @@ SHAPES: Final = MappingProxyType(
         # Sizes and softness of people: common practice, no source; a training figure, no injury estimate.
         "adult": Shape((0.50, 0.30, 1.75), (1.75, 0.50, 0.30), 25_000.0, 350.0, True),
         "child": Shape((0.35, 0.25, 1.10), (1.10, 0.35, 0.22), 20_000.0, 250.0, True),
+        # Whoever pushes a pram or rides a bicycle is a body of his own.
+        "pram": Shape((0.60, 0.95, 1.05), (0.60, 0.95, 1.05), 15_000.0, 250.0, False),
+        "dog": Shape((0.25, 0.90, 0.60), (0.90, 0.40, 0.25), 15_000.0, 200.0, False),
+        "bicycle": Shape((0.60, 1.80, 1.05), (1.80, 1.05, 0.25), 30_000.0, 200.0, False),
+        # Common practice, no source, for all of these too: a middling car, a delivery van.
         "car": Shape((1.80, 4.40, 1.50), (1.80, 4.40, 1.50), 150_000.0, 2_000.0, False),
+        "van": Shape((2.00, 5.90, 2.50), (2.00, 5.90, 2.50), 200_000.0, 3_000.0, False),
     }
 )
-"""Every kind of body there is."""
+"""Every kind of body there is. Standing and not turned, each looks along y."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +56,13 @@ class Body:
     x_m: float
     y_m: float
     lying: bool
+    turn: float = 0.0
+    """How far it is turned about its middle, from x towards y [rad]."""
+
+    @property
+    def kind(self) -> str:
+        """What it is; there is one of each kind."""
+        return self.name
 
     @property
     def shape(self) -> Shape:
@@ -60,6 +73,23 @@ class Body:
     def size_m(self) -> tuple[float, float, float]:
         """Extent along x, along y, and height as it stands or lies [m]."""
         return self.shape.lying_m if self.lying else self.shape.size_m
+
+    def corners(self) -> list[Point]:
+        """From its middle to its corners on the plan, in turn [m]."""
+        half_x, half_y = self.size_m[0] / 2, self.size_m[1] / 2
+        square = [(-half_x, -half_y), (half_x, -half_y), (half_x, half_y), (-half_x, half_y)]
+        if self.turn == 0.0:
+            return square
+        cos, sin = math.cos(self.turn), math.sin(self.turn)
+        return [(x * cos - y * sin, x * sin + y * cos) for x, y in square]
+
+    def covers(self, point: Point) -> bool:
+        """Whether a point of the plan lies inside it."""
+        x, y = point[0] - self.x_m, point[1] - self.y_m
+        if self.turn != 0.0:
+            cos, sin = math.cos(self.turn), math.sin(self.turn)
+            x, y = x * cos + y * sin, y * cos - x * sin
+        return abs(x) < self.size_m[0] / 2 and abs(y) < self.size_m[1] / 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,9 +110,10 @@ def angles_of(body: Body, axes: LeafAxes, reach_m: float) -> list[Point]:
     The extreme polar angles of a box cut by a circle lie at its corners inside the circle or where its edges
     cross the circle; the box must not contain the hinge.
     """
-    half_x, half_y = body.size_m[0] / 2, body.size_m[1] / 2
     x, y = axes.own((body.x_m, body.y_m))
-    corners = [(x - half_x, y - half_y), (x + half_x, y - half_y), (x + half_x, y + half_y), (x - half_x, y + half_y)]
+    # a box in a mirror is a box; turned, it leans the other way there
+    flip_x, flip_y = (-1.0 if axes.mirrored else 1.0), (-1.0 if axes.outwards else 1.0)
+    corners = [(x + flip_x * away_x, y + flip_y * away_y) for away_x, away_y in body.corners()]
     points = [c for c in corners if math.hypot(*c) <= reach_m]
     for (x0, y0), (x1, y1) in zip(corners, corners[1:] + corners[:1], strict=True):
         points.extend(_crossings(x0, y0, x1, y1, reach_m))
@@ -104,8 +135,7 @@ def _crossings(x0: float, y0: float, x1: float, y1: float, radius: float) -> lis
 
 def stands_on_hinge(body: Body, axes: LeafAxes) -> bool:
     """Whether the body's box covers the hinge itself."""
-    half_x, half_y = body.size_m[0] / 2, body.size_m[1] / 2
-    return abs(body.x_m - axes.hinge_x_m) < half_x and abs(body.y_m) < half_y
+    return body.covers((axes.hinge_x_m, 0.0))
 
 
 def meeting(body: Body, axes: LeafAxes, *, reach_m: float, clearance_m: float, angle: float) -> Meeting | str | None:

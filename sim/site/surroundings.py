@@ -10,7 +10,7 @@ from sim.site.fields import PRACTICE, SURVEY, Frozen, part, quantity, words
 
 
 class Mirror(Frozen):
-    """An upright surface that throws light back: polished metal, a window, a wet wall. A straight line on the plan."""
+    """An upright surface that throws light back: polished metal, a window. A straight line on the plan."""
 
     name: str = words("bright wall", "what it is", 60)
     from_x_m: float = quantity(0.0, "m", -50.0, 50.0, "one end, along the opening", SURVEY)

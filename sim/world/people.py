@@ -5,17 +5,18 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from sim.devices.beam import cut_by
 from sim.errors import Refused
 from sim.mechanics.axes import axes_of
 from sim.mechanics.obstacle import GAUGE_NAME
 from sim.mechanics.plant import Obstacle, StopReport
 from sim.mechanics.yard import Body, Meeting, is_in_arc, meeting
-from sim.site.models import Beam, Edge
+from sim.site.models import Edge
 from sim.units import LEAVES, SCAN, SECOND, LeafName
+from sim.world.beams import BEAMS, Beams
 from sim.world.clock import Phase
 from sim.world.hinges import Hinges
 from sim.world.slots import Slots
+from sim.world.walks import Walks
 
 if TYPE_CHECKING:
     from sim.world.world import World
@@ -29,7 +30,6 @@ HAND_SPEED = 0.25
 HAND_HEIGHT_M = 0.9
 """Where a hand presses an edge when nobody says where [m]. CP, no source."""
 
-BEAMS = ("outer beam", "inner beam")
 EDGES = {"active edge": 0, "inactive edge": 1}
 
 
@@ -39,14 +39,19 @@ class People:
     def __init__(self, world: World) -> None:
         self._world = world
         self.bodies: dict[str, Body] = {}
-        self.covered: set[str] = set()
-        """Beams with a card before their receiver."""
         self.edges_pressed: set[str] = set()
         self.pressed_at_m: dict[str, float] = {}
         """How high above ground a hand presses an edge, by its guard."""
         self.stop_pressed = False
         self.slots = Slots()
+        self.beams = Beams(world)
+        self.walks = Walks(world)
         self.hinges = Hinges(world, self.slots)
+
+    @property
+    def covered(self) -> set[str]:
+        """Beams with a card before their receiver."""
+        return self.beams.covered
 
     # -- bodies ----------------------------------------------------------------------------------------
 
@@ -68,24 +73,44 @@ class People:
         return found
 
     def place(self, body: Body) -> None:
-        """Put a body on the plan, in place of the same body elsewhere."""
+        """Put a body on the plan, in place of the same body elsewhere; it stands still there."""
+        self.walks.stop(body.name)
+        self.stand(body)
+
+    def check(self, body: Body) -> None:
+        """Raise Refused where a body can't stand, or when too much is in the leaves' way already."""
+        if any(self.meetings(body)) and body.name not in self.slots:
+            self.slots.check()
+
+    def stand(self, body: Body) -> None:
+        """A body stands there now, on its way or for good. Raises Refused, nothing changed, where it can't."""
         meetings = self.meetings(body)
-        self.remove(body.name)
-        slot = self.slots.take(body.name)
-        self.bodies[body.name] = body
-        for leaf, meets in enumerate(meetings):
-            if meets is not None:
-                self._world.plant.place_obstacle(leaf, slot, _obstacle(body, meets))
+        self.check(body)
+        plant, name = self._world.plant, body.name
+        if any(meetings) and name not in self.slots:
+            self.slots.take(name)
+        if name in self.slots:
+            slot = self.slots.of(name)
+            for leaf, meets in enumerate(meetings):
+                if meets is not None:
+                    plant.place_obstacle(leaf, slot, _obstacle(body, meets))
+                else:
+                    plant.remove_obstacle(leaf, slot)
+            if not any(meetings):
+                self.slots.give_back(name)
+        self.bodies[name] = body
         self.beams_changed()
 
     def remove(self, name: str) -> None:
         """Take a body away; nothing happens if it is not there."""
         if name not in self.bodies:
             return
-        slot = self.slots.give_back(name)
+        self.walks.stop(name)
         del self.bodies[name]
-        for leaf in (0, 1):
-            self._world.plant.remove_obstacle(leaf, slot)
+        if name in self.slots:
+            slot = self.slots.give_back(name)
+            for leaf in (0, 1):
+                self._world.plant.remove_obstacle(leaf, slot)
         self.beams_changed()
 
     def in_arc(self) -> tuple[str, ...]:
@@ -103,11 +128,8 @@ class People:
     # -- guards as people trip them --------------------------------------------------------------------
 
     def beams_changed(self) -> None:
-        """Work out which beams are cut and pass it on."""
-        changed = False
-        for guard in BEAMS:
-            changed = self._world.cabinet.set_beam_blocked(guard, self.is_tripped(guard)) or changed
-        self.told(changed)
+        """Something moved, or changed the light: work out what comes to the receivers and pass it on."""
+        self.told(self.beams.changed())
         self._world.by_itself.loop_changed()
 
     def told(self, changed: bool) -> None:
@@ -119,8 +141,7 @@ class People:
     def is_tripped(self, guard: str) -> bool:
         """Whether the device is tripped physically (cut, covered, pressed, stop button in)."""
         if guard in BEAMS:
-            beam = self._beam(guard)
-            return beam is not None and (guard in self.covered or not math.isnan(self.beam_cut_at(guard)))
+            return self.beams.is_tripped(guard)
         if guard in EDGES:
             return self._edge_reacts(guard)
         return self.stop_pressed
@@ -147,18 +168,7 @@ class People:
 
     def beam_cut_at(self, guard: str) -> float:
         """Where along a beam [m from the active hinge] a body cuts it; NaN when none does."""
-        beam = self._beam(guard)
-        if beam is None:
-            return math.nan
-        for body in self.bodies.values():
-            at = cut_by(beam, body.x_m, body.y_m, body.size_m)
-            if at is not None:
-                return at
-        return math.nan
-
-    def _beam(self, guard: str) -> Beam | None:
-        device = self._world.site.guards.device(guard)
-        return device if isinstance(device, Beam) else None
+        return self.beams.cut_at(guard)
 
     # -- hands on a leaf -------------------------------------------------------------------------------
 
@@ -238,6 +248,7 @@ class People:
         kind = "struck" if person and driven else "contact"
         text = f"the {name} leaf {'struck' if kind == 'struck' else 'met'} the {body}"
         world.tell(kind, text, leaf=name, body=body, force_n=force)  # type: ignore[arg-type]
+        self.walks.stop(body)
         world.clock.at(
             world.now + 30 * 1000, Phase.LOOK, lambda: self._pressed(leaf, name, body), "look at a contact"
         )

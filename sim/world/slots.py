@@ -26,6 +26,9 @@ class Slots:
         self._taken[name] = next(slot for slot in range(THING_SLOTS) if slot not in taken)
         return self._taken[name]
 
+    def __contains__(self, name: str) -> bool:
+        return name in self._taken
+
     def of(self, name: str) -> int:
         """The slot that a thing has."""
         return self._taken[name]

@@ -115,6 +115,8 @@ class World:
         if arrival is not None:
             arrive(self, arrival)
         self.by_itself.begin()
+        if self.people.beams.begin():
+            self.people.told(True)
 
     @property
     def now(self) -> Us:
@@ -315,6 +317,7 @@ class World:
         self.weather = weather
         self.plant.set_wind(weather)
         self.plant.set_temperature(weather.temperature_c)
+        self.people.beams_changed()
         self.faults.look()
 
     def level(self, channel: str, on: bool) -> None:

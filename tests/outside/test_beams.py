@@ -8,7 +8,7 @@ import random
 import pytest
 from shapely import LineString, Point, affinity, box
 
-from sim.devices.beam import Box, crossing, cut_by
+from sim.devices.sightline import Box, crossing, cut_at
 from sim.site import Beam
 
 
@@ -58,7 +58,7 @@ def test_a_beam_across_the_opening() -> None:
         size = (rng.uniform(0.1, 2.0), rng.uniform(0.1, 2.0), rng.uniform(0.1, 1.8))
         plan = box(x - size[0] / 2, y - size[1] / 2, x + size[0] / 2, y + size[1] / 2)
         shadow = LineString([(emitter, beam.y_m), (receiver, beam.y_m)]).intersection(plan)
-        found = cut_by(beam, x, y, size)
+        found = cut_at(beam, Box(x, y, *size))
         if shadow.is_empty or size[2] < beam.height_m:
             assert found is None
         else:

@@ -2,8 +2,16 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 from sim.world.catalogue.entry import GUARD, LEAF, kind
 from sim.world.kinds import Argument, Kind
+
+BODY: Final = Argument(
+    "body", str, "which", choices=("test body", "adult", "child", "pram", "dog", "bicycle", "car", "van")
+)
+X: Final = Argument("x_m", float, "along the opening from the active hinge [m]", least=-10, most=20)
+Y: Final = Argument("y_m", float, "towards the inside [m], negative is outside", least=-20, most=20)
 
 ENTRIES: tuple[Kind, ...] = (
     kind(
@@ -11,18 +19,31 @@ ENTRIES: tuple[Kind, ...] = (
         "bodies",
         "Put a body somewhere on the plan.",
         5,
-        Argument("body", str, "which", choices=("test body", "adult", "child", "car")),
-        Argument("x_m", float, "along the opening from the active hinge [m]", least=-10, most=20),
-        Argument("y_m", float, "towards the inside [m], negative is outside", least=-20, most=20),
+        BODY,
+        X,
+        Y,
         Argument("lying", bool, "lying flat instead of standing", default=False),
+        Argument("turn_deg", float, "turned on the spot [°]; 0 looks inside", least=-360, most=360, default=0.0),
         effect="start",
     ),
+    kind("move body", "bodies", "Drag a body somewhere else on the plan.", 0, BODY, X, Y, effect="start"),
+    kind(
+        "walk body",
+        "bodies",
+        "Send a body along a path at a steady pace; one that isn't there comes from its first point.",
+        0,
+        BODY,
+        Argument("path", str, "points x,y in metres, apart by spaces, such as '1.0,-3.0 1.0,3.0'"),
+        Argument("speed_m_s", float, "how fast [m/s]; people walk 1 to 1.6", least=0.05, most=8, default=1.2),
+        effect="start",
+    ),
+    kind("stop body", "bodies", "Have a body that walks or drives stop where it is.", 0, BODY, effect="start"),
     kind(
         "remove body",
         "bodies",
         "Take a body away.",
         5,
-        Argument("body", str, "which", choices=("test body", "adult", "child", "car")),
+        BODY,
         effect="start",
     ),
     kind(

@@ -3,34 +3,78 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from sim.errors import Refused
 from sim.mechanics.yard import Body
 from sim.world.actions import Action
+from sim.world.beams import BEAMS
 from sim.world.effects.effect import Effect, leaf_of
-from sim.world.people import BEAMS, EDGES
+from sim.world.people import EDGES
+from sim.world.walks import path_of
 
 if TYPE_CHECKING:
     from sim.world.world import World
 
 
 def _body(action: Action) -> Body:
-    return Body(str(action["body"]), float(action["x_m"]), float(action["y_m"]), bool(action["lying"]))
+    place = float(action["x_m"]), float(action["y_m"])
+    return Body(str(action["body"]), *place, bool(action["lying"]), math.radians(float(action["turn_deg"])))
 
 
 def _place(world: World, action: Action) -> str:
-    body = _body(action)
+    return _stood(world, _body(action))
+
+
+def _stood(world: World, body: Body) -> str:
     world.people.place(body)
-    cut = [guard for guard in BEAMS if world.people.is_tripped(guard)]
+    cut = [guard for guard in BEAMS if not math.isnan(world.people.beam_cut_at(guard))]
     return f"The {body.name} is there." + (f" It cuts the {' and the '.join(cut)}." if cut else "")
 
 
 def _place_ready(world: World, action: Action) -> None:
-    body = _body(action)
-    world.people.meetings(body)
+    world.people.check(_body(action))
+
+
+def _moved(world: World, action: Action) -> Body:
+    _there(world, action)
+    body = world.people.bodies[str(action["body"])]
+    return replace(body, x_m=float(action["x_m"]), y_m=float(action["y_m"]))
+
+
+def _move(world: World, action: Action) -> str:
+    return _stood(world, _moved(world, action))
+
+
+def _move_ready(world: World, action: Action) -> None:
+    world.people.check(_moved(world, action))
+
+
+def _walker(world: World, action: Action) -> tuple[Body, tuple[tuple[float, float], ...]]:
+    path = path_of(str(action["path"]))
+    name = str(action["body"])
+    body = world.people.bodies.get(name, Body(name, *path[0], lying=False))
+    if body.shape.is_person and body.lying:
+        raise Refused(f"the {name} lies on the ground; place the {name} standing first")
+    return body, path
+
+
+def _walk(world: World, action: Action) -> str:
+    body, path = _walker(world, action)
     if body.name not in world.people.bodies:
-        world.people.slots.check()
+        world.people.place(body)
+    world.people.walks.set_out(body, path, float(action["speed_m_s"]))
+    return f"The {body.name} sets out."
+
+
+def _walk_ready(world: World, action: Action) -> None:
+    world.people.check(_walker(world, action)[0])
+
+
+def _stop(world: World, action: Action) -> str:
+    name = str(action["body"])
+    return f"The {name} stops." if world.people.walks.stop(name) else f"The {name} stood still already."
 
 
 def _remove(world: World, action: Action) -> str:
@@ -38,7 +82,7 @@ def _remove(world: World, action: Action) -> str:
     return f"The {action['body']} is gone."
 
 
-def _remove_ready(world: World, action: Action) -> None:
+def _there(world: World, action: Action) -> None:
     if action["body"] not in world.people.bodies:
         raise Refused(f"there is no {action['body']} on the plan")
 
@@ -106,7 +150,10 @@ def _take_out_ready(world: World, action: Action) -> None:
 
 EFFECTS = {
     "place body": Effect(_place, _place_ready),
-    "remove body": Effect(_remove, _remove_ready),
+    "move body": Effect(_move, _move_ready),
+    "walk body": Effect(_walk, _walk_ready),
+    "stop body": Effect(_stop, _there),
+    "remove body": Effect(_remove, _there),
     "hold in hinge gap": Effect(_hold, _hold_ready),
     "take out of hinge gap": Effect(_take_out, _take_out_ready),
     "cover beam": Effect(_cover, _fitted(BEAMS, "beam")),

@@ -6,7 +6,7 @@ import math
 
 import pytest
 
-from sim.devices.beam import Box, crossing, cut_by
+from sim.devices.sightline import Box, crossing, cut_at
 from sim.mechanics.yard import SHAPES
 from sim.site import Beam
 
@@ -44,5 +44,5 @@ def test_the_test_body_lying_and_standing(lying: bool, height: float, cuts: bool
     beam = Beam(height_m=height)
     shape = SHAPES["test body"]
     size = shape.lying_m if lying else shape.size_m
-    found = cut_by(beam, 1.2, beam.y_m, size)
+    found = cut_at(beam, Box(1.2, beam.y_m, *size))
     assert found == (pytest.approx(1.2) if cuts else None)

@@ -61,11 +61,11 @@ def test_one_thing_to_a_gap_and_none_where_it_does_not_go_in() -> None:
 
 
 def test_bodies_and_hinges_share_the_room_there_is() -> None:
-    """Three things at most; a fourth is refused whichever way it comes, and one taken away makes room."""
+    """Three things in reach at most; a fourth is refused whichever way it comes, one taken away makes room."""
     world = gate()
     hold(world)
     hold(world, DUMMY, "inactive")
-    bodies = [{"body": name, "x_m": 1.0 + at, "y_m": -3.0} for at, name in enumerate(("adult", "child"))]
+    bodies = [{"body": name, "x_m": 1.0 + 0.6 * at, "y_m": 1.0} for at, name in enumerate(("adult", "child"))]
     world.do(checked("place body", bodies[0]))
     with pytest.raises(Refused, match="at most 3"):
         world.do(checked("place body", bodies[1]))
