@@ -49,10 +49,14 @@ class Asked:
 
 
 class Bridge:
-    """The output path of one leaf; it has no terminals of its own but those of the motor at the board."""
+    """The output path of one leaf; it has no terminals of its own but those of the motor at the board.
 
-    def __init__(self, leaf: LeafName) -> None:
+    For a mains motor nothing of it is here: its relays stand on the mains side, and no stage regulates it.
+    """
+
+    def __init__(self, leaf: LeafName, on_mains: bool = False) -> None:
         self.leaf = leaf
+        self._on_mains = on_mains
         self.input = f"board.{leaf} bridge"
         self.source = f"{leaf} power stage"
         self.channel = f"{leaf} power stage, channel"
@@ -63,8 +67,10 @@ class Bridge:
 
     def stamp(self, net: Netlist) -> None:
         """Copper, blocking transistor, protection, contact faces. The stage itself is added by `legs`."""
+        net.add(Resistor(f"{self.leaf} bridge, copper", "board.bus", self.input, COPPER_OHM))
+        if self._on_mains:
+            return
         net.add(
-            Resistor(f"{self.leaf} bridge, copper", "board.bus", self.input, COPPER_OHM),
             Resistor(self.channel, self.input, f"board.{self.leaf} stage", BLOCKING_OHM),
             Contact(self.protection, f"board.{self.leaf} stage", f"board.{self.leaf} output", True, PROTECTION_OHM),
         )
@@ -78,6 +84,8 @@ class Bridge:
 
     def is_through(self, net: Netlist) -> bool:
         """Whether its transistor can't block any more."""
+        if self._on_mains:
+            return False
         return abs(complex(getattr(net[self.channel], "ohm", BLOCKING_OHM))) <= THROUGH_OHM
 
     def gives(self, net: Netlist, asked: Asked, sign: int, sense: int) -> Asked:

@@ -16,8 +16,9 @@ from sim.devices.encoder import Encoder, EncoderRail
 from sim.devices.lamp import LightOverTheYard, WarningLamp
 from sim.devices.lock import ElectricLock
 from sim.devices.mains import Mains
+from sim.devices.mains_motor import MainsMotor
 from sim.devices.motor import MotorCircuit
-from sim.devices.output_path import OutputPath
+from sim.devices.output_path import AnyMotorCircuit, OutputPath
 from sim.devices.part import Part, Terminal
 from sim.devices.passing import passing_of
 from sim.devices.plug import Plug, input_plug, two_pole_plug
@@ -26,8 +27,8 @@ from sim.devices.rails import Rails
 from sim.devices.receiver import RadioReceiver
 from sim.devices.stop import StopCircuit
 from sim.devices.supply import PowerSupply
-from sim.site import GUARD_NAMES, Beam, Edge, GuardName, Lock, Site, Stop, YardLight
-from sim.units import LEAVES
+from sim.site import GUARD_NAMES, AnyDrive, Beam, Cable, Edge, GuardName, InductionMotor, Lock, Site, Stop, YardLight
+from sim.units import LEAVES, LeafName
 from sim.wiring.netlist import Netlist
 from sim.wiring.solve import Potentials
 
@@ -46,16 +47,15 @@ class Fittings:
         self.rails = Rails(site.supply.accessory_a)
         self.radio = RadioReceiver()
         active, inactive = (
-            MotorCircuit(leaf, drive, cable)
-            for leaf, drive, cable in zip(LEAVES, site.drives.pair, runs, strict=True)
+            _motor(leaf, drive, cable) for leaf, drive, cable in zip(LEAVES, site.drives.pair, runs, strict=True)
         )
-        self.motors = (active, inactive)
+        self.motors: tuple[AnyMotorCircuit, AnyMotorCircuit] = (active, inactive)
         self.rail = EncoderRail()
         self.encoders = (
             Encoder(LEAVES[0], site.drives.active, cables.active_encoder),
             Encoder(LEAVES[1], site.drives.inactive, cables.inactive_encoder),
         )
-        self.bridges = (Bridge(LEAVES[0]), Bridge(LEAVES[1]))
+        self.bridges = (Bridge(LEAVES[0], active.on_mains), Bridge(LEAVES[1], inactive.on_mains))
         self.path = OutputPath(self.bridges, self.motors)
         self.lamp = WarningLamp(cables.lamp)
         self.lock = ElectricLock(site.lock, cables.lock) if isinstance(site.lock, Lock) else None
@@ -75,7 +75,7 @@ class Fittings:
         """Every block that can be pulled, the guards' first."""
         yield from (input_plug(guard) for guard, fitted in site.guards.fitted.items() if fitted)
         yield from (input_plug(control) for control in site.controls)
-        yield from (motor.plug for motor in self.motors)
+        yield from (motor.plug for motor in self.motors if isinstance(motor, MotorCircuit))
         yield from (two_pole_plug(supply) for supply in ("accessory supply", "emitter supply"))
         yield self.radio.plug
         yield self.lamp.feed.plug
@@ -129,11 +129,23 @@ class Fittings:
         self.rails.stamp(net)
         for bridge in self.bridges:
             bridge.stamp(net)
+        for motor in self.motors:
+            if isinstance(motor, MainsMotor):
+                motor.stamp_mains(mains)
 
-    def refit(self, net: Netlist, site: Site) -> None:
+    def pull(self, mains: Netlist, signs: tuple[int, int]) -> None:
+        """The relays of mains motors are pulled in as the board has them."""
+        for motor, sign in zip(self.motors, signs, strict=True):
+            if isinstance(motor, MainsMotor):
+                motor.pull(mains, sign)
+
+    def refit(self, net: Netlist, mains: Netlist, site: Site) -> None:
         """What is fitted is worn, mended or moved; conductors stay as they are."""
         for motor, drive in zip(self.motors, site.drives.pair, strict=True):
-            motor.refit(drive)
+            if isinstance(motor, MotorCircuit):
+                motor.refit(drive)
+            elif isinstance(drive.motor, InductionMotor):
+                motor.refit(mains, drive.motor)
         if self.lock is not None and isinstance(site.lock, Lock):
             self.lock.refit(site.lock)
         self.asking.refit(net, site)
@@ -145,6 +157,9 @@ class Fittings:
     def terminals(self) -> Iterator[Terminal]:
         """Every terminal there is, the mains side first."""
         yield from self.mains.terminals
+        for motor in self.motors:
+            if isinstance(motor, MainsMotor):
+                yield from motor.mains_terminals
         for part in self._low_voltage():
             yield from part.terminals
 
@@ -166,3 +181,9 @@ class Fittings:
         """What decides how parts react, beside the nets."""
         beams = tuple(beam.seen for beam in self.beams.values())
         return (beams, tuple(edge.heard for edge in self.edges.values()), self.asking.mood())
+
+
+def _motor(leaf: LeafName, drive: AnyDrive, cable: Cable) -> AnyMotorCircuit:
+    if isinstance(drive.motor, InductionMotor):
+        return MainsMotor(leaf, drive.motor, cable)
+    return MotorCircuit(leaf, drive, cable)

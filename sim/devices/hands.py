@@ -5,13 +5,15 @@ from __future__ import annotations
 from sim.devices.boardio import FEED
 from sim.devices.drawing import Core, drawn_cores
 from sim.devices.mains import SWITCHES, is_shut
+from sim.devices.motor import MotorCircuit
 from sim.devices.optics import Light
+from sim.devices.output_path import AnyMotorCircuit
 from sim.devices.plug import Plug, bridge_name, lay_bridge
 from sim.devices.wired import Wired
 from sim.errors import Refused
 from sim.site import GUARD_NAMES
 from sim.units import LEAVES, LeafName
-from sim.wiring.netlist import Undo, in_turn
+from sim.wiring.netlist import Netlist, Undo, in_turn
 
 
 class Hands(Wired):
@@ -46,7 +48,8 @@ class Hands(Wired):
     def swap_motor_leads(self, leaf: int | LeafName) -> Undo:
         """Exchange one leaf's two motor cores at the board."""
         index = leaf if isinstance(leaf, int) else LEAVES.index(leaf)
-        return self._fitted.motors[index].swap_leads(self.netlist)
+        motor = self._fitted.motors[index]
+        return motor.swap_leads(self._net_of(motor))
 
     def unplug(self, guard: str) -> Undo:
         """Pull a guard's plug. Raises Refused if there is none, or it is out."""
@@ -175,12 +178,16 @@ class Hands(Wired):
     def set_motor(self, leaf: int, ohm: float, cut_out_open: bool) -> bool:
         """A motor's winding is as warm as it is; True if the net changed."""
         motor = self._fitted.motors[leaf]
-        changed = motor.set_cut_out(self.netlist, cut_out_open)
-        return motor.set_winding(self.netlist, ohm) or changed
+        changed = motor.set_cut_out(self._net_of(motor), cut_out_open)
+        return motor.set_winding(self._net_of(motor), ohm) or changed
+
+    def _net_of(self, motor: AnyMotorCircuit) -> Netlist:
+        return self.mains if motor.on_mains else self.netlist
 
     def set_limits(self, leaf: int, reached_open: bool, reached_closed: bool) -> bool:
         """A leaf presses its limit switches or leaves them; nothing happens where none are fitted."""
-        return self._fitted.motors[leaf].limits.move(self.netlist, reached_open, reached_closed)
+        motor = self._fitted.motors[leaf]
+        return isinstance(motor, MotorCircuit) and motor.limits.move(self.netlist, reached_open, reached_closed)
 
     def set_encoder(self, leaf: int, pulses: float | None) -> bool:
         """A rotor stands so many pulses on, or turns (None), for whoever looks at its encoder's lines."""
@@ -218,7 +225,8 @@ class Hands(Wired):
     def leads_swapped(self, leaf: int | LeafName) -> bool:
         """Whether one leaf's two motor cores are exchanged at the board."""
         index = leaf if isinstance(leaf, int) else LEAVES.index(leaf)
-        return self._fitted.motors[index].is_swapped(self.netlist)
+        motor = self._fitted.motors[index]
+        return motor.is_swapped(self._net_of(motor))
 
     @property
     def seen(self) -> dict[str, bool]:

@@ -9,7 +9,7 @@ from sim.devices.joint import held_core
 from sim.devices.limit_switch import LimitSwitches
 from sim.devices.part import Terminal, pins
 from sim.devices.plug import two_pole_plug
-from sim.site import AnyDrive, Cable, InductionMotor
+from sim.site import AnyDrive, Cable
 from sim.units import LeafName
 from sim.wiring.elements import Contact, Element, VoltageSource
 from sim.wiring.netlist import Netlist, Undo, in_turn
@@ -23,11 +23,9 @@ WINDING_DIGITS: Final = 3
 
 
 class MotorCircuit:
-    """One leaf's motor terminals on the board, two cores of cable, limit switches, cut-out and winding.
+    """One leaf's motor terminals on the board, two cores of cable, limit switches, cut-out and winding."""
 
-    A mains motor has the same cores and winding, but no power stage: relays feed it, and the mains side of that path
-    is not part of this net.
-    """
+    on_mains = False
 
     def __init__(self, leaf: LeafName, drive: AnyDrive, cable: Cable) -> None:
         self.leaf = leaf
@@ -37,7 +35,6 @@ class MotorCircuit:
         self.cut_out = f"{leaf} leaf motor, cut-out"
         self.coil = (f"{self.at_leaf}.winding", f"{self.at_leaf}.minus")
         """Nodes of the winding, plus first."""
-        self.on_mains = isinstance(drive.motor, InductionMotor)
         self.is_broken = drive.motor.winding_open
         self._ohm = drive.motor.terminal_ohm
         self._cable = cable

@@ -10,12 +10,15 @@ from dataclasses import dataclass, replace
 from typing import Final, TypeAlias
 
 from sim.devices.bridge import Asked, Bridge
+from sim.devices.mains_motor import MainsMotor
 from sim.devices.motor import MotorCircuit
 from sim.kernel.network import DriveNetwork
 from sim.wiring.elements import Element
 from sim.wiring.netlist import Netlist
 from sim.wiring.reduction import LeafPorts, reduce_drive
 from sim.wiring.solve import Network, network_of
+
+AnyMotorCircuit: TypeAlias = MotorCircuit | MainsMotor
 
 Signs: TypeAlias = tuple[int, int]
 """Per leaf of the board: +1 its opening relay is pulled in, −1 its closing relay, 0 neither."""
@@ -43,7 +46,7 @@ class Driven:
 class OutputPath:
     """Both leaves' bridges and motors."""
 
-    def __init__(self, bridges: tuple[Bridge, Bridge], motors: tuple[MotorCircuit, MotorCircuit]) -> None:
+    def __init__(self, bridges: tuple[Bridge, Bridge], motors: tuple[AnyMotorCircuit, AnyMotorCircuit]) -> None:
         self.bridges = bridges
         self.motors = motors
 
@@ -71,8 +74,7 @@ class OutputPath:
         stands_for = {bridge.channel for bridge in self.bridges}
         kept = [element for element in net.key if element.name not in stands_for]
         for bridge, motor, sign, way in zip(self.bridges, self.motors, signs, ways, strict=True):
-            if not motor.on_mains:
-                kept += bridge.legs(sign)
+            kept += motor.stand_in() if isinstance(motor, MainsMotor) else bridge.legs(sign)
             kept += motor.diodes(way)
         return tuple(kept)
 
@@ -126,13 +128,15 @@ class OutputPath:
 
     def gives(self, net: Netlist, driven: Driven, asked: tuple[Asked, Asked], signs: Signs) -> tuple[Asked, Asked]:
         """By motor, what the stage that feeds it really gives, for what the board asks of each stage."""
-        one, other = (
-            asked[k] if self.motors[j].on_mains else self.bridges[k].gives(net, asked[k], signs[k], driven.senses[k])
-            for j, k in enumerate(driven.stages)
-        )
+        one, other = (self.bridges[k].gives(net, asked[k], signs[k], driven.senses[k]) for k in driven.stages)
         return one, other
 
-
-def with_mains(driven: Driven, alpha: tuple[float, float], volts: tuple[float, float]) -> Driven:
-    """The same with the mains at the motors that run on it."""
-    return replace(driven, network=replace(driven.network, alpha=alpha, mains=volts))
+    def with_mains(self, driven: Driven, mains: Netlist) -> Driven:
+        """The same with the mains at the motors that run on it."""
+        alpha, volts, senses = list(driven.network.alpha), [0.0, 0.0], list(driven.senses)
+        for j, motor in enumerate(self.motors):
+            if isinstance(motor, MainsMotor):
+                volts[j], senses[j], turned = motor.fed(mains)
+                alpha[j] = float(senses[j] * turned)
+        network = replace(driven.network, alpha=(alpha[0], alpha[1]), mains=(volts[0], volts[1]))
+        return replace(driven, network=network, senses=(senses[0], senses[1]))

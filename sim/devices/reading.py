@@ -16,7 +16,7 @@ from sim.devices.insulation import EARTH
 from sim.devices.live import REST, Live
 from sim.devices.look import Look
 from sim.devices.mains import BREAKER, INPUT, LINE_FUSE, residual_a
-from sim.devices.output_path import Driven, Signs, with_mains
+from sim.devices.output_path import Driven, Signs
 from sim.devices.part import Terminal
 from sim.devices.passing import Flow
 from sim.devices.stress import Stress, stress
@@ -25,7 +25,7 @@ from sim.errors import Refused
 from sim.kernel.network import DriveNetwork
 from sim.wiring.elements import Element
 from sim.wiring.netlist import Mark, Netlist
-from sim.wiring.solve import network_of, solve
+from sim.wiring.solve import Potentials, direct, injections, network_of, solve
 
 LIVE_V: Final = {"low voltage": 1.0, "mains": 12.0}
 """Above this against common or earth a terminal is drawn as live [V]. Ours."""
@@ -64,25 +64,21 @@ class Reading(Wired):
     def driven(self, signs: Signs) -> Driven:
         """Pull the relays in as `signs` says: the way from both power stages to both motors."""
         self._signs = signs
+        self._fitted.pull(self.mains, signs)
         self.settle()
         drives = self._rest.drives
         if signs not in drives:
-            drives[signs] = self._fed(self._fitted.path.driven(self.netlist, signs))
+            path = self._fitted.path
+            drives[signs] = path.with_mains(path.driven(self.netlist, signs), self.mains)
         return drives[signs]
 
     def given(self, driven: Driven, asked: tuple[Asked, Asked]) -> tuple[Asked, Asked]:
         """By motor, what its power stage really gives for what the board asks of each stage."""
         return self._fitted.path.gives(self.netlist, driven, asked, self._signs)
 
-    def _fed(self, driven: Driven) -> Driven:
-        """With the mains at the motors that run on it, as long as the isolator is closed."""
-        motors = self._fitted.motors
-        if not any(motor.on_mains for motor in motors):
-            return driven
-        ways = [-1.0 if motor.is_swapped(self.netlist) else 1.0 for motor in motors]
-        volts = [self.site.supply.mains_v if motor.on_mains and self.mains_on else 0.0 for motor in motors]
-        alpha = [w if m.on_mains else a for a, w, m in zip(driven.network.alpha, ways, motors, strict=True)]
-        return with_mains(driven, (alpha[0], alpha[1]), (volts[0], volts[1]))
+    def on_mains(self, leaf: int) -> bool:
+        """Whether a leaf's motor runs on the mains."""
+        return self._fitted.motors[leaf].on_mains
 
     def counting(self) -> tuple[Counting, Counting]:
         """What the board's counters see, by leaf."""
@@ -156,6 +152,16 @@ class Reading(Wired):
         direct_a = round(float(self.look().amps("power supply, output", live)), 3)
         ohm = complex(self._fitted.supply.as_loaded(direct_a))
         return tuple(replace(e, ohm=ohm) if e.name == INPUT else e for e in self.mains.key)
+
+    def mains_direct_volts(self, red: str, black: str, source: str) -> float | None:
+        """What one direct source alone lays between two terminals of the mains side [V]; None when one floats."""
+        if self.shared_net(red, black) is not self.mains:
+            return None
+        elements = direct(self.mains.key)
+        network = network_of(elements)
+        alone = [element for element in elements if element.name == source]
+        solved = Potentials(network, elements, network.potentials(injections(alone)))
+        return solved.volts(self.terminal(red).node, self.terminal(black).node)
 
     def is_joined(self, red: str, black: str, without: str = "") -> bool:
         """Whether any conductor but the one named joins two terminals."""

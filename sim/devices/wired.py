@@ -107,7 +107,7 @@ class Wired:
     def refit(self, site: Site) -> None:
         """The site stands like this from now on; conductors stay as they are."""
         self.site = site
-        self._fitted.refit(self.netlist, site)
+        self._fitted.refit(self.netlist, self.mains, site)
 
     # -- keyframes -------------------------------------------------------------------------------------
 

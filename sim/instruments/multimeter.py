@@ -236,7 +236,7 @@ def _mains_split(cabinet: Cabinet, probes: Probes, spec: MultimeterSpec) -> tupl
 
     The source is direct and the net alternates, so the two only meet in the meter: the larger swamps the lesser.
     """
-    with_source = cabinet.mains_volts(probes.red, probes.black)
+    with_source = cabinet.mains_direct_volts(probes.red, probes.black, PROBES)
     without = cabinet.mains_volts(probes.red, probes.black, muted=(PROBES,))
     if without is not None and with_source is not None and without > spec.fed_above_v:
         return without, without

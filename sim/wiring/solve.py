@@ -10,11 +10,12 @@ from __future__ import annotations
 
 import heapq
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from functools import lru_cache
 from typing import Final
 
 from sim.errors import GudgeonError
-from sim.wiring.elements import Element
+from sim.wiring.elements import Element, Resistor
 
 FLOATS_OHM: Final = 100e6
 """Conductors above this only insulate: two nodes that nothing better joins float against each other for every meter,
@@ -143,6 +144,17 @@ def solve(key: tuple[Element, ...]) -> Potentials:
 def injections(elements: Iterable[Element]) -> list[tuple[str, str, complex]]:
     """What the sources among these elements drive into the net."""
     return [(e.a, e.b, e.injection) for e in elements if e.injection and e.a != e.b]
+
+
+def direct(elements: Iterable[Element]) -> tuple[Element, ...]:
+    """The same net for a direct current: no capacitor in it passes any, and a coil is its wire."""
+    kept: list[Element] = []
+    for element in elements:
+        ohm = complex(getattr(element, "ohm", 0.0))
+        if isinstance(element, Resistor) and ohm.imag < 0.0 and ohm.real == 0.0:
+            continue
+        kept.append(replace(element, ohm=complex(ohm.real)) if ohm.imag else element)  # type: ignore[type-var]
+    return tuple(kept)
 
 
 def _islands(mesh: list[dict[int, complex]]) -> tuple[list[int], set[int]]:

@@ -82,7 +82,8 @@ class DriveSide:
         self._tokens[leaf] += 1
         token = self._tokens[leaf]
         down_s = 0.0 if drive.brake or not drive.slew_per_s else 1.0 / drive.slew_per_s
-        due = next_on_grid(int(self._clock.now) + round(down_s * SECOND) + FALLS_BACK_AFTER, SCAN)
+        after = 0 if self._cabinet.on_mains(leaf) else FALLS_BACK_AFTER
+        due = next_on_grid(int(self._clock.now) + round(down_s * SECOND) + after, SCAN)
         self._clock.at(due, Phase.HAND, lambda: self._fall(leaf, token), "a relay falls back")
 
     def _fall(self, leaf: int, token: int) -> None:
