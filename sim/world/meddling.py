@@ -1,4 +1,4 @@
-"""What an instructor changes: a plug pulled, a lens covered, a link laid, two cores exchanged, the weather.
+"""What an instructor changes: a plug pulled, a lens covered, a link laid, two cores exchanged, the weather, a fault.
 
 It is no act of whoever is at work, so it stands in no entry; it changes the same physical facts as an act would, and
 every symptom follows. It comes at a scan instant, before the scan; asking for what is so already does nothing.
@@ -12,6 +12,7 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING, Final, Literal
 
 from sim.errors import Refused, ScenarioError
+from sim.faults.catalogue import named
 from sim.mechanics import wind
 from sim.mechanics.hanging import mean_wind
 from sim.site import Weather, with_changes
@@ -29,13 +30,13 @@ WEATHER_KEYS: Final = ("wind_m_s", "wind_class", "gust_intensity", "wind_from_de
 class Meddling:
     """One change, and whether it is to be so or no longer."""
 
-    what: Literal["swap", "unplug", "bridge", "cover", "weather"]
+    what: Literal["swap", "unplug", "bridge", "cover", "weather", "fault"]
     target: str = ""
-    """A leaf for `swap`, a guard for all else but `weather`."""
+    """A leaf for `swap`, a fault's name for `fault`, a guard for all else but `weather`."""
     on: bool = True
     """For `swap`: whether the cores are to be exchanged against the drawing. No matter for `weather`."""
     values: Mapping[str, Value | None] = field(default_factory=lambda: MappingProxyType({}))
-    """For `weather` alone: keys of a site's weather and what they are to be."""
+    """For `weather`: keys of a site's weather and what they are to be. For `fault`: `share`, how grave, 0 to 1."""
 
 
 def check(world: World, change: Meddling) -> None:
@@ -55,7 +56,20 @@ def reverse(world: World, change: Meddling) -> Meddling:
             raise Refused(f"read {given} for the weather; while a gate stands can change: {', '.join(WEATHER_KEYS)}")
         keys = {*change.values, *(("wind_class", "wind_m_s") if "wind_m_s" in change.values else ())}
         return Meddling("weather", values=MappingProxyType({key: now[key] for key in WEATHER_KEYS if key in keys}))
+    if change.what == "fault":
+        named(change.target)
+        share = dict(world.faults.present).get(change.target)
+        values = MappingProxyType({"share": share if share is not None else _share(change)})
+        return Meddling("fault", change.target, share is not None, values)
     return Meddling(change.what, change.target, _is_so(world, change.what, change.target))
+
+
+def _share(change: Meddling) -> float:
+    """How grave a fault is to be; at its gravest if nothing is said."""
+    share = change.values.get("share", 1.0)
+    if isinstance(share, (str, bool)) or share is None or not 0.0 <= share <= 1.0:
+        raise Refused(f"read {share!r} for the share of '{change.target}'; allowed: 0 (mild) to 1 (grave)")
+    return float(share)
 
 
 def _is_so(world: World, what: str, target: str) -> bool:
@@ -76,6 +90,9 @@ def meddle(world: World, change: Meddling) -> None:
     if change.what == "weather":
         _change_weather(world, _weather(world, change.values))
         return
+    if change.what == "fault":
+        _ail(world, change)
+        return
     if _is_so(world, change.what, change.target) is change.on:
         return
     if change.what == "cover":
@@ -89,6 +106,15 @@ def meddle(world: World, change: Meddling) -> None:
     else:
         (world.cabinet.bridge if change.on else world.cabinet.unbridge)(change.target)
     world.host.rewired()
+
+
+def _ail(world: World, change: Meddling) -> None:
+    """A fault comes or goes; one that somebody mended meanwhile has gone already."""
+    is_there = change.target in dict(world.faults.present)
+    if change.on and not is_there:
+        world.faults.bring(change.target, _share(change))
+    elif is_there and not change.on:
+        world.faults.cure(change.target)
 
 
 def _weather(world: World, values: Mapping[str, Value | None]) -> Weather:
