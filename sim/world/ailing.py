@@ -64,12 +64,7 @@ class Ailing:
         An intermittent fault waits for what brings it on. Raises DataError for an unknown name, and Refused, nothing
         changed, where the gate has no such part, has the fault already, or another one of the same fact.
         """
-        fault = named(name)
-        if not 0.0 <= share <= 1.0:
-            raise Refused(f"a share of {share:g} is no severity; allowed: 0 (mild) to 1 (grave)")
-        if name in self._ailments:
-            raise Refused(f"the gate has '{name}' already")
-        self._no_second_hand(fault)
+        fault = self._can_have(name, share)
         ailment = Ailment(fault, share, [Change(edit) for edit in fault.edits])
         self._put_in(ailment)
         if fault.trigger is not None:
@@ -78,6 +73,19 @@ class Ailing:
         self._ailments[name] = ailment
         if ailment.watcher is not None:
             ailment.watcher.look()
+
+    def check(self, name: str, share: float = 1.0) -> None:
+        """Raise what `bring` would raise. Leaves everything as it is, to the bit."""
+        self._can_have(name, share).apply(self._world, share)()
+
+    def _can_have(self, name: str, share: float) -> Fault:
+        fault = named(name)
+        if not 0.0 <= share <= 1.0:
+            raise Refused(f"a share of {share:g} is no severity; allowed: 0 (mild) to 1 (grave)")
+        if name in self._ailments:
+            raise Refused(f"the gate has '{name}' already")
+        self._no_second_hand(fault)
+        return fault
 
     def cure(self, name: str) -> None:
         """Take a fault away: what of it still stands is as before it came. Raises Refused if there is none such."""

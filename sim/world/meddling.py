@@ -44,6 +44,8 @@ def check(world: World, change: Meddling) -> None:
     reverse(world, change)
     if change.what == "weather":
         _weather(world, change.values)
+    if change.what == "fault" and change.on and change.target not in dict(world.faults.present):
+        world.faults.check(change.target, _share(change))
 
 
 def reverse(world: World, change: Meddling) -> Meddling:

@@ -180,8 +180,8 @@ class Instructor:
 
     def _inject(self, act: Inject, step: Step) -> None:
         assert act.what != "site", "refused when the instructor was made"
-        if act.what == "weather":
-            change = Meddling("weather", values=act.changes)
+        if act.what in ("weather", "fault"):
+            change = Meddling(act.what, act.target, values=act.changes)
         else:
             change = Meddling(act.what, act.target)
         before = reverse(self.session.world, change)
@@ -205,5 +205,5 @@ def _possible(step: Step) -> None:
     if isinstance(step.act, Inject) and step.act.what == "site":
         raise ScriptFailed(
             f"{step.place}: inject: the site itself can't be changed while the gate stands; "
-            "allowed: swap, unplug, bridge, cover, weather"
+            "allowed: swap, unplug, bridge, cover, weather, fault"
         )

@@ -101,6 +101,13 @@ class Held(Frozen):
     )
 
 
+class Failed(Frozen):
+    """A fault that the gate is found with."""
+
+    fault: Name = part("which fault, by its name in the catalogue (`gudgeon faults`)", OURS)
+    share: float = quantity(1.0, "-", 0.0, 1.0, "how grave: 0 mild, 1 grave", OURS)
+
+
 class Arrival(Frozen):
     """How the gate is found. In a draw, only the keys that stand there replace those of the job."""
 
@@ -127,6 +134,9 @@ class Arrival(Frozen):
     bodies: Annotated[tuple[Placed, ...], Field(strict=False)] = part("bodies on the plan", most=8, default=())
     in_hinge_gaps: Annotated[tuple[Held, ...], Field(strict=False)] = part(
         "what is in the gaps at the hinges", most=2, default=()
+    )
+    faults: Annotated[tuple[Failed, ...], Field(strict=False)] = part(
+        "what failed after it was commissioned; hidden from whoever is at work", OURS, most=8, default=()
     )
 
 

@@ -8,6 +8,7 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from sim.errors import ScenarioError
+from sim.faults.catalogue import FAULTS
 from sim.site import Document, Site, load_site, read_yaml, site_digest, validate
 from sim.site.complaints import listing, nearest, refuse, shown
 from sim.site.document import Key
@@ -136,6 +137,12 @@ def _against_site(document: Document, arrival: Arrival, site: Site, key: Key) ->
         problem = sheet_problem(name, value)
         if problem:
             say(("sheet", name), problem)
+    for index, failed in enumerate(arrival.faults):
+        if failed.fault not in FAULTS:
+            say(
+                ("faults", index, "fault"),
+                f"read '{failed.fault}'; there is no such fault{nearest(failed.fault, FAULTS)}",
+            )
     if "battery_linked" in arrival.model_fields_set and arrival.battery_linked and site.supply.battery is None:
         say(("battery_linked",), f"read true; there is no battery on {site.name}")
     return out

@@ -98,11 +98,11 @@ class Inject:
 
     name: str
     """What the script calls it, for `clear`; never shown to a trainee."""
-    what: Literal["site", "swap", "unplug", "bridge", "cover", "weather"]
+    what: Literal["site", "swap", "unplug", "bridge", "cover", "weather", "fault"]
     target: str = ""
-    """A leaf for `swap`, else a guard; empty for `site` and `weather`."""
+    """A leaf for `swap`, a fault's name for `fault`, else a guard; empty for `site` and `weather`."""
     changes: Mapping[str, Any] = field(default_factory=lambda: MappingProxyType({}))
-    """For `site` dotted keys and new values, for `weather` keys of the weather."""
+    """For `site` dotted keys and new values, for `weather` keys of the weather, for `fault` its `share`."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,6 +16,7 @@ from types import MappingProxyType
 from typing import Any, Final
 
 from sim.errors import ActionError
+from sim.faults.catalogue import FAULTS
 from sim.site.complaints import listing, nearest, shown
 from sim.site.document import Data, Key
 from sim.world.actions import CATALOGUE, Action, checked
@@ -33,6 +34,7 @@ _INJECTIONS: Final[Mapping[str, tuple[str, ...]]] = MappingProxyType(
         "cover": ("outer beam", "inner beam"),
         "site": (),
         "weather": (),
+        "fault": (),
     }
 )
 
@@ -122,10 +124,29 @@ def _inject(reading: Reading, key: Key, read: Data) -> Inject | None:
             return None
         changes: Mapping[str, Any] = MappingProxyType(dict(value))
         return None if name is None else Inject(name, what, "", changes)  # type: ignore[arg-type]
+    if what == "fault":
+        return _fault(reading, inner, name, value)
     target = reading.one_of(inner, filled(reading, inner, value), _INJECTIONS[what])
     if name is None or target is None:
         return None
     return Inject(name, what, target)  # type: ignore[arg-type]
+
+
+def _fault(reading: Reading, key: Key, name: str | None, value: Data) -> Inject | None:
+    """A fault by its name alone, at its gravest, or with a share from 0 (mild) to 1."""
+    told = value if isinstance(value, dict) else {"name": value}
+    share = told.get("share", 1.0)
+    which = told.get("name")
+    if set(told) - {"name", "share"} or not isinstance(which, str):
+        reading.complain(key, f"read {shown(value)}; allowed: a fault's name, or a mapping with 'name' and 'share'")
+        return None
+    if which not in FAULTS:
+        reading.complain(key, f"read {shown(which)}; there is no such fault{nearest(which, FAULTS)}")
+        return None
+    if isinstance(share, bool) or not isinstance(share, (int, float)) or not 0.0 <= share <= 1.0:
+        reading.complain((*key, "share"), f"read {shown(share)}; allowed: 0 (mild) to 1 (grave)")
+        return None
+    return None if name is None else Inject(name, "fault", which, MappingProxyType({"share": float(share)}))
 
 
 def _injected_before(reading: Reading, steps: tuple[Step, ...]) -> None:

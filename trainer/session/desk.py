@@ -153,6 +153,7 @@ def build_world(resolved: Resolved) -> World:
         unplugged=found.unplugged,
         bodies=tuple(Body(b.body, b.x_m, b.y_m, b.lying) for b in found.bodies),
         in_hinge_gaps=tuple((held.leaf, held.what) for held in found.in_hinge_gaps),
+        faults=tuple((failed.fault, failed.share) for failed in found.faults),
     )
     return World(resolved.site, seed=resolved.seed, controller=ReferenceController(), bag=Toolbag, arrival=arrival)
 
