@@ -146,23 +146,18 @@ class Encoder:
         return changed
 
 
-def counting(net: Netlist) -> tuple[Counting, Counting]:
-    """What the board's two counters see, by leaf."""
-    return _seen(_concerned(net))[0]
+Seen: TypeAlias = tuple[tuple[Counting, Counting], tuple[float, float]]
+"""What the board's two counters see, by leaf; by what share each encoder's counting wanders for want of a screen."""
 
 
-def wander(net: Netlist) -> tuple[float, float]:
-    """By what share each encoder's counting wanders for want of a screen."""
-    return _seen(_concerned(net))[1]
-
-
-def _concerned(net: Netlist) -> tuple[Element, ...]:
-    """The part of the net that holds the encoders; whatever hangs on common besides leaves it as it is."""
-    return tuple(e for e in net.key if " encoder" in e.a or " encoder" in e.b or ".encoder" in e.a)
+def seen(key: tuple[Element, ...]) -> Seen:
+    """What a net makes of both encoders. Only the part of it that holds them counts: whatever hangs on common besides
+    leaves it as it is."""
+    return _seen(tuple(e for e in key if " encoder" in e.a or " encoder" in e.b or ".encoder" in e.a))
 
 
 @lru_cache(maxsize=64)
-def _seen(key: tuple[Element, ...]) -> tuple[tuple[Counting, Counting], tuple[float, float]]:
+def _seen(key: tuple[Element, ...]) -> Seen:
     outputs = {f"{leaf} encoder, {line} output": (i, line) for i, leaf in enumerate(LEAVES) for line in LINES}
     free = _solved(key, outputs, "")
     live = {

@@ -7,7 +7,6 @@ from collections.abc import Collection
 from dataclasses import replace
 from typing import Final
 
-from sim.devices import encoder
 from sim.devices.battery import CHARGER_FUSE, LINK
 from sim.devices.boardio import BOARD_FUSE
 from sim.devices.bridge import Asked
@@ -83,12 +82,12 @@ class Reading(Wired):
     def counting(self) -> tuple[Counting, Counting]:
         """What the board's counters see, by leaf."""
         self.settle()
-        return encoder.counting(self.netlist)
+        return self._rest.encoders[0]
 
     def wander(self) -> tuple[float, float]:
         """By what share each encoder's counting wanders for want of a screen."""
         self.settle()
-        return encoder.wander(self.netlist)
+        return self._rest.encoders[1]
 
     def tells_way(self, leaf: int) -> bool:
         """Whether a leaf's encoder has two lines, which tell the way its motor turns."""

@@ -6,6 +6,7 @@ from functools import cached_property
 from typing import Final, TypeVar
 
 from sim.devices.boardio import COMMAND_NAMES, as_read
+from sim.devices.encoder import Seen, seen
 from sim.devices.look import Look
 from sim.devices.output_path import Driven, Signs
 from sim.site import GUARD_NAMES
@@ -23,12 +24,18 @@ class Rest:
     """One net at rest. What is read from it is worked out when it is first asked for, and never again."""
 
     def __init__(self, key: tuple[Element, ...]) -> None:
+        self.key = key
         self.solved = solve(key)
         """With both bridges off."""
         self.drives: dict[Signs, Driven] = {}
         """As the motors see it, by how the bridges are switched."""
         self.looks: dict[tuple[Signs, tuple[str, ...]], Look] = {}
         """Every node, by how the bridges are switched and which sources are quiet."""
+
+    @cached_property
+    def encoders(self) -> Seen:
+        """What the board's counters see of the encoders, and how each wanders."""
+        return seen(self.key)
 
     @cached_property
     def guard_volts(self) -> tuple[float, ...]:
