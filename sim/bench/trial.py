@@ -145,6 +145,8 @@ def as_installed(site: Site) -> Arrival:
         "leaf delay, closing": 3.0,
         "slow zone before stop": 20.0,
     }
+    if site.lock != "not fitted":
+        sheet["electric lock"] = "fitted"
     if site.opens_towards == "outside":  # the arc lies before the gate, and so does the beam that guards it
         sheet |= {"outer beam": "hold", "inner beam": "reopen"}
     sheet |= {name: "not fitted" for name, fitted in site.guards.fitted.items() if not fitted}

@@ -85,6 +85,8 @@ def _next_seek(turn: Turn) -> None:
     leaf = turn.leaf(seek.leaf)
     learning.under_way = True
     learning.other_start = turn.inputs.counts[1 - seek.leaf]
+    if seek.direction > 0:
+        turn.pulse_lock()
     if seek.makes_room:
         leaf.move = motion.to_count(turn, seek.leaf, 1, round(leaf.travel * order.ROOM))
         leaf.move.effort_a = motion.effort_a(turn, 1, motion.GENTLE)
@@ -169,6 +171,7 @@ def _go_on(turn: Turn) -> None:
         turn.say("closed, position found")
     else:
         memory.pedestrian = memory.wish.what == "pedestrian"
+        turn.pulse_lock()
         moving.begin_opening(turn)
 
 
@@ -198,6 +201,7 @@ def _begin_stroke(turn: Turn) -> None:
     memory.way = 1 if opens else -1
     memory.pedestrian = False
     if opens:
+        turn.pulse_lock()
         order.begin_opening(turn)
     else:
         order.begin_closing(turn)

@@ -151,6 +151,8 @@ def _jog(turn: Turn, request: Request) -> str:
         turn.fire("dwell ends")
     turn.memory.waits_for_command = True
     turn.fire("jog is held")
+    if request.value == "open":
+        turn.pulse_lock()
     turn.leaf(index).move = motion.by_hand(turn, 1 if request.value == "open" else -1)
     turn.start_timer("run-time limit", JOG_LIMIT_S)
     turn.note("movement", "jog", f"{request.name} leaf, {request.value}")

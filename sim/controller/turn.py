@@ -9,7 +9,7 @@ from sim.controller import log, timers
 from sim.controller.machine import GateMachine, State
 from sim.controller.memory import Leaf, Memory, Move
 from sim.controller.ports import Inputs
-from sim.controller.sheet import Sheet, first_leaf, leaves
+from sim.controller.sheet import Sheet, first_leaf, leaves, number, word
 from sim.units import Us
 
 BRAKE_S: Final = 0.3
@@ -97,6 +97,11 @@ class Turn:
     def timer_runs(self, name: str) -> bool:
         """Whether a deadline is set."""
         return timers.running(self.memory.timers, name)
+
+    def pulse_lock(self) -> None:
+        """Drive the lock for its time, whenever a leaf may be about to open from shut."""
+        if word(self.sheet, "electric lock") == "fitted":
+            self.start_timer("lock pulse", number(self.sheet, "lock pulse"))
 
     def let_go(self, *, brake: bool) -> None:
         """Drive nothing from this scan on; with the brake, or softly by the slew."""

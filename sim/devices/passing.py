@@ -60,8 +60,10 @@ class Passing:
         if seconds <= 0.0:
             return
         for name, amps in self.flow.amps:
-            warm = self.melting[name].after(self.warmth.get(name, 0.0), amps, seconds)
-            self.warmth[name] = warm if warm > 1e-9 else 0.0
+            warm = self.warmth.get(name, 0.0)
+            if amps or warm:
+                warm = self.melting[name].after(warm, amps, seconds)
+                self.warmth[name] = warm if warm > 1e-9 else 0.0
         trips_in = self.residual.trips_in(self.flow.residual_a)
         self.counted = 0.0 if math.isinf(trips_in) else self.counted + seconds / trips_in
         self.charge = self._charge_after(seconds)

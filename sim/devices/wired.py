@@ -111,6 +111,11 @@ class Wired:
 
     # -- keyframes -------------------------------------------------------------------------------------
 
+    def wiring(self) -> tuple[Plain, Plain]:
+        """Both nets at rest, as base types: all that hands can change."""
+        self.settle()
+        return self.netlist.state(), self.mains.state()
+
     def state(self) -> CabinetState:
         """Everything that decides what is read next, as base types."""
         self.settle()

@@ -17,6 +17,9 @@ NAME: Final = "bolt of the lock"
 SHUT_RAD: Final = 0.008
 """Nearer than this to shut, the bolt finds its keep [rad]: some 16 mm at the tip of a leaf of 2 m. CP, no source."""
 
+BEYOND_RAD: Final = 0.03
+"""A leaf that is found further open than this was never behind its bolt [rad]."""
+
 PLAY_RAD: Final = 0.002
 """How far a leaf moves before it comes to bear on the bolt [rad]. CP, no source."""
 
@@ -50,7 +53,8 @@ class Bolt:
         elif not self._lifted:
             self._lifted = not self.holds or self._world.cabinet.lock_lifts_against(self._pressed_n(lock, leaf))
         shut = self._world.plant.angle(leaf) <= SHUT_RAD
-        if self.holds and self._lifted:
+        beyond = self._world.plant.angle(leaf) > BEYOND_RAD
+        if self.holds and (self._lifted or beyond):
             self._withdraw(leaf)
         elif not self.holds and not self._lifted and shut:
             self._drop(leaf)

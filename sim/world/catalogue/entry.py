@@ -34,6 +34,11 @@ PLUG: Final = Argument(
         "step button",
         "key switch",
         "timer contact",
+        "keypad",
+        "intercom",
+        "emergency contact",
+        "loop detector",
+        "presence loop",
     ),
 )
 """Not every one of them is fitted everywhere."""

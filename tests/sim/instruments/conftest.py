@@ -18,6 +18,7 @@ from sim.world.world import World
 SITES = Path(__file__).parents[3] / "scenarios" / "sites"
 
 SHEET: dict[str, Value] = {
+    "electric lock": "fitted",
     "leaves fitted": "2",
     "drive kind": "linear ram",
     "opens first": "active",

@@ -21,6 +21,7 @@ from sim.world.world import World
 
 BENCH = Path(__file__).parents[3] / "scenarios" / "sites" / "reference_bench.yaml"
 SHEET = {
+    "electric lock": "fitted",
     "leaves fitted": "2",
     "drive kind": "linear ram",
     "opens first": "active",

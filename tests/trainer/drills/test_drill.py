@@ -155,12 +155,12 @@ def test_a_condition_that_never_comes_is_skipped_aloud(session) -> None:
 def test_injected_and_cleared_leaves_the_gate_as_it_was(session, what: str, target: str) -> None:
     """A change is there while it is injected, is no act of anybody, and clearing puts back what was."""
     steps = (step(At(Us(SECOND)), Inject("it", what, target)), step(At(Us(3 * SECOND)), Clear("it")))
-    state = session.world.cabinet.state(), set(session.world.people.covered)
+    state = session.world.cabinet.wiring(), set(session.world.people.covered)
     Instructor(session, steps)
     session.run_for(Us(2 * SECOND))
-    assert (session.world.cabinet.state(), set(session.world.people.covered)) != state
+    assert (session.world.cabinet.wiring(), set(session.world.people.covered)) != state
     session.run_for(Us(2 * SECOND))
-    assert (session.world.cabinet.state(), set(session.world.people.covered)) == state
+    assert (session.world.cabinet.wiring(), set(session.world.people.covered)) == state
     assert session.history().entries == ()
 
 
