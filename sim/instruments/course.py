@@ -93,27 +93,38 @@ class Course:
         """Move on to the row that holds now; the last two may still be moved on in time."""
         self._row = max(0, self._row + len(self._world.plant.rows_from(self._row)) - 3)
 
+    def stretch_now(self) -> Stretch:
+        """The nets as they stand now."""
+        return self._stretch(self._world)
+
     def _note(self) -> None:
         world = self._world
-        asked = (world.plant.commanded(0), world.plant.commanded(1))
-        is_braked = (asked[0].brake, asked[1].brake)
         now = int(world.now)
         while self._stretches and self._stretches[-1].at >= now:
             self._stretches.pop()
-        self._stretches.append(
-            Stretch(
-                now,
-                world.cabinet.look(),
-                world.cabinet.mains.key,
-                (0.0 if is_braked[0] else world.plant.duty(0), 0.0 if is_braked[1] else world.plant.duty(1)),
-                (0.0 if is_braked[0] else asked[0].duty, 0.0 if is_braked[1] else asked[1].duty),
-                (asked[0].slew_per_s, asked[1].slew_per_s),
-                (asked[0].limit_a, asked[1].limit_a),
-            )
+        self._stretches.append(self._stretch(world))
+
+    def _stretch(self, world: World) -> Stretch:
+        asked = (world.plant.commanded(0), world.plant.commanded(1))
+        is_braked = (asked[0].brake, asked[1].brake)
+        return Stretch(
+            int(world.now),
+            world.cabinet.look(),
+            world.cabinet.mains.key,
+            (0.0 if is_braked[0] else world.plant.duty(0), 0.0 if is_braked[1] else world.plant.duty(1)),
+            (0.0 if is_braked[0] else asked[0].duty, 0.0 if is_braked[1] else asked[1].duty),
+            (asked[0].slew_per_s, asked[1].slew_per_s),
+            (asked[0].limit_a, asked[1].limit_a),
         )
+
+    def stretches(self) -> tuple[Stretch, ...]:
+        """Every stretch kept, oldest first."""
+        return tuple(self._stretches)
 
     def extremes(self, since: int, figure: Figure) -> tuple[float | None, float | None]:
         """Least and most of a figure since an instant [µs]; None where there never was one."""
+        if not self._stretches:
+            return None, None
         least: float | None = None
         most: float | None = None
         rows = self._world.plant.rows_from(self._first) if self._is_kept else np.empty((0, 8))

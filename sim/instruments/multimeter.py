@@ -5,15 +5,17 @@ Its probes load the circuit: placing them is an edit of the net with an undo, re
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Final, Literal, TypeAlias, cast
 
 from sim.devices.cabinet import REST, Cabinet, Live
-from sim.draws import normal
 from sim.errors import Refused
 from sim.instruments import instrument
 from sim.instruments.cautions import DEAD_ONLY, LIVE_WORK
 from sim.instruments.course import Figure, Stretch, course_of, live_now
+from sim.instruments.display import Display, Range
+from sim.instruments.series import FUNCTIONS as CURRENTS
+from sim.instruments.series import Series
 from sim.instruments.shown import Flag, Shown
 from sim.wiring.elements import Element, Resistor, VoltageSource
 from sim.wiring.netlist import Undo
@@ -25,26 +27,15 @@ if TYPE_CHECKING:
 Function: TypeAlias = Literal["volts dc", "volts ac", "ohms", "continuity"]
 FUNCTIONS: Final[tuple[Function, ...]] = ("volts dc", "volts ac", "ohms", "continuity")
 
-PROBES: Final = "multimeter, probes"
-"""The element the probes put on the net."""
-
-
-@dataclass(frozen=True, slots=True)
-class Range:
-    """One range of a function: up to `most`, in steps of `step`."""
-
-    most: float
-    step: float
-
 
 _VOLTS = (Range(4.0, 0.001), Range(40.0, 0.01), Range(400.0, 0.1), Range(600.0, 1.0))
 _OHMS = (
     Range(400.0, 0.1),
-    Range(4e3, 1.0),
-    Range(40e3, 10.0),
-    Range(400e3, 100.0),
-    Range(4e6, 1e3),
-    Range(40e6, 10e3),
+    Range(4e3, 1.0, "k"),
+    Range(40e3, 10.0, "k"),
+    Range(400e3, 100.0, "k"),
+    Range(4e6, 1e3, "M"),
+    Range(40e6, 10e3, "M"),
 )
 
 
@@ -85,6 +76,12 @@ class Probes:
     function: Function
     red: str
     black: str
+    meter: str = "multimeter"
+
+    @property
+    def element(self) -> str:
+        """What the probes put on the net."""
+        return f"{self.meter}, probes"
 
 
 def place(cabinet: Cabinet, probes: Probes, spec: MultimeterSpec = SPEC) -> Undo:
@@ -102,9 +99,10 @@ def place(cabinet: Cabinet, probes: Probes, spec: MultimeterSpec = SPEC) -> Undo
 
 def lift(cabinet: Cabinet) -> None:
     """Take the probes off, wherever they sit; nothing happens if they sit nowhere."""
+    probes = Probes("volts dc", "", "").element
     for net in (cabinet.netlist, cabinet.mains):
-        if PROBES in net:
-            net.remove(PROBES)
+        if probes in net:
+            net.remove(probes)
 
 
 def read(
@@ -121,7 +119,8 @@ class Multimeter:
 
     name = "multimeter"
     group: instrument.Group = "electrical"
-    help = "Volts, ohms and continuity between two terminals."
+    help = "Volts, ohms, continuity, and current in series with its fuse."
+    category = 3
     functions: tuple[instrument.Function, ...] = (
         instrument.Function(
             "volts dc",
@@ -143,76 +142,112 @@ class Multimeter:
         instrument.Function(
             "continuity", "Ω", "Beeps below 30 Ω, on a dead circuit.", against="terminal", caution=DEAD_ONLY
         ),
+        *CURRENTS,
     )
+
+    def __init__(self) -> None:
+        self.series = Series(self.name)
+
+    @property
+    def state_words(self) -> str:
+        """What it shows of itself."""
+        blown = ", ".join(sorted(self.series.blown))
+        return f"fuse blown: {blown}" if blown else ""
+
+    def renew(self) -> str:
+        """New fuses in both sockets. Raises Refused when both are whole."""
+        if not self.series.blown:
+            raise Refused(f"the fuses of the {self.name} are whole")
+        self.series.blown.clear()
+        return f"The {self.name} has new fuses of the right kind."
+
+    def suffer(self, world: World, use: instrument.Use) -> None:
+        """What flowed through it since may have been too much for its fuse."""
+        if self.series.is_mine(use):
+            self.series.suffer(world, use)
 
     def place(self, world: World, use: instrument.Use) -> Undo:
         """Put the probes on two terminals."""
-        return place(world.cabinet, _probes(use))
+        if self.series.is_mine(use):
+            return self.series.place(world, use)
+        return place(world.cabinet, _probes(self.name, use))
 
     def read(self, world: World, use: instrument.Use, index: int) -> instrument.Reading:
-        """What the display shows, and for volts least and most since the probes were put there."""
-        shown = read(world.cabinet, _probes(use), live_now(world), seed=world.seed, index=index)
+        """What the display shows, and for volts and amps least and most since the probes were put there."""
+        if self.series.is_mine(use):
+            return self.series.read(world, use, index)
+        shown = read(world.cabinet, _probes(self.name, use), live_now(world), seed=world.seed, index=index)
         if not use.function.startswith("volts"):
             return instrument.Reading(shown)
         least, most = course_of(world).extremes(use.since, _volts_of(world, use))
-        return instrument.Reading(shown, *(_kept(each, use.function, world.seed) for each in (least, most)))
+        kept = (_kept(each, _probes(self.name, use), world.seed) for each in (least, most))
+        return instrument.Reading(shown, *kept)
 
 
-def _probes(use: instrument.Use) -> Probes:
-    return Probes(cast(Function, use.function), use.at, use.against)
+class PocketMeter(Multimeter):
+    """A small second meter, good for electronics and batteries: category II, not for fixed mains wiring."""
+
+    name = "pocket meter"
+    help = "The multimeter's little brother, of category II: for what is plugged in or runs on batteries."
+    category = 2
+
+
+def _probes(meter: str, use: instrument.Use) -> Probes:
+    return Probes(cast(Function, use.function), use.at, use.against, meter)
 
 
 def _volts_of(world: World, use: instrument.Use) -> Figure:
-    red, black = world.cabinet.terminal(use.at), world.cabinet.terminal(use.against)
-    wanted = "mains" if use.function == "volts ac" else "low voltage"
+    red, black = (world.cabinet.terminal(each).node for each in (use.at, use.against))
+    net = world.cabinet.shared_net(use.at, use.against)
+    wanted = world.cabinet.mains if use.function == "volts ac" else world.cabinet.netlist
 
     def figure(stretch: Stretch, live: Live) -> Any:
-        if red.net != wanted or black.net != wanted:
+        if net is not wanted:
             return None
-        if red.net == "low voltage":
-            return stretch.look.volts(red.node, black.node, live)
-        found = solve(stretch.mains).between(red.node, black.node)
+        if net is world.cabinet.netlist:
+            return stretch.look.volts(red, black, live)
+        found = solve(stretch.mains).between(red, black)
         return None if found is None else abs(found)
 
     return figure
 
 
-def _kept(true: float | None, function: str, seed: int) -> float | None:
+def _kept(true: float | None, probes: Probes, seed: int) -> float | None:
     """Least or most as the meter keeps it: on its scale, to its resolution, without the noise of one look."""
     if true is None:
         return None
-    quiet = replace(SPEC, noise_steps=0.0)
-    return _shown(true, "V", cast(Function, function), seed, 0, quiet).value
+    return _shown(true, "V", probes, seed, None, SPEC).value
 
 
 def _load(cabinet: Cabinet, probes: Probes, spec: MultimeterSpec) -> Element:
     red, black = cabinet.terminal(probes.red), cabinet.terminal(probes.black)
     if probes.function in ("volts dc", "volts ac"):
-        return Resistor(PROBES, red.node, black.node, spec.input_ohm)
-    return VoltageSource(PROBES, red.node, black.node, spec.source_v, spec.source_ohm)
+        return Resistor(probes.element, red.node, black.node, spec.input_ohm)
+    return VoltageSource(probes.element, red.node, black.node, spec.source_v, spec.source_ohm)
 
 
 def _volts(cabinet: Cabinet, probes: Probes, live: Live, seed: int, index: int, spec: MultimeterSpec) -> Shown:
     if probes.red == probes.black:
         true: float | None = 0.0
-    elif not cabinet.is_joined(probes.red, probes.black, without=PROBES):
+    elif not cabinet.is_joined(probes.red, probes.black, without=probes.element):
         return Shown(None, "V", "unsteady", ("floating",))
-    elif cabinet.terminal(probes.red).net == "mains":
+    elif cabinet.shared_net(probes.red, probes.black) is cabinet.mains:
         true = cabinet.mains_volts(probes.red, probes.black) if probes.function == "volts ac" else 0.0
     else:
         true = cabinet.volts(probes.red, probes.black, live) if probes.function == "volts dc" else 0.0
     if true is None:
         return Shown(None, "V", "unsteady", ("floating",))
-    return _shown(true, "V", probes.function, seed, index, spec)
+    return _shown(true, "V", probes, seed, index, spec)
 
 
 def _ohms(cabinet: Cabinet, probes: Probes, live: Live, seed: int, index: int, spec: MultimeterSpec) -> Shown:
-    if cabinet.terminal(probes.red).net != cabinet.terminal(probes.black).net:
+    net = cabinet.shared_net(probes.red, probes.black)
+    if net is None:
         return _open(probes, ())
-    if cabinet.terminal(probes.red).net == "mains":
+    if net is cabinet.mains:
         own, across = _mains_split(cabinet, probes, spec)
     else:
-        own = cabinet.volts(probes.red, probes.black, live, muted=(PROBES,))
+        own = cabinet.volts(probes.red, probes.black, live, muted=(probes.element,))
         across = cabinet.volts(probes.red, probes.black, live)
     if probes.red == probes.black:
         own, across = 0.0, 0.0
@@ -223,7 +258,7 @@ def _ohms(cabinet: Cabinet, probes: Probes, live: Live, seed: int, index: int, s
     if not 0.0 <= across < spec.source_v:
         return _open(probes, flags)
     true = spec.source_ohm * across / (spec.source_v - across) + spec.leads_ohm
-    shown = _shown(true, "Ω", probes.function, seed, index, spec)
+    shown = _shown(true, "Ω", probes, seed, index, spec)
     if probes.function == "continuity":
         beeps = shown.value is not None and shown.value < spec.beeps_below_ohm
         text = f"{shown.text}, beeps" if beeps else "silent"
@@ -236,8 +271,8 @@ def _mains_split(cabinet: Cabinet, probes: Probes, spec: MultimeterSpec) -> tupl
 
     The source is direct and the net alternates, so the two only meet in the meter: the larger swamps the lesser.
     """
-    with_source = cabinet.mains_direct_volts(probes.red, probes.black, PROBES)
-    without = cabinet.mains_volts(probes.red, probes.black, muted=(PROBES,))
+    with_source = cabinet.mains_direct_volts(probes.red, probes.black, probes.element)
+    without = cabinet.mains_volts(probes.red, probes.black, muted=(probes.element,))
     if without is not None and with_source is not None and without > spec.fed_above_v:
         return without, without
     return without, with_source
@@ -248,21 +283,9 @@ def _open(probes: Probes, flags: tuple[Flag, ...]) -> Shown:
     return Shown(None, "Ω", text, ("over range", *flags))
 
 
-def _shown(true: float, unit: str, function: Function, seed: int, index: int, spec: MultimeterSpec) -> Shown:
+def _shown(true: float, unit: str, probes: Probes, seed: int, index: int | None, spec: MultimeterSpec) -> Shown:
     """The display for a true value: this meter's scale, its noise, the range it settles in."""
-    scaled = true * (1.0 + spec.gain_error * normal(seed, "multimeter", f"scale, {function}"))
-    for span in dict(spec.ranges)[function]:
-        steps = scaled / span.step + spec.noise_steps * normal(seed, "multimeter", function, index)
-        value = round(steps) * span.step
-        if abs(value) <= span.most:
-            digits = max(0, len(f"{span.step:.10f}".rstrip("0").split(".")[1]))
-            return Shown(round(value, digits) + 0.0, unit, _text(round(value, digits) + 0.0, digits, unit))
-    return Shown(None, unit, "open, over range" if unit == "Ω" else "over range", ("over range",))
-
-
-def _text(value: float, digits: int, unit: str) -> str:
-    if unit == "Ω" and abs(value) >= 1e6:
-        return f"{value / 1e6:.2f} MΩ"
-    if unit == "Ω" and abs(value) >= 1e3:
-        return f"{value / 1e3:.{3 if value < 4e3 else 2 if value < 40e3 else 1}f} kΩ"
-    return f"{value:.{digits}f} {unit}"
+    beyond = "open, over range" if unit == "Ω" else "over range"
+    ranges = dict(spec.ranges)[probes.function]
+    display = Display(probes.meter, probes.function, unit, ranges, spec.gain_error, spec.noise_steps, beyond)
+    return display.show(true, seed, index)

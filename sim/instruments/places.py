@@ -37,6 +37,15 @@ def places(world: World, kind: PlaceKind) -> tuple[str, ...]:
     return ()
 
 
+def category_at(world: World, place: str) -> int:
+    """The measuring category that a terminal asks for while it is live: 3 in fixed mains wiring, 2 at the inlet of
+    what is fed through it, 0 elsewhere (IEC 61010-2-030, facts 5.9)."""
+    terminal = world.cabinet.terminals.get(place)
+    if terminal is None or terminal.net != "mains" or not world.cabinet.is_live(place):
+        return 0
+    return 2 if terminal.part.startswith("power supply") else 3
+
+
 def check_places(world: World, function: Function, at: str, against: str) -> None:
     """Raise Refused, naming the nearest right place, if a function can't be put there."""
     _check(world, function, function.at, at, "on")

@@ -6,16 +6,23 @@ from collections.abc import Callable
 from typing import Final
 
 from sim.instruments.anemometer import Anemometer
+from sim.instruments.capacitance_meter import CapacitanceMeter
+from sim.instruments.clamp_meter import ClampMeter
 from sim.instruments.closing_force import ForceGauge
 from sim.instruments.dial_gauge import DialGauge
+from sim.instruments.earth_tester import EarthTester
 from sim.instruments.feeler_gauge import FeelerGauge
 from sim.instruments.instrument import Instrument
+from sim.instruments.insulation_tester import InsulationTester
+from sim.instruments.leakage_clamp import LeakageClamp
 from sim.instruments.level import Level
 from sim.instruments.light_meter import LightMeter
 from sim.instruments.look import Look
 from sim.instruments.loop_tester import LoopTester
-from sim.instruments.multimeter import Multimeter
+from sim.instruments.low_ohm_tester import LowOhmTester
+from sim.instruments.multimeter import Multimeter, PocketMeter
 from sim.instruments.radio_level_reader import RadioLevelReader
+from sim.instruments.residual_tester import ResidualTester
 from sim.instruments.service_panel import ServicePanel
 from sim.instruments.spring_scale import SpringScale
 from sim.instruments.stopwatch import Stopwatch
@@ -29,6 +36,14 @@ from sim.instruments.two_pole_tester import TwoPoleTester
 SHELF: Final[tuple[Callable[[], Instrument], ...]] = (
     TwoPoleTester,
     Multimeter,
+    PocketMeter,
+    ResidualTester,
+    LowOhmTester,
+    LeakageClamp,
+    InsulationTester,
+    EarthTester,
+    ClampMeter,
+    CapacitanceMeter,
     ForceGauge,
     SpringScale,
     Stopwatch,

@@ -15,8 +15,8 @@ from typing import TYPE_CHECKING
 from sim.errors import Refused
 from sim.instruments.course import Course
 from sim.instruments.force_stand import ForceRecord, ForceStand
-from sim.instruments.instrument import Function, Instrument, PlaceKind, Reading, Use, function_of
-from sim.instruments.places import check_places, places
+from sim.instruments.instrument import Function, Instrument, PlaceKind, Reading, Use, function_of, nothing
+from sim.instruments.places import category_at, check_places, places
 from sim.instruments.rule_sets import EN, ForceRules
 from sim.instruments.shelf import SHELF
 from sim.units import SECOND, Direction, Us
@@ -57,16 +57,27 @@ class Toolbag:
         if instrument in self.placed:
             self.lift(instrument)
         use = Use(function, at, against, int(self._world.now))
-        self._undo[instrument] = self.instruments[instrument].place(self._world, use)
+        undo = nothing
+        try:
+            undo = self.instruments[instrument].place(self._world, use)
+            self._world.rewired()
+        except WiringError as error:
+            undo()
+            self._world.rewired()
+            raise Refused(f"this can't be measured in the model: {error}") from error
+        self._undo[instrument] = undo
         self.placed[instrument] = use
         self.shown.pop(instrument, None)
-        self._world.rewired()
         self.course.begin()
+        self._tell_category(instrument, use)
         return f"{_opening(instrument)} in place: {_where(use)}."
 
     def read(self, instrument: str) -> str:
         """Read an instrument in place and tell what it shows."""
         use = self._use(instrument)
+        suffer = getattr(self.instruments[instrument], "suffer", None)
+        if suffer is not None:
+            suffer(self._world, use)
         self._readings[instrument] = index = self._readings.get(instrument, 0) + 1
         reading = self.instruments[instrument].read(self._world, use, index)
         self.shown[instrument] = reading
@@ -94,6 +105,29 @@ class Toolbag:
             self.course.end()
         self._world.rewired()
         return f"{_opening(instrument)} off."
+
+    def renew(self, instrument: str) -> str:
+        """New fuses for a meter. Raises Refused for an instrument that has none, or whose fuses are whole."""
+        if instrument not in self.instruments:
+            self._function(instrument, "")
+        renew = getattr(self.instruments[instrument], "renew", None)
+        if renew is None:
+            raise Refused(f"the {instrument} has no fuse")
+        return str(renew())
+
+    def _tell_category(self, instrument: str, use: Use) -> None:
+        """Say so where an instrument of too low a category sits on live mains (facts 5.9)."""
+        category = getattr(self.instruments[instrument], "category", None)
+        needed = max((category_at(self._world, each) for each in (use.at, use.against)), default=0)
+        if category is None or category >= needed:
+            return
+        self._world.tell(
+            "danger",
+            f"the {instrument} is of category {category}; {_where(use)} asks for category {needed}: an arc in it "
+            "is not held",
+            what="wrong category on mains",
+            detail=f"{instrument}, {_where(use)}",
+        )
 
     def takes(self, instrument: str, function: str) -> Us:
         """How long putting it in place takes [µs]."""
