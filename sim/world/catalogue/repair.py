@@ -46,7 +46,7 @@ ENTRIES: tuple[Kind, ...] = (
     kind("dry", "repair", "Open a box or a profile, drain and dry it, and seal it.", 1800, _WHAT, caution=_ISOLATED),
     kind("prune", "repair", "Cut back what grows.", 900, _WHAT, caution="Never near a live drive."),
     kind(
-        "clear",
+        "clear away",
         "repair",
         "Clear away what lies or stands in the way.",
         300,

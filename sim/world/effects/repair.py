@@ -31,7 +31,7 @@ _DONE: Final = {
     "free": "{what}: free.",
     "dry": "{what}: dry and sealed.",
     "prune": "{what}: cut back.",
-    "clear": "{what}: cleared away.",
+    "clear away": "{what}: cleared away.",
     "remove link": "{what}: out.",
     "reset": "{what}: reset.",
 }

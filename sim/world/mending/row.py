@@ -26,7 +26,7 @@ Verb: TypeAlias = Literal[
     "free",
     "dry",
     "prune",
-    "clear",
+    "clear away",
     "remove link",
     "reset",
 ]
