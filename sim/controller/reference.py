@@ -93,6 +93,10 @@ class ReferenceController(Controller):
         """The memory of transmitters, as one would read it out for keeping."""
         return tuple(Enrolled(b.serial, b.button, b.holder, b.function, b.fixed) for b in self._memory.radio.buttons)
 
+    def last_count(self, serial: str) -> int:
+        """Counter of the last word that was taken from a transmitter, 0 for a stranger."""
+        return self._memory.radio.counters.get(serial, 0)
+
     def know(self, enrolled: tuple[Enrolled, ...]) -> None:
         """Have the memory of transmitters found like this: somebody wrote it before, and logged nothing."""
         self._memory.radio.buttons = [Transmitter(*each) for each in enrolled]

@@ -8,9 +8,12 @@ from types import MappingProxyType
 from typing import Final
 
 from sim.errors import DataError
+from sim.faults.entries.access import ACCESS
+from sim.faults.entries.edges import EDGES
+from sim.faults.entries.radio import RADIO
 from sim.faults.entry import Fault
 
-_FAMILIES: Final[tuple[tuple[Fault, ...], ...]] = ()
+_FAMILIES: Final[tuple[tuple[Fault, ...], ...]] = (EDGES, ACCESS, RADIO)
 
 FAULTS: Final[Mapping[str, Fault]] = MappingProxyType({each.name: each for family in _FAMILIES for each in family})
 """Every fault, in the order of the families."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from sim.faults.access_edit import remembered
 from sim.faults.edit import FactKey, Ground, fact
 
 
@@ -20,4 +21,6 @@ def read(ground: Ground, key: FactKey) -> Any:
         return fact(ground.site, what)
     if where == "sheet":
         return ground.settings().get(what)
+    if where == "memory":
+        return remembered(ground, key)
     return key

@@ -53,6 +53,8 @@ def arrive(world: World, arrival: Arrival) -> None:
     """
     if arrival.sheet or arrival.learned or arrival.transmitters:
         _commission(world, arrival)
+        if arrival.transmitters:
+            world.transmitter_list = world.enrolled()
     for leaf in arrival.swapped_leads:
         world.cabinet.swap_motor_leads(LEAVES.index(leaf))
     for guard in arrival.bridged:

@@ -14,6 +14,7 @@ from sim.errors import Refused
 from sim.mechanics.plant import Plant, Reason, StopReport
 from sim.site import Site, Weather, site_digest
 from sim.units import LEAVES, SCAN, Us, next_on_grid
+from sim.world import radio
 from sim.world.actions import CATALOGUE, Action, Value
 from sim.world.ailing import Ailing
 from sim.world.arrival import Arrival, arrive
@@ -107,6 +108,8 @@ class World:
         """Which button of a transmitter was pressed last."""
         self.distances_m: dict[str, float] = {}
         """From how far away, by its tag [m]."""
+        self.transmitter_list: tuple[Enrolled, ...] = ()
+        """The paper list of who carries which transmitter, from when the gate was commissioned."""
         self.held: dict[str, Callable[[], None]] = {}
         """What is held pressed, in words, and how it is let go."""
         self.bag: Bag = bag(self) if bag is not None else NoBag()
@@ -303,6 +306,12 @@ class World:
         if found is None:
             raise Refused("this controller's memory of transmitters can't be read out: it is none of ours")
         return tuple(found())
+
+    def count_ahead(self, tag: str) -> int:
+        """How far a transmitter's counter is ahead of the last word the controller took from it."""
+        sent = radio.word(self, tag, 1, pressed=True)
+        last = getattr(self.controller, "last_count", None)
+        return sent.counter - (int(last(sent.serial)) if last is not None else 0)
 
     def know(self, enrolled: tuple[Enrolled, ...]) -> None:
         """That memory is found like this. Raises Refused for a controller that doesn't take it."""

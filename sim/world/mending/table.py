@@ -11,13 +11,13 @@ from sim.devices.cabinet import Cabinet
 from sim.errors import Refused
 from sim.faults.edit import fact
 from sim.site import Site
-from sim.world.mending import parts, wires
+from sim.world.mending import access, parts, wires
 from sim.world.mending.row import Mend
 
 if TYPE_CHECKING:
     from sim.world.world import World
 
-ROWS: Final[tuple[Mend, ...]] = ()
+ROWS: Final[tuple[Mend, ...]] = (*access.ROWS,)
 """What the families' files add, in their order."""
 
 
@@ -49,7 +49,8 @@ def all_of(world: World) -> Iterator[Mend]:
     cabinet = world.cabinet
     if cabinet not in _LASTING:
         here = (mend for mend in ROWS if _is_here(world.designed, mend))
-        _LASTING[cabinet] = (*here, *wires.rows(cabinet.built), *parts.rows(cabinet.built))
+        wiring = (*wires.rows(cabinet.built), *parts.rows(cabinet.built))
+        _LASTING[cabinet] = (*here, *access.rows(world.designed), *wiring)
     yield from _LASTING[cabinet]
     for net in (cabinet.netlist, cabinet.mains):
         yield from parts.links(net.elements, cabinet.built)
