@@ -52,8 +52,9 @@ def bench(fault: Fault) -> World:
 def with_fault(fault: Fault, work: Callable[[World], Any], share: float = 1.0) -> Callable[[], Any]:
     """Work for a branch: the bench has the fault, a second passes, then the work."""
 
+    world = bench(fault)  # built here, once for all branches
+
     def begin() -> Any:
-        world = bench(fault)
         world.faults.bring(fault.name, share)
         world.run_to(world.now + SECOND)
         return work(world)
@@ -136,8 +137,9 @@ def _all_of(world: World) -> dict[str, object]:
 def test_it_changes_its_facts_and_is_taken_back_to_the_bit(fault: Fault, share: float) -> None:
     """Each fact that it names is another while it is there, and everything is as before when it is gone."""
 
+    world = bench(fault)
+
     def work() -> tuple[list[str], list[str]]:
-        world = bench(fault)
         before = _all_of(world)
         keys = [key for edit in fault.edits for key in edit.facts()]
         healthy = {key: read(world, key) for key in keys}
@@ -171,8 +173,9 @@ def test_two_at_once_go_in_any_order(fault: Fault) -> None:
     if other is None:
         pytest.skip("no other fault of the catalogue stands on this variant of the bench")
 
+    world = bench(fault)
+
     def work() -> list[str]:
-        world = bench(fault)
         before, differs = _all_of(world), []
         for first in (fault, other):
             undos = {each.name: each.apply(world, 0.5) for each in (fault, other)}
@@ -209,8 +212,9 @@ def test_it_is_kept_in_words_and_comes_back_the_same(fault: Fault) -> None:
 def _healthy(variant: str, steps: tuple[tuple[str, tuple[Any, ...]], ...]) -> Outcome:
     """The measurement on the sound bench; several faults may be told by the same one."""
 
+    world = _bench(variant)
+
     def work() -> Outcome:
-        world = _bench(variant)
         world.run_to(world.now + SECOND)
         return played(world, [Step(kind, dict(arguments)) for kind, arguments in steps])
 
@@ -288,8 +292,9 @@ def _values_with(name: str) -> dict[tuple[str, str, str], object]:
     fault = FAULTS[name]
     keys = [key for edit in fault.edits for key in edit.facts() if key[0] == "sheet"]
 
+    world = bench(fault)
+
     def work() -> dict[tuple[str, str, str], object]:
-        world = bench(fault)
         fault.apply(world, 1.0)
         return {key: read(world, key) for key in keys}
 
@@ -308,8 +313,10 @@ def _signature(world: World, steps: tuple[Step, ...], named_nodes: frozenset[str
     began = len(world.events)
     answers = played(world, steps).answers
     panel = world.controller.panel()
-    volts = world.cabinet.netlist.solution().volts
-    others = {node: round(complex(value).real, 4) for node, value in sorted(volts.items()) if node not in named_nodes}
+    solved = world.cabinet.netlist.solution()
+    nodes = sorted({terminal.node for terminal in world.cabinet.terminals.values() if terminal.net != "mains"})
+    volts = {node: solved.volts(node, "board.common") for node in nodes if node not in named_nodes}
+    others = {node: None if value is None else round(value, 4) for node, value in volts.items()}
     told = [(e.at, e.kind, e.text) for e in world.events[began:] if e.kind != "repair"]
     return {
         "movement": hashlib.blake2b(world.plant.rows_from(first).tobytes(), digest_size=8).hexdigest(),
@@ -335,8 +342,9 @@ def _nodes_of(world: World, fault: Fault) -> frozenset[str]:
 
 @cache
 def _sound_signature(variant: str, steps: tuple[tuple[str, tuple[Any, ...]], ...], nodes: frozenset[str]) -> Any:
+    world = _bench(variant)
+
     def work() -> dict[str, str]:
-        world = _bench(variant)
         world.run_to(world.now + SECOND)
         return _signature(world, tuple(Step(kind, dict(arguments)) for kind, arguments in steps), nodes)
 
