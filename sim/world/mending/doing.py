@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
+from collections.abc import Mapping
 from typing import TYPE_CHECKING, Final
 
 from sim.faults.edit import fact
@@ -21,7 +22,7 @@ BY_HAND: Final = ("multimeter*", "two-pole tester*", "* bridge", "*probe*")
 def carry_out(world: World, mend: Mend) -> None:
     """Set back all that an entry says, then have everybody take notice."""
     for net in (world.cabinet.netlist, world.cabinet.mains):
-        _take_out(net, mend)
+        _take_out(net, mend, world.cabinet.built)
     for name, element in world.cabinet.built.items():
         if matches(name, mend.elements) or matches(name, mend.closes) or name in mend.ohms:
             _set_back(_home(world, element), mend, element)
@@ -35,9 +36,10 @@ def carry_out(world: World, mend: Mend) -> None:
     world.faults.mended(mend.covers)
 
 
-def _take_out(net: Netlist, mend: Mend) -> None:
+def _take_out(net: Netlist, mend: Mend, built: Mapping[str, Element]) -> None:
+    """What nobody wired: whatever was built stays, and is set back."""
     for name in list(net.elements):
-        if matches(name, mend.extras) and not matches(name, BY_HAND):
+        if name not in built and matches(name, mend.extras) and not matches(name, BY_HAND):
             net.remove(name)
 
 
