@@ -18,10 +18,10 @@ from sim.devices.lock import ElectricLock
 from sim.devices.mains import Mains
 from sim.devices.mains_motor import MainsMotor
 from sim.devices.motor import MotorCircuit
-from sim.devices.output_path import AnyMotorCircuit, OutputPath
+from sim.devices.output_path import AnyMotorCircuit, AnyPlug, OutputPath
 from sim.devices.part import Part, Terminal
 from sim.devices.passing import passing_of
-from sim.devices.plug import Plug, input_plug, two_pole_plug
+from sim.devices.plug import input_plug, two_pole_plug
 from sim.devices.radio_edge import RadioEdge
 from sim.devices.rails import Rails
 from sim.devices.receiver import RadioReceiver
@@ -71,11 +71,11 @@ class Fittings:
         for guard in GUARD_NAMES:
             self._fit(site, guard)
 
-    def _plugs(self, site: Site) -> Iterator[Plug]:
+    def _plugs(self, site: Site) -> Iterator[AnyPlug]:
         """Every block that can be pulled, the guards' first."""
         yield from (input_plug(guard) for guard, fitted in site.guards.fitted.items() if fitted)
         yield from (input_plug(control) for control in site.controls)
-        yield from (motor.plug for motor in self.motors if isinstance(motor, MotorCircuit))
+        yield from (motor.plug for motor in self.motors)
         yield from (two_pole_plug(supply) for supply in ("accessory supply", "emitter supply"))
         yield self.radio.plug
         yield self.lamp.feed.plug

@@ -7,8 +7,8 @@ from sim.devices.drawing import Core, drawn_cores
 from sim.devices.mains import SWITCHES, is_shut
 from sim.devices.motor import MotorCircuit
 from sim.devices.optics import Light
-from sim.devices.output_path import AnyMotorCircuit
-from sim.devices.plug import Plug, bridge_name, lay_bridge
+from sim.devices.output_path import AnyMotorCircuit, AnyPlug
+from sim.devices.plug import bridge_name, lay_bridge
 from sim.devices.wired import Wired
 from sim.errors import Refused
 from sim.site import GUARD_NAMES
@@ -54,16 +54,16 @@ class Hands(Wired):
     def unplug(self, guard: str) -> Undo:
         """Pull a guard's plug. Raises Refused if there is none, or it is out."""
         plug = self._plug(guard)
-        if not plug.is_in(self.netlist):
+        if not plug.is_in(self._net_of(plug)):
             raise Refused(f"the {guard}'s plug is out already")
-        return plug.push(self.netlist, in_=False)
+        return plug.push(self._net_of(plug), in_=False)
 
     def plug(self, guard: str) -> Undo:
         """Push a guard's plug in. Raises Refused if there is none, or it is in."""
         plug = self._plug(guard)
-        if plug.is_in(self.netlist):
+        if plug.is_in(self._net_of(plug)):
             raise Refused(f"the {guard}'s plug is in already")
-        return plug.push(self.netlist, in_=True)
+        return plug.push(self._net_of(plug), in_=True)
 
     def set_switch(self, switch: str, closed: bool) -> Undo:
         """Throw a breaker in the distribution board. Raises Refused for one there is none of, or that stands so."""
@@ -111,7 +111,7 @@ class Hands(Wired):
             raise Refused(f"no link lies across the {guard}'s input")
         return self.netlist.remove(bridge_name(guard))
 
-    def _plug(self, guard: str) -> Plug:
+    def _plug(self, guard: str) -> AnyPlug:
         if guard not in self._fitted.plugs:
             if guard in GUARD_NAMES:
                 raise Refused(f"no {guard} is fitted: there is no plug at that input")
@@ -181,8 +181,8 @@ class Hands(Wired):
         changed = motor.set_cut_out(self._net_of(motor), cut_out_open)
         return motor.set_winding(self._net_of(motor), ohm) or changed
 
-    def _net_of(self, motor: AnyMotorCircuit) -> Netlist:
-        return self.mains if motor.on_mains else self.netlist
+    def _net_of(self, part: AnyMotorCircuit | AnyPlug) -> Netlist:
+        return self.mains if part.on_mains else self.netlist
 
     def set_limits(self, leaf: int, reached_open: bool, reached_closed: bool) -> bool:
         """A leaf presses its limit switches or leaves them; nothing happens where none are fitted."""
@@ -243,7 +243,7 @@ class Hands(Wired):
     @property
     def unplugged(self) -> tuple[str, ...]:
         """Guards, and other cables, whose plug is out."""
-        return tuple(guard for guard, plug in self._fitted.plugs.items() if not plug.is_in(self.netlist))
+        return tuple(guard for guard, plug in self._fitted.plugs.items() if not plug.is_in(self._net_of(plug)))
 
     @property
     def bridged(self) -> tuple[str, ...]:

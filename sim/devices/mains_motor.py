@@ -8,6 +8,7 @@ most; how the motor pulls at a speed is the kernel's.
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from typing import Final
 
 from sim.devices.insulation import insulation
@@ -31,11 +32,41 @@ MAINS_RAD_S: Final = 2.0 * math.pi * 50.0
 FED_V: Final = 60.0
 """A winding with more than this across it, the capacitor apart, is fed [V]. Ours."""
 
+LEAD_OHM: Final = 0.005
+"""A lead pushed onto its tag [Ω]. CP, no source."""
+
 CUT_OUT_OHM: Final = 0.01
 """The closed contact of its thermal cut-out [Ω]. CP, no source."""
 
 WINDING_DIGITS: Final = 2
 """A winding's resistance follows its warmth in steps of 10 mΩ."""
+
+
+class LeadPlug:
+    """Two leads pushed onto a part on the mains side, pulled off together."""
+
+    on_mains = True
+    terminals: tuple[Terminal, ...] = ()
+
+    def __init__(self, name: str, poles: Mapping[str, tuple[str, str]]) -> None:
+        self.name = name
+        self._poles = {f"{name} plug, {pin} pole": ends for pin, ends in poles.items()}
+
+    def poles(self) -> tuple[Contact, ...]:
+        """Both contacts, pushed on."""
+        return tuple(Contact(name, a, b, True, complex(LEAD_OHM)) for name, (a, b) in self._poles.items())
+
+    def stamp(self, net: Netlist) -> None:
+        """Nothing of it is on the low-voltage side."""
+
+    def push(self, net: Netlist, in_: bool) -> Undo:
+        """Push both on or pull both off."""
+        return in_turn(*(net.change(pole, closed=in_) for pole in self._poles))
+
+    def is_in(self, net: Netlist) -> bool:
+        """Whether both make contact."""
+        poles = [net[pole] for pole in self._poles]
+        return all(isinstance(pole, Contact) and pole.closed for pole in poles)
 
 
 class MainsMotor:
@@ -57,6 +88,14 @@ class MainsMotor:
         self._motor = motor
         self._core_ohm = complex(core_ohm(cable.length_m, cable.section_mm2, cable.conductor, cable.temperature_c))
         self._reactance = math.sqrt(max(1.0, (motor.rated_v / motor.stall_a) ** 2 - motor.resistance_ohm**2))
+        self.plug = LeadPlug(
+            self.capacitor,
+            {
+                "first": (f"{self.at_leaf}.opening", f"{self.capacitor}.first"),
+                "second": (f"{self.at_leaf}.closing", f"{self.capacitor}.second"),
+            },
+        )
+        """What both leads of the capacitor are pushed on with."""
         self.mains_terminals: tuple[Terminal, ...] = (
             *pins(self.at_board, *LEADS, net="mains"),
             *pins(self.at_leaf, *LEADS, net="mains"),
@@ -84,12 +123,7 @@ class MainsMotor:
                 0.001 + 0j,
             ),
             Contact(self.cut_out, self._star, f"{self.at_leaf}.neutral", not self.is_broken, complex(CUT_OUT_OHM)),
-            Contact(
-                f"{self.capacitor}, first lead", f"{self.at_leaf}.opening", f"{self.capacitor}.first", True, 0.001
-            ),
-            Contact(
-                f"{self.capacitor}, second lead", f"{self.at_leaf}.closing", f"{self.capacitor}.second", True, 0.001
-            ),
+            *self.plug.poles(),
             self._capacitor(),
         )
         for near, far in zip(self.mains_terminals[:3], self.mains_terminals[3:6], strict=True):

@@ -10,8 +10,9 @@ from dataclasses import dataclass, replace
 from typing import Final, TypeAlias
 
 from sim.devices.bridge import Asked, Bridge
-from sim.devices.mains_motor import MainsMotor
+from sim.devices.mains_motor import LeadPlug, MainsMotor
 from sim.devices.motor import MotorCircuit
+from sim.devices.plug import Plug
 from sim.kernel.network import DriveNetwork
 from sim.wiring.elements import Element
 from sim.wiring.netlist import Netlist
@@ -19,6 +20,8 @@ from sim.wiring.reduction import LeafPorts, reduce_drive
 from sim.wiring.solve import Network, network_of
 
 AnyMotorCircuit: TypeAlias = MotorCircuit | MainsMotor
+
+AnyPlug: TypeAlias = Plug | LeadPlug
 
 Signs: TypeAlias = tuple[int, int]
 """Per leaf of the board: +1 its opening relay is pulled in, −1 its closing relay, 0 neither."""

@@ -22,6 +22,8 @@ POWER_POLE_OHM: Final = 0.00025
 class Plug:
     """The poles that carry one cable from the board into the field. A beam's own feed isn't in its guard's plug."""
 
+    on_mains = False
+
     def __init__(self, name: str, inner: dict[str, str], ohm: float = PLUG_OHM) -> None:
         """`inner`: name of each pin and the board's node behind it."""
         self.name = name

@@ -21,6 +21,8 @@ from sim.instruments.look import Look
 from sim.instruments.loop_tester import LoopTester
 from sim.instruments.low_ohm_tester import LowOhmTester
 from sim.instruments.multimeter import Multimeter, PocketMeter
+from sim.instruments.oscilloscope import Oscilloscope
+from sim.instruments.pulse_counter import PulseCounter
 from sim.instruments.radio_level_reader import RadioLevelReader
 from sim.instruments.residual_tester import ResidualTester
 from sim.instruments.service_panel import ServicePanel
@@ -44,6 +46,8 @@ SHELF: Final[tuple[Callable[[], Instrument], ...]] = (
     EarthTester,
     ClampMeter,
     CapacitanceMeter,
+    Oscilloscope,
+    PulseCounter,
     ForceGauge,
     SpringScale,
     Stopwatch,

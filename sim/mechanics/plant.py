@@ -256,6 +256,14 @@ class Plant(Standing):
         block[at.COUNT_GAIN] = gain
         block[at.COUNT_NOISE] = (sensing.encoder_wander + wander) * abs(gain)
 
+    def miscount(self, leaf: int, pulses: int) -> None:
+        """Pulses that no rotor made reach the board's counter."""
+        per_radian = float(self._block(leaf)[at.PULSES])
+        if pulses and per_radian:
+            self._put(leaf, at.COUNTED, self._get(leaf, at.COUNTED) + pulses / per_radian)
+            self._put(leaf, at.COUNT, self._get(leaf, at.COUNT) + float(pulses))
+            self._put(leaf, at.COUNT_TIME, float(self.now))
+
     def set_edge(self, leaf: int, edge: Edge | None) -> None:
         """Fit a soft edge to a leaf, or take it off."""
         constants.edge(self._block(leaf), edge)

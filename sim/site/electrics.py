@@ -41,6 +41,9 @@ class Cables(Frozen):
     inactive_motor: Cable = part("board to the inactive leaf's motor", default=Cable())
     active_encoder: Cable = part("board to the active leaf's encoder", default=_signal(25.0))
     inactive_encoder: Cable = part("board to the inactive leaf's encoder", default=_signal(25.0))
+    encoders_beside_mains: bool = choice(
+        False, "whether both encoders' cables lie in one conduit with 230 V and motor cables: true or false"
+    )
     outer_beam: Cable = part("board to the outer beam", default=_signal(12.0))
     inner_beam: Cable = part("board to the inner beam", default=_signal(12.0))
     active_edge: Cable = part("board to the active leaf's edge", default=_signal(10.0))

@@ -22,6 +22,7 @@ from sim.world.bag import Bag, NoBag
 from sim.world.bolt import Bolt
 from sim.world.by_itself import ByItself, hour_at
 from sim.world.clock import Clock
+from sim.world.coupling import Coupling
 from sim.world.current import Current
 from sim.world.history import Entry, Event, EventKind, Standing
 from sim.world.host import Host
@@ -114,6 +115,7 @@ class World:
         """What is held pressed, in words, and how it is let go."""
         self.bag: Bag = bag(self) if bag is not None else NoBag()
         self.host.rewired()
+        self.coupling = Coupling(self)
         self.limits.refit()
         if arrival is not None:
             arrive(self, arrival)
