@@ -107,8 +107,8 @@ def not_clear(sheet: Sheet, readings: Sequence[str], direction: int) -> list[int
         if reading == CLEAR:
             continue
         reaction = declared(sheet, index)
-        defective = reading != Reading.TRIPPED.value and reaction != NOT_FITTED
-        if defective or acts(reaction, direction):
+        both_ways = reading != Reading.TRIPPED.value and reaction != NOT_FITTED
+        if both_ways or acts(reaction, direction):
             found.append(index)
     return found
 

@@ -84,7 +84,7 @@ class MainsMotor:
         self.capacitor = f"{leaf} run capacitor"
         self.coil = (f"{self.at_leaf}.winding", f"{self.at_leaf}.none")
         """Nodes of what stands for it on the low-voltage side, where it isn't."""
-        self.is_broken = motor.winding_open
+        self.winding_open = motor.winding_open
         self._motor = motor
         self._core_ohm = complex(core_ohm(cable.length_m, cable.section_mm2, cable.conductor, cable.temperature_c))
         self._reactance = math.sqrt(max(1.0, (motor.rated_v / motor.stall_a) ** 2 - motor.resistance_ohm**2))
@@ -122,6 +122,13 @@ class MainsMotor:
                 f"{self.at_board}.neutral",
                 0.001 + 0j,
             ),
+            Contact(self.cut_out, self._star, f"{self.at_leaf}.neutral", not self.winding_open, complex(CUT_OUT_OHM)),
+            Contact(
+                f"{self.capacitor}, first lead", f"{self.at_leaf}.opening", f"{self.capacitor}.first", True, 0.001
+            ),
+            Contact(
+                f"{self.capacitor}, second lead", f"{self.at_leaf}.closing", f"{self.capacitor}.second", True, 0.001
+            ),
             Contact(self.cut_out, self._star, f"{self.at_leaf}.neutral", not self.is_broken, complex(CUT_OUT_OHM)),
             *self.plug.poles(),
             self._capacitor(),
@@ -157,7 +164,7 @@ class MainsMotor:
         """The motor is another from now on: its capacitor has aged, its winding broke."""
         if motor == self._motor:
             return
-        self._motor, self.is_broken = motor, motor.winding_open
+        self._motor, self.winding_open = motor, motor.winding_open
         net.put((self._capacitor(),))
 
     def pull(self, net: Netlist, sign: int) -> bool:
@@ -196,7 +203,7 @@ class MainsMotor:
 
     def set_cut_out(self, net: Netlist, is_open: bool) -> bool:
         """The thermal cut-out opens or closes; True if the net changed. A broken winding stays open."""
-        return net.switch(self.cut_out, not is_open and not self.is_broken)
+        return net.switch(self.cut_out, not is_open and not self.winding_open)
 
     def set_winding(self, net: Netlist, ohm: float) -> bool:
         """Both windings have this resistance now [Ω], as warm as they are; True if the net changed."""

@@ -35,7 +35,7 @@ class MotorCircuit:
         self.cut_out = f"{leaf} leaf motor, cut-out"
         self.coil = (f"{self.at_leaf}.winding", f"{self.at_leaf}.minus")
         """Nodes of the winding, plus first."""
-        self.is_broken = drive.motor.winding_open
+        self.winding_open = drive.motor.winding_open
         self._ohm = drive.motor.terminal_ohm
         self._cable = cable
         self.plug = two_pole_plug(self.at_board)
@@ -49,7 +49,7 @@ class MotorCircuit:
     def stamp(self, net: Netlist) -> None:
         """Both cores, limit switches, cut-out and winding."""
         net.add(
-            Contact(self.cut_out, self.limits.inner, self.coil[0], not self.is_broken, CUT_OUT_OHM),
+            Contact(self.cut_out, self.limits.inner, self.coil[0], not self.winding_open, CUT_OUT_OHM),
             VoltageSource(self.winding, *self.coil, 0.0, self._ohm),
         )
         self.limits.stamp(net)
@@ -68,11 +68,11 @@ class MotorCircuit:
 
     def refit(self, drive: AnyDrive) -> None:
         """The motor is another from now on, worn or mended; its warmth and contacts follow when they are felt."""
-        self.is_broken = drive.motor.winding_open
+        self.winding_open = drive.motor.winding_open
 
     def set_cut_out(self, net: Netlist, is_open: bool) -> bool:
         """The thermal cut-out opens or closes; True if the net changed. A broken winding stays open."""
-        return net.switch(self.cut_out, not is_open and not self.is_broken)
+        return net.switch(self.cut_out, not is_open and not self.winding_open)
 
     def set_winding(self, net: Netlist, ohm: float) -> bool:
         """The winding has this resistance now [Ω], as warm as it is; True if the net changed."""
