@@ -129,7 +129,7 @@ class MainsMotor:
             Contact(
                 f"{self.capacitor}, second lead", f"{self.at_leaf}.closing", f"{self.capacitor}.second", True, 0.001
             ),
-            Contact(self.cut_out, self._star, f"{self.at_leaf}.neutral", not self.is_broken, complex(CUT_OUT_OHM)),
+            Contact(self.cut_out, self._star, f"{self.at_leaf}.neutral", not self.winding_open, complex(CUT_OUT_OHM)),
             *self.plug.poles(),
             self._capacitor(),
         )
