@@ -102,6 +102,11 @@ class LoopDetector:
         """Take what there is now for nobody there."""
         self.tuned, self.present = self.missing, False
 
+    def follow(self) -> None:
+        """Metal that went away is taken for nobody after a while: what is there then is the new nothing."""
+        if self.tuned is not None and self.missing < self.tuned:
+            self.tune()
+
     def sleep(self) -> None:
         """Without a feed it forgets."""
         self.tuned, self.present, self.disturbed = None, False, False

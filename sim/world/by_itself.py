@@ -113,11 +113,14 @@ class ByItself:
         beats = self._beats(loop, missing)
         disturbed = beats and uniform(world.seed, "presence loop", "beat", knot) < BEATS_SHARE
         self._move(world.cabinet.set_loop(missing, disturbed=disturbed))
-        if (beats or self._leak_ohm() < LEAKS_OHM) and self._turns.get("loop", 0) % 2 == 0:
+        restless = beats or self._leak_ohm() < LEAKS_OHM or world.cabinet.loop.shift > 0.0
+        if restless and self._turns.get("loop", 0) % 2 == 0:
             self._queue("loop", self._next_knot(), self._loop_sways)
 
     def _loop_sways(self) -> None:
         self._stale("loop")
+        if self._world.cabinet.loop is not None:
+            self._world.cabinet.loop.follow()
         self.loop_changed()
 
     def _above(self, loop: PresenceLoop) -> list[tuple[str, float]]:
