@@ -123,13 +123,6 @@ class MainsMotor:
                 0.001 + 0j,
             ),
             Contact(self.cut_out, self._star, f"{self.at_leaf}.neutral", not self.winding_open, complex(CUT_OUT_OHM)),
-            Contact(
-                f"{self.capacitor}, first lead", f"{self.at_leaf}.opening", f"{self.capacitor}.first", True, 0.001
-            ),
-            Contact(
-                f"{self.capacitor}, second lead", f"{self.at_leaf}.closing", f"{self.capacitor}.second", True, 0.001
-            ),
-            Contact(self.cut_out, self._star, f"{self.at_leaf}.neutral", not self.winding_open, complex(CUT_OUT_OHM)),
             *self.plug.poles(),
             self._capacitor(),
         )

@@ -15,6 +15,9 @@ if TYPE_CHECKING:
 
 LINE: Final = Display("oscilloscope", "highest spike", "V", (Range(40.0, 0.02),), gain_error=0.02, noise_steps=1.0)
 
+LINES: Final = tuple(f"{leaf} encoder's line" for leaf in LEAVES)
+"""Signal terminals of both encoders at the board, against common."""
+
 FLOOR_V: Final = 0.02
 """Its own noise [V]. CP, no source."""
 
@@ -29,7 +32,9 @@ class Oscilloscope:
         Function(
             "highest spike",
             "V",
-            "On the signal terminal of an encoder at the board: the highest spike beside its pulses since then.",
+            "On an encoder's signal terminal at the board: the highest spike beside its pulses since then.",
+            at="spot",
+            spots=LINES,
             takes_s=30.0,
         ),
     )
@@ -47,10 +52,9 @@ class Oscilloscope:
         return Reading(LINE.show(highest, world.seed, index), FLOOR_V, highest)
 
 
-def encoder_at(world: World, terminal: str) -> int:
-    """Which leaf's encoder a terminal belongs to. Raises Refused for one that is no line of an encoder."""
-    world.cabinet.terminal(terminal)
-    for leaf, name in enumerate(LEAVES):
-        if terminal in (f"{name} encoder, signal", f"{name} encoder, second signal"):
-            return leaf
-    raise Refused(f"'{terminal}' is no line of an encoder; put it on '{LEAVES[0]} encoder, signal'")
+def encoder_at(world: World, spot: str) -> int:
+    """Which leaf's encoder a spot belongs to. Raises Refused where none is fitted."""
+    leaf = LINES.index(spot)
+    if f"{LEAVES[leaf]} encoder, signal" not in world.cabinet.terminals:
+        raise Refused(f"the {LEAVES[leaf]} leaf's drive has no encoder")
+    return leaf

@@ -8,7 +8,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Final
 
 from sim.instruments.instrument import Function, Group, Reading, Use
-from sim.instruments.oscilloscope import encoder_at
+from sim.instruments.oscilloscope import LINES, encoder_at
 from sim.instruments.shown import Shown
 from sim.units import LEAVES
 from sim.wiring.netlist import Undo
@@ -29,13 +29,20 @@ class PulseCounter:
     help = "Counts an encoder's pulses at the board, up and down, and stores the count at each standstill."
     functions: tuple[Function, ...] = (
         Function(
-            "count", "", "Pulses since it was clipped on, up less down.", at="terminal", takes_s=20.0, settles_s=1.0
+            "count",
+            "",
+            "Pulses since it was clipped on, up less down.",
+            at="spot",
+            spots=LINES,
+            takes_s=20.0,
+            settles_s=1.0,
         ),
         Function(
             "spread at the open end",
             "",
             "Greatest less least of the counts stored at standstills near the open end.",
-            at="terminal",
+            at="spot",
+            spots=LINES,
             takes_s=20.0,
             settles_s=1.0,
         ),
