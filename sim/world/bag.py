@@ -30,6 +30,10 @@ class Bag(Protocol):
         """Take an instrument off. Raises Refused when it is nowhere."""
         ...
 
+    def renew(self, instrument: str) -> str:
+        """New fuses for a meter. Raises Refused for an instrument that has none, or whose fuses are whole."""
+        ...
+
     def takes(self, instrument: str, function: str) -> Us:
         """How long putting it in place takes [µs]."""
         ...
@@ -73,5 +77,5 @@ class NoBag:
     def _none(self, *_: object) -> Never:
         raise Refused("there are no instruments here")
 
-    check = place = read = lift = takes = settles = last_measured = is_placed = _none
+    check = place = read = lift = renew = takes = settles = last_measured = is_placed = _none
     check_gauge = place_gauge = read_gauge = remove_gauge = _none

@@ -52,3 +52,5 @@ class Kind:
     arguments: tuple[Argument, ...] = ()
     caution: str = ""
     """Shown the moment before, where real work would hurt someone."""
+    varies: bool = False
+    """Whether its time hangs on its arguments; `takes` is only usual then."""

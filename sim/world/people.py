@@ -15,6 +15,7 @@ from sim.units import LEAVES, SCAN, SECOND, LeafName
 from sim.world.beams import BEAMS, Beams
 from sim.world.clock import Phase
 from sim.world.hinges import Hinges
+from sim.world.second_person import SecondPerson
 from sim.world.slots import Slots
 from sim.world.walks import Walks
 
@@ -47,6 +48,7 @@ class People:
         self.beams = Beams(world)
         self.walks = Walks(world)
         self.hinges = Hinges(world, self.slots)
+        self.second = SecondPerson(world)
 
     @property
     def covered(self) -> set[str]:

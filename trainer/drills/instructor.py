@@ -150,7 +150,7 @@ class Instructor:
 
         def over(entry: Entry) -> bool:
             kind = CATALOGUE[entry.action.kind]
-            due = entry.at + kind.takes if kind.effect == "end" else entry.at
+            due = entry.at + kind.takes if kind.effect == "end" and not kind.varies else entry.at
             return int(world.clock.now) > due or (kind.effect == "start" and int(world.clock.now) >= due)
 
         def is_it(action: Action) -> bool:

@@ -281,7 +281,7 @@ def _deeds(history: History) -> tuple[tuple[Deed, ...], tuple[Entry, ...]]:
     undone: list[Entry] = []
     for index, entry in enumerate(history.entries):
         kind = CATALOGUE.get(entry.action.kind)
-        due = entry.at + kind.takes if kind is not None and kind.effect == "end" else entry.at
+        due = entry.at + kind.takes if kind is not None and kind.effect == "end" and not kind.varies else entry.at
         next_at = history.entries[index + 1].at if index + 1 < len(history.entries) else history.end
         if next_at < due:
             undone.append(entry)

@@ -68,6 +68,7 @@ def kind(
     *arguments: Argument,
     effect: Literal["start", "end"] = "end",
     caution: str = "",
+    varies: bool = False,
 ) -> Kind:
-    """One entry; `seconds` is the plausible time it takes [s]."""
-    return Kind(name, group, help, Us(round(seconds * SECOND)), effect, arguments, caution)
+    """One entry; `seconds` is the plausible time it takes [s], or its usual one where that varies."""
+    return Kind(name, group, help, Us(round(seconds * SECOND)), effect, arguments, caution, varies)

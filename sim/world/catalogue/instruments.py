@@ -15,17 +15,28 @@ MEASURES = (
 )
 
 ENTRIES: tuple[Kind, ...] = (
-    kind("measure", "instruments", "Put an instrument in place, let it settle, read it, take it off.", 15, *MEASURES),
+    kind(
+        "measure",
+        "instruments",
+        "Put an instrument in place, let it settle, read it, take it off.",
+        15,
+        *MEASURES,
+        varies=True,
+    ),
     kind(
         "place instrument",
         "instruments",
         "Put an instrument in place and leave it there; it remembers least and most.",
         15,
         *MEASURES,
+        varies=True,
     ),
-    kind("read instrument", "instruments", "Let an instrument in place settle and read it.", 3, INSTRUMENT),
+    kind(
+        "read instrument", "instruments", "Let an instrument in place settle and read it.", 3, INSTRUMENT, varies=True
+    ),
     kind("lift instrument", "instruments", "Take an instrument off.", 3, INSTRUMENT),
-    kind("repeat this reading", "instruments", "Take the last reading again, with its time.", 15),
+    kind("repeat this reading", "instruments", "Take the last reading again, with its time.", 15, varies=True),
+    kind("replace meter fuse", "instruments", "Put new fuses of the right kind into a meter.", 120, INSTRUMENT),
     kind("prove tester", "instruments", "Try the two-pole tester on a known source.", 10),
     kind(
         "test dead",

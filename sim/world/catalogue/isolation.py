@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from sim.world.catalogue.entry import kind
-from sim.world.kinds import Kind
+from sim.world.kinds import Argument, Kind
 
 ENTRIES: tuple[Kind, ...] = (
     kind("isolate", "isolation", "Open the mains isolator, lock it and hang a tag.", 30),
@@ -21,4 +21,33 @@ ENTRIES: tuple[Kind, ...] = (
         20,
     ),
     kind("fit battery link", "isolation", "Fit the battery link.", 20),
+    kind(
+        "read status and log",
+        "isolation",
+        "Read what the controller's panel says and its log, and write it down: without power it tells nothing.",
+        30,
+    ),
+    kind(
+        "prove dead",
+        "isolation",
+        "Prove the tester, test every pair of terminals named, prove the tester again; write it down.",
+        60,
+        Argument(
+            "where",
+            str,
+            "which side",
+            choices=("both sides", "mains side", "low voltage"),
+            default="both sides",
+        ),
+        varies=True,
+        caution="Until it is proved dead it is live: covers open, hands out.",
+    ),
+    kind(
+        "post second person",
+        "isolation",
+        "Have somebody stand at the stop button, to press it on danger or on your word.",
+        30,
+    ),
+    kind("send second person away", "isolation", "Nobody stands at the stop button any longer.", 10),
+    kind("call stop", "isolation", "Call out: the second person presses the stop button.", 2, effect="start"),
 )

@@ -36,10 +36,10 @@ def _place(world: World, action: Action) -> str:
 
 
 def _measure(world: World, action: Action) -> str:
-    return _read_once(world, *_named(action))
+    return read_once(world, *_named(action))
 
 
-def _read_once(world: World, instrument: str, function: str, at: str, against: str) -> str:
+def read_once(world: World, instrument: str, function: str, at: str, against: str) -> str:
     """Place it, let it settle, read it, take it off."""
     world.feel_motors()
     world.bag.place(instrument, function, at, against)
@@ -86,7 +86,7 @@ def _repeat(world: World, action: Action) -> str:
     if world.bag.is_placed(last[0]):
         world.feel_motors()
         return world.bag.read(last[0])
-    return _read_once(world, *last)
+    return read_once(world, *last)
 
 
 def _place_gauge(world: World, action: Action) -> str:
@@ -113,6 +113,7 @@ EFFECTS = {
     "lift instrument": Effect(_lift, _in_place),
     "measure": Effect(_measure, _can_place, _placing),
     "repeat this reading": Effect(_repeat, _can_repeat, _repeating),
+    "replace meter fuse": Effect(lambda world, action: world.bag.renew(str(action["instrument"]))),
     "place probes": Effect(_place, _can_place),
     "read meter": Effect(_read, _in_place),
     "lift probes": Effect(_lift, _in_place),

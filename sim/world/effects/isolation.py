@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from sim.errors import Refused
+from sim.units import Us
 from sim.world.actions import Action
 from sim.world.effects.effect import Effect
+from sim.world.effects.instruments import read_once
 
 if TYPE_CHECKING:
     from sim.world.world import World
@@ -68,7 +70,90 @@ def _battery(linked: bool, sentence: str):  # type: ignore[no-untyped-def]
     return ready
 
 
+MAINS_PAIRS: Final = (
+    ("isolator outlet, live", "isolator outlet, neutral"),
+    ("isolator outlet, live", "earth bar, earth"),
+    ("isolator outlet, neutral", "earth bar, earth"),
+)
+"""Behind the isolator every conductor is tested against every other (facts 5.8)."""
+
+LOW_PAIRS: Final = (("board supply, plus", "board supply, minus"), ("board battery, plus", "board battery, minus"))
+"""Both sources of the board."""
+
+TESTER: Final = "two-pole tester"
+
+
+def _prove_dead(world: World, action: Action) -> str:
+    """Known source, every pair, known source: the readings are told one by one."""
+    pairs = {"mains side": MAINS_PAIRS, "low voltage": LOW_PAIRS}.get(str(action["where"]), MAINS_PAIRS + LOW_PAIRS)
+    there = [pair for pair in pairs if all(end in world.cabinet.terminals for end in pair)]
+    live: list[str] = []
+    for function, at, against in (("prove", "", ""), *(("test dead", *pair) for pair in there), ("prove", "", "")):
+        if not world.spend(world.bag.takes(TESTER, function)):
+            return "stopped before it was done: " + world.events[-1].text
+        read_once(world, TESTER, function, at, against)
+        reading = next(event for event in reversed(world.events) if event.kind == "reading")
+        shown = reading.data["value"]
+        if function == "prove" and not shown:
+            return "The tester shows nothing on its known source: it is broken, and nothing is proved."
+        if function != "prove" and shown:
+            live.append(f"{at} to {against} ({reading.data['shown']})")
+    if live:
+        return "NOT dead: " + "; ".join(live) + "."
+    text = f"proved dead, {action['where']}: tester proved, {len(there)} pairs tested, tester proved again"
+    world.tell("note", text, text=text)
+    return text[0].upper() + text[1:] + "."
+
+
+def _read_panel(world: World, action: Action) -> str:
+    """What the panel says, and the last lines of its log."""
+    panel = world.controller.panel()
+    said = f"{panel.state}: {panel.message}" if panel.message else panel.state
+    log = "; ".join(text for _at, text in panel.log[-5:])
+    text = f"panel: {said}. Log: {log or 'nothing'}"
+    world.tell("note", text, text=text)
+    return text
+
+
+def _panel_is_lit(world: World, action: Action) -> None:
+    if not world.host.on:
+        raise Refused("the board has no power: its panel is dark and its log can't be read")
+
+
+def _post(world: World, action: Action) -> str:
+    return world.people.second.post()
+
+
+def _send_away(world: World, action: Action) -> str:
+    return world.people.second.send_away()
+
+
+def _call_stop(world: World, action: Action) -> str:
+    return world.people.second.on_word()
+
+
+def _nobody_yet(world: World, action: Action) -> None:
+    world.people.second.check(posted=True)
+
+
+def _somebody(world: World, action: Action) -> None:
+    world.people.second.check(posted=False)
+
+
+def _has_tester(world: World, action: Action) -> None:
+    world.bag.check(TESTER, "prove")
+
+
+def _charged_inside(world: World, action: Action) -> Us:
+    return Us(0)
+
+
 EFFECTS = {
+    "read status and log": Effect(_read_panel, _panel_is_lit),
+    "prove dead": Effect(_prove_dead, _has_tester, _charged_inside),
+    "post second person": Effect(_post, _nobody_yet),
+    "send second person away": Effect(_send_away, _somebody),
+    "call stop": Effect(_call_stop, _somebody),
     "isolate": Effect(_isolate, _mains(False, "the isolator is open already")),
     "restore": Effect(_restore, _mains(True, "the isolator is closed already")),
     "remove battery link": Effect(_remove_link, _battery(False, "the battery link is out already")),

@@ -105,6 +105,15 @@ def test_grave_mistakes_hold_the_result_down(run, first_run, name: str) -> None:
     assert "Held down" in dict(made.lines)
 
 
+MISUSE = {
+    "ohms on a live circuit": "danger",
+    "current range across a supply": "danger",
+    "wrong category on mains": "danger",
+    "insulation test on a live circuit": "danger",
+    "board destroyed by an insulation test": "damage",
+    "capacitance on a charged circuit": "danger",
+}
+
 OTHERS = {
     "dead not proved": lambda run: run(swap=lambda p: p.power(False).do("swap motor leads", leaf="inactive")
         .stands(swapped_wrong=()).power(True)),
@@ -134,6 +143,8 @@ OTHERS = {
     "guard left unplugged": lambda run: run(before={"leave": lambda p: p.do("unplug", guard="active edge")
         .stands(unplugged=("active edge",))}),
     "no cordon": lambda run: run(without=["cordon"]),
+    **{what: lambda run, what=what, kind=kind: run(before={"transmitter": lambda p: p.tell(kind, what=what)})
+       for what, kind in MISUSE.items()},
 }  # fmt: skip
 
 
@@ -189,6 +200,33 @@ def test_running_a_gate_with_a_bridge_that_was_found_in_it_is_not_grave(run, fir
     left.stands(bridged=("inner beam",))
     found = [f.name for f in grade(left.history, "learner", first_run, PAR).findings if f.grave]
     assert found == ["bridge left"]
+
+
+@pytest.mark.parametrize("volts", [0.0, 24.0])
+def test_dead_is_proved_by_one_act_or_by_three_measurements_too(run, first_run, volts: float) -> None:
+    """`prove dead`, or the tester taken as any other instrument: it counts the same, and so does a lamp that lit."""
+
+    def one(p):
+        p.power(False).do("prove dead", where="low voltage")
+        p.tell("reading", instrument="two-pole tester", function="prove", value=24.0, unit="V")
+        p.tell("reading", instrument="two-pole tester", function="test dead", value=volts, unit="V")
+        p.tell("reading", instrument="two-pole tester", function="prove", value=24.0, unit="V")
+        return p.wait(60.0).do("swap motor leads", leaf="inactive").stands(swapped_wrong=()).power(True)
+
+    def three(p):
+        p.power(False)
+        for function, at, against, shown in (
+            ("prove", "", "", 24.0),
+            ("test dead", "board supply, plus", "board supply, minus", volts),
+            ("prove", "", "", 24.0),
+        ):
+            p.do("measure", instrument="two-pole tester", function=function, at=at, against=against)
+            p.tell("reading", instrument="two-pole tester", function=function, value=shown, unit="V")
+        return p.do("swap motor leads", leaf="inactive").stands(swapped_wrong=()).power(True)
+
+    for swap in (one, three):
+        names = [f.name for f in grade(run(swap=swap).history, "learner", first_run, PAR).findings]
+        assert ("dead not proved" in names) == (volts >= 12.0)
 
 
 def test_pulling_a_plug_under_power_is_no_live_work(run, first_run) -> None:

@@ -12,6 +12,10 @@ from trainer.grading.story import Deed, Story, number
 WORK = ("swap motor leads", "bridge", "remove bridge")
 """Work with bare conductors behind the covers. Pulling a plug made to be pulled is not counted here."""
 
+TESTER = "two-pole tester"
+
+TESTER_ACTS = ("prove tester", "test dead", "prove dead", "measure")
+
 SHOWS_LIVE_V = 12.0
 """A two-pole tester shows live from here on [V]. Common practice, no source."""
 
@@ -46,19 +50,20 @@ def _proof(story: Story, work: Deed) -> tuple[str, tuple[Deed, ...]]:
         (at for track in (story.mains, story.battery) for at, on in track.changes if not on and at <= work.entry.at),
         default=0,
     )
-    before = [d for d in story.done("prove tester", "test dead") if d.number < work.number]
-    tests = [d for d in before if d.kind == "test dead" and d.entry.at >= since]
+    before = [d for d in story.done(*TESTER_ACTS) if d.number < work.number]
+    tests = [d for d in before if _tests(d) and d.entry.at >= since]
     if not tests:
         return "nothing was tested after the sources were off", ()
     shown = {}
     for test in tests:
         reading = _reading(story, test)
-        shown[(test.of("red"), test.of("black"))] = reading is not None and abs(reading) >= SHOWS_LIVE_V
+        place = (test.of("red") or test.of("at"), test.of("black") or test.of("against"))
+        shown[place] = reading is not None and abs(reading) >= SHOWS_LIVE_V
     if any(shown.values()):
         return "the tester still showed live", tuple(tests)
     last = tests[-1]
-    first = [d for d in before if d.kind == "prove tester" and d.number < tests[0].number]
-    again = [d for d in before if d.kind == "prove tester" and d.number > last.number]
+    first = [d for d in before if _proves(d) and (d.number < tests[0].number or d is tests[0])]
+    again = [d for d in before if _proves(d) and (d.number > last.number or d is last)]
     if not first:
         return "the tester was not proved before the test", tuple(tests)
     if not again:
@@ -66,14 +71,31 @@ def _proof(story: Story, work: Deed) -> tuple[str, tuple[Deed, ...]]:
     return "", (first[-1], *tests, again[-1])
 
 
+def _tests(deed: Deed) -> bool:
+    """Whether an act sets the tester's tips on terminals."""
+    return deed.kind in ("test dead", "prove dead") or (_with_tester(deed) and deed.of("function") == "test dead")
+
+
+def _proves(deed: Deed) -> bool:
+    """Whether an act tries the tester on its known source."""
+    return deed.kind in ("prove tester", "prove dead") or (_with_tester(deed) and deed.of("function") == "prove")
+
+
+def _with_tester(deed: Deed) -> bool:
+    return deed.kind == "measure" and deed.of("instrument") == TESTER
+
+
 def _reading(story: Story, test: Deed) -> float | None:
-    """What the tester showed in this test [V], None if it isn't recorded."""
+    """The most that the tester showed on terminals in this act [V], None if it isn't recorded."""
+    following = [entry.at for entry in story.history.entries[test.number + 1 : test.number + 2]]
+    until = max(test.effect_at, *following) if following else story.end
     found: list[Event] = [
         e
         for e in story.events("reading")
-        if test.entry.at <= e.at <= test.effect_at and "tester" in str(e.data.get("instrument", ""))
+        if test.entry.at <= e.at <= until and "tester" in str(e.data.get("instrument", ""))
     ]
-    return number(found[-1].data.get("value")) if found else None
+    shown = [number(e.data.get("value")) for e in found if e.data.get("function") != "prove"]
+    return max((abs(value) for value in shown if value is not None), default=None)
 
 
 def _dead(story: Story) -> Verdict:

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from types import MappingProxyType
 from typing import Final
 
-from trainer.grading.safety import bridges, cordon, effort, leaves, meter, people, power, proofs
+from trainer.grading.safety import bridges, cordon, effort, leaves, measuring, meter, people, power, proofs
 from trainer.grading.safety.rule import Rule
 
 
@@ -27,6 +27,7 @@ RULES: Final = catalogue(
         *bridges.RULES,
         *effort.RULES,
         *meter.RULES,
+        *measuring.RULES,
         *leaves.RULES,
         *proofs.RULES,
         *cordon.RULES,
