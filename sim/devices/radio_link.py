@@ -122,6 +122,25 @@ def droop_db(charge: float) -> float | None:
     return None if left <= 0.0 else 20.0 * math.log10(left / fresh)
 
 
+# -- the band ---------------------------------------------------------------------------------------
+
+MOST_ON_AIR_SHARE: Final = 0.10
+"""Share of any hour that one transmitter may send in this band: ERC/REC 70-03 annex 1, from memory."""
+
+WORD_S: Final = 0.05
+"""How long one word takes [s]. CP, no source."""
+
+
+def most_on_air_s(share: float = MOST_ON_AIR_SHARE) -> float:
+    """How long a transmitter may send in an hour [s]."""
+    return share * 3600.0
+
+
+def on_air_s(heartbeat_s: float) -> float:
+    """How long a heartbeat sends in an hour [s]."""
+    return 3600.0 / heartbeat_s * WORD_S
+
+
 # -- the budget --------------------------------------------------------------------------------------
 
 
