@@ -89,7 +89,8 @@ class ResistorEdge:
         """The cores to the leaf, the profiles, the end resistors."""
         plug = pins(f"{self.guard} plug", "line", "common")
         net.add(*held_core(f"{self.guard}, line core", plug[0], self.terminals[0], self._cable))
-        net.add(*held_core(f"{self.guard}, return core", plug[1], self.terminals[1], self._cable))
+        back = self.terminals[-1] if self._edge.wiring == SERIES_EACH else self.terminals[1]
+        net.add(*held_core(f"{self.guard}, return core", plug[1], back, self._cable))
         for index, place in enumerate(self._places):
             strips = self._strips if index == 0 else f"{self.guard}, strips of profile {index + 1}"
             net.add(Contact(strips, f"{place}.line", f"{place}.return", False, PRESSED_OHM))
