@@ -16,6 +16,7 @@ from sim.mechanics.leaf import hinge_gap
 from sim.mechanics.mounting import Mounting
 from sim.units import LEAVES, Us
 from sim.world.world import World
+from trainer.session.tools import offers_of, tools_view
 from trainer.session.view import (
     BodyView,
     Curve,
@@ -120,7 +121,20 @@ def guard_views(world: World) -> tuple[GuardView, ...]:
 
 def body_views(world: World) -> tuple[BodyView, ...]:
     """Everything that stands or lies on the plan."""
-    return tuple(BodyView(b.name, b.x_m, b.y_m, b.size_m, b.lying) for b in world.people.bodies.values())
+    walks = world.people.walks
+    return tuple(
+        BodyView(
+            b.name,
+            b.x_m,
+            b.y_m,
+            b.size_m,
+            b.lying,
+            math.degrees(b.turn),
+            walks.speed_m_s(b.name),
+            walks.ahead(b.name),
+        )
+        for b in world.people.bodies.values()
+    )
 
 
 def setting_views(world: World) -> tuple[SettingView, ...]:
@@ -260,4 +274,6 @@ def view(session: Session) -> View:
         controls=tuple(site.controls),
         strip_overlap_m=site.cover_strip.overlap_m,
         wiring=wiring_view(world),
+        tools=tools_view(bag),
+        offers=offers_of(world, bag),
     )

@@ -15,6 +15,7 @@ from sim.controller.ports import Panel
 from sim.mechanics import wind
 from sim.mechanics.axes import LeafAxes
 from sim.units import Us
+from trainer.session.tools import ToolsView
 from trainer.session.wiring import WiringView
 
 if TYPE_CHECKING:
@@ -163,8 +164,13 @@ class BodyView:
     x_m: float
     y_m: float
     size_m: tuple[float, float, float]
-    """Along x, along y, height [m]."""
+    """Along x, along y, height [m], as it stands when it isn't turned."""
     lying: bool
+    turn_deg: float = 0.0
+    """How far it is turned about its middle, from x towards y; 0 looks inside."""
+    speed_m_s: float = 0.0
+    ahead: tuple[tuple[float, float], ...] = ()
+    """The points still ahead of it, while it is on its way."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -352,6 +358,9 @@ class View:
     """How far the cover strip reaches over the other leaf."""
     wiring: WiringView = field(default_factory=WiringView)
     """The drawing of the wiring, as one sees it."""
+    tools: ToolsView = field(default_factory=ToolsView)
+    offers: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    """Names that may be given for each kind of place, and for what each repair is done to."""
 
 
 @dataclass(frozen=True, slots=True)

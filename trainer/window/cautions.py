@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import TYPE_CHECKING, Final
 
+from sim.instruments.cautions import BOARD_OFF, DEAD_ONLY, LIVE_WORK
 from sim.world.actions import CATALOGUE
 from trainer.window.words import _
 
@@ -26,11 +27,28 @@ def caution_for(kind: str, arguments: Mapping[str, object], view: View) -> str:
         return ""
     if entry.caution:
         return _(entry.caution)
+    if kind in ("measure", "place instrument"):
+        return _before_measuring(arguments, view)
     if kind in ("place probes", "test dead"):
         return _before_probing(kind, arguments, view)
     if kind == "set" and str(arguments.get("setting", "")).startswith("motor effort"):
         return _before_effort(arguments, view)
     return ""
+
+
+def _before_measuring(arguments: Mapping[str, object], view: View) -> str:
+    """The instrument's own caution, where it bites: on what may be live, with the board connected, or always."""
+    held = view.tools.instrument(str(arguments.get("instrument", "")))
+    functions = held.functions if held is not None else ()
+    told = next((each.caution for each in functions if each.name == arguments.get("function")), "")
+    touched = {arguments.get("at"), arguments.get("against")}
+    if told in (LIVE_WORK, DEAD_ONLY):
+        bites = any(terminal.live for terminal in view.terminals if terminal.name in touched)
+    elif told == BOARD_OFF:
+        bites = any(core.way == "plug" and core.closed for core in view.wiring.cores)
+    else:
+        bites = True
+    return _(told) if bites else ""
 
 
 def _before_probing(kind: str, arguments: Mapping[str, object], view: View) -> str:

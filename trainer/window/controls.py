@@ -30,9 +30,11 @@ WIRED = (
 NOT_EVERYWHERE = ("open button", "close button", "step button", "key switch")
 """Wired controls that a site may lack."""
 
+BODY_ACTS = ("place body", "move body", "walk body", "stop body", "remove body")
 AT_GUARDS = ("cover beam", "uncover beam", "press edge", "release edge")
 AT_LEAVES = ("release drive", "engage drive", "push leaf", "hold in hinge gap", "take out of hinge gap")
-BODIES = ("test body", "adult", "child", "car")
+BODIES = ("test body", "adult", "child", "pram", "dog", "bicycle", "car", "van")
+LIE_DOWN = ("test body", "adult", "child", "dog", "bicycle")
 
 
 class Controls(Flow):
@@ -47,7 +49,7 @@ class Controls(Flow):
         self._transmitters: tuple[tuple[str, int], ...] = ()
         self.guards = MenuButton(_("Guards"), [], self._at_guards, acts=AT_GUARDS)
         self.leaves = MenuButton(_("Leaves"), [], self._at_leaves, acts=AT_LEAVES)
-        self.bodies = MenuButton(_("Bodies"), [], self._with_bodies, acts=("place body", "remove body"))
+        self.bodies = MenuButton(_("Bodies"), [], self._with_bodies, acts=BODY_ACTS)
         self._entries: dict[str, dict[str, Entry]] = {}
         super().__init__(
             _group(_("Wired controls, while held"), *(self._wired(control, words) for control, words in WIRED)),
@@ -119,9 +121,12 @@ class Controls(Flow):
         self.guards.choices = list(self._listed("guards", [g.name for g in view.guards], guard_menu))
         self.leaves.choices = list(self._listed("leaves", list(LEAVES), leaf_menu))
         standing = [_("Take away: {body}").format(body=_(body.name)) for body in view.bodies]
+        for body in view.bodies:
+            words = _("Stop: {body}") if body.speed_m_s > 0.0 else _("Send on its way: {body}")
+            standing.append(words.format(body=_(body.name)))
         self.bodies.choices = [
             *(_("Place: {body}").format(body=_(body)) for body in BODIES),
-            *(_("Place lying: {body}").format(body=_(body)) for body in BODIES[:3]),
+            *(_("Place lying: {body}").format(body=_(body)) for body in LIE_DOWN),
             *standing,
         ]
 
@@ -153,6 +158,10 @@ class Controls(Flow):
                 self.plan.carry(body, lying=True)
             elif words == _("Take away: {body}").format(body=_(body)):
                 self.hands.do("remove body", {"body": body})
+            elif words == _("Send on its way: {body}").format(body=_(body)):
+                self.plan.send(body)
+            elif words == _("Stop: {body}").format(body=_(body)):
+                self.hands.do("stop body", {"body": body})
 
 
 def _group(caption: str, *widgets: Widget) -> Column:

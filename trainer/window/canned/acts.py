@@ -8,8 +8,9 @@ from typing import TYPE_CHECKING, Final
 
 from sim.units import SECOND, Us
 from sim.world.actions import Action
+from trainer.session.tools import ReadingView
 from trainer.session.view import BodyView
-from trainer.window.canned import yard
+from trainer.window.canned import bag, yard
 
 if TYPE_CHECKING:
     from trainer.window.canned.session import CannedSession
@@ -18,7 +19,11 @@ SIZES: Final = {
     "test body": (0.3, 0.2, 0.7),
     "adult": (0.5, 0.3, 1.75),
     "child": (0.35, 0.25, 1.1),
+    "pram": (0.6, 0.95, 1.05),
+    "dog": (0.25, 0.9, 0.6),
+    "bicycle": (0.6, 1.8, 1.05),
     "car": (1.8, 4.4, 1.5),
+    "van": (2.0, 5.9, 2.5),
 }
 
 
@@ -133,8 +138,29 @@ def _place(session: CannedSession, action: Action) -> str:
     across, along, high = SIZES[name]
     lying = bool(action["lying"])
     size = (high, across, along) if lying else (across, along, high)
-    session.bodies[name] = BodyView(name, float(action["x_m"]), float(action["y_m"]), size, lying)
+    turn = float(action["turn_deg"])
+    session.bodies[name] = BodyView(name, float(action["x_m"]), float(action["y_m"]), size, lying, turn)
     return f"{name} placed"
+
+
+def _move(session: CannedSession, action: Action) -> str:
+    name = str(action["body"])
+    x, y = float(action["x_m"]), float(action["y_m"])
+    session.bodies[name] = replace(session.bodies[name], x_m=x, y_m=y)
+    return f"{name} moved"
+
+
+def _walk(session: CannedSession, action: Action) -> str:
+    name = str(action["body"])
+    points = tuple((float(x), float(y)) for x, y in (piece.split(",") for piece in str(action["path"]).split()))
+    session.bodies[name] = replace(session.bodies[name], speed_m_s=float(action["speed_m_s"]), ahead=points)
+    return f"{name} is on its way"
+
+
+def _stand_still(session: CannedSession, action: Action) -> str:
+    name = str(action["body"])
+    session.bodies[name] = replace(session.bodies[name], speed_m_s=0.0, ahead=())
+    return f"{name} stands"
 
 
 def _remove(session: CannedSession, action: Action) -> str:
@@ -163,20 +189,22 @@ def _predict(session: CannedSession, action: Action) -> str:
 
 
 def _probes(session: CannedSession, action: Action) -> str:
-    session.probes = (str(action["red"]), str(action["black"]))
-    unit = {"volts dc": "27.31 V", "volts ac": "0.02 V", "ohms": "4.113 kΩ", "continuity": "open"}
-    session.meter = (str(action["function"]), unit[str(action["function"])])
-    return f"{action['function']}: {session.meter[1]}"
+    given = {"function": action["function"], "at": action["red"], "against": action["black"]}
+    return bag.placed(session, Action("place instrument", {"instrument": "multimeter", **given}))
+
+
+def _read_meter(session: CannedSession, _: Action) -> str:
+    return bag.read(session, Action("read instrument", {"instrument": "multimeter"}))
 
 
 def _lift(session: CannedSession, _: Action) -> str:
-    session.meter, session.probes = ("", ""), ("", "")
-    return "Probes lifted."
+    return bag.lifted(session, Action("lift instrument", {"instrument": "multimeter"}))
 
 
 def _test(session: CannedSession, action: Action) -> str:
-    session.tester = (f"{action['red']} to {action['black']}", "live, about 27 V" if session.powered else "dead")
-    return session.tester[1]
+    text = "lit to 24 V" if session.powered else "no lamp lights"
+    session.readings["two-pole tester"] = ReadingView("two-pole tester", text)
+    return text
 
 
 def _gauge(session: CannedSession, action: Action) -> str:
@@ -249,6 +277,9 @@ _DOES: Final[dict[str, Callable[[CannedSession, Action], str]]] = {
     "hold in hinge gap": _hold_in_gap,
     "take out of hinge gap": _hold_in_gap,
     "place body": _place,
+    "move body": _move,
+    "walk body": _walk,
+    "stop body": _stand_still,
     "remove body": _remove,
     "cover beam": _add("by_hand", "guard"),
     "uncover beam": _drop("by_hand", "guard"),
@@ -264,8 +295,14 @@ _DOES: Final[dict[str, Callable[[CannedSession, Action], str]]] = {
     "note": _note,
     "predict": _predict,
     "place probes": _probes,
+    "read meter": _read_meter,
     "lift probes": _lift,
     "test dead": _test,
+    "prove tester": _test,
+    "measure": bag.measured,
+    "place instrument": bag.placed,
+    "read instrument": bag.read,
+    "lift instrument": bag.lifted,
     "place force gauge": _gauge,
     "remove force gauge": _no_gauge,
     "read force gauge": _curve,

@@ -14,6 +14,7 @@ from sim.controller.ports import GUARD_TERMINALS
 from sim.errors import ActionError
 from sim.units import SECOND, Us
 from sim.world.actions import checked
+from trainer.session.tools import ReadingView, UseView
 from trainer.session.view import BodyView, Curve, Reply, StripView, View
 from trainer.session.wiring import WiringView
 from trainer.window.canned import cabinet, yard
@@ -73,6 +74,8 @@ class CannedSession:
         self.meter = ("", "")
         self.probes = ("", "")
         self.tester = ("", "")
+        self.in_place: dict[str, UseView] = {}
+        self.readings: dict[str, ReadingView] = {}
         self.gauge: tuple[str, float, float] | None = None
         self.curves: list[Curve] = []
         self.alarms: list[tuple[Us, str]] = []

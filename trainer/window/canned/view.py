@@ -9,8 +9,10 @@ from typing import TYPE_CHECKING
 from sim.controller.ports import Panel
 from sim.mechanics.leaf import hinge_gap
 from sim.units import SECOND, Us
+from trainer.session.tools import ToolsView
 from trainer.session.view import DriveView, GapView, LeafView, SettingView, Step, View, WeatherView
 from trainer.window.canned import cabinet, yard
+from trainer.window.canned.bag import OFFERS, SHELF
 
 if TYPE_CHECKING:
     from trainer.window.canned.session import CannedSession
@@ -76,6 +78,8 @@ def view_of(session: CannedSession) -> View:
         walls=yard.WALLS,
         strip_overlap_m=0.05,
         wiring=session.wiring(),
+        tools=ToolsView(SHELF, tuple(session.in_place.values()), tuple(session.readings.values())),
+        offers=OFFERS,
     )
 
 

@@ -5,9 +5,10 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from sim.units import LEAVES
-from trainer.window.folder.bench import PROBING, Bench
+from sim.world.actions import CATALOGUE
+from trainer.window.folder.bench import Bench
+from trainer.window.folder.measuring import LeadPlaces, act_of
 from trainer.window.folder.page import Page, Section
-from trainer.window.folder.probing import LeadPlaces
 from trainer.window.kit.boxes import Flow, Row
 from trainer.window.kit.button import Button
 from trainer.window.kit.label import Heading, Label, Paragraph
@@ -31,10 +32,11 @@ class CabinetPage(Page):
         self.bench = bench
         self.sources = Section(self._sources, Heading(_("Sources")))
         self.guards = Section(self._guards, Heading(_("Guards at the board")))
+        self.plugs = Section(self._others, Heading(_("Other plugs at the board")))
         self.leads = LeadPlaces(bench)
         told = _("On the wiring drawing: click a screw for the red lead, right click for the black one.")
         self.in_hand = Paragraph(told, size=12, colour=SOFT)
-        self.use = Button("", self._use, look="main", acts=("test dead", "place probes"))
+        self.use = Button("", self._use, look="main", acts=("measure",))
         motors = [
             Row(
                 Label(first_upper(leaf_name(leaf)), grow=1.0),
@@ -48,6 +50,7 @@ class CabinetPage(Page):
                 Heading(_("Motor leads at the board")),
                 *motors,
                 self.guards,
+                self.plugs,
                 Heading(_("Leads on the terminals")),
                 self.in_hand,
                 self.leads,
@@ -62,16 +65,25 @@ class CabinetPage(Page):
         if self.changed("guards", tuple((g.name, g.fitted, g.plugged, g.bridged) for g in view.guards)):
             self.guards.rebuild()
         self.leads.show(view)
-        tool = self.bench.tool if self.bench.tool in PROBING else "two-pole tester"
-        self.use.relabel(_("Use the {tool}").format(tool=_(tool)))
-        self.use.enabled = self.bench.ready
+        self.use.relabel(_("Measure with the {tool}").format(tool=_(self.bench.tool)))
+        self.use.enabled = not self.bench.missing(view)
+        if self.changed("plugs", _other_plugs(view)):
+            self.plugs.rebuild()
 
     def _use(self) -> None:
-        bench = self.bench
-        if bench.tool == "multimeter":
-            self.hands.do("place probes", {"function": bench.function, "red": bench.red, "black": bench.black})
-        else:
-            self.hands.do("test dead", {"red": bench.red, "black": bench.black})
+        self.hands.do(*act_of("measure", self.bench.given(self.hands.view)))
+
+    def _others(self) -> list[Widget]:
+        """Every other cable's plug."""
+        rows: list[Widget] = []
+        for name, plugged in _other_plugs(self.hands.view):
+            state, colour = (_("plugged in"), INK) if plugged else (_("unplugged"), STOP)
+            kind = "unplug" if plugged else "plug in"
+            pull = self.act(action_words(kind), kind, guard=name)
+            rows.append(
+                Row(Label(first_upper(name), grow=1.0, size=13), Label(state, width=76, colour=colour, size=12), pull)
+            )
+        return rows
 
     def _sources(self) -> list[Widget]:
         view = self.hands.view
@@ -114,3 +126,15 @@ class CabinetPage(Page):
                 )
             )
         return rows
+
+
+def _other_plugs(view: View) -> tuple[tuple[str, bool], ...]:
+    """(cable, whether its plug is in) of every plug that is no guard's and that an act can pull."""
+    guards = {guard.name for guard in view.guards}
+    known = next(a.choices for a in CATALOGUE["unplug"].arguments if a.name == "guard")
+    found: dict[str, bool] = {}
+    for core in view.wiring.cores:
+        name = core.run.removesuffix(" plug")
+        if core.way == "plug" and name not in guards and name in known:
+            found[name] = found.get(name, True) and core.closed
+    return tuple(found.items())

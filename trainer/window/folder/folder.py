@@ -12,6 +12,7 @@ from trainer.window.folder.cabinet import CabinetPage
 from trainer.window.folder.instruments import InstrumentsPage
 from trainer.window.folder.notebook import NotebookPage
 from trainer.window.folder.page import Page
+from trainer.window.folder.repair import RepairPage
 from trainer.window.folder.sheet import SheetPage
 from trainer.window.folder.stillness import StillPage
 from trainer.window.folder.survey import SurveyPage
@@ -24,7 +25,7 @@ if TYPE_CHECKING:
     from trainer.session.view import View
     from trainer.window.hands import Hands
 
-PAGES = ("Brief", "Survey", "Cabinet", "Sheet", "Instruments", "Notebook", "Acceptance", "Why still")
+PAGES = ("Brief", "Survey", "Cabinet", "Sheet", "Instruments", "Repair", "Notebook", "Acceptance", "Why still")
 
 
 class Folder(Stretched):
@@ -41,6 +42,7 @@ class Folder(Stretched):
             "Cabinet": lambda: CabinetPage(hands, self.bench),
             "Sheet": lambda: SheetPage(hands),
             "Instruments": lambda: InstrumentsPage(hands, self.bench),
+            "Repair": lambda: RepairPage(hands),
             "Notebook": lambda: NotebookPage(hands),
             "Acceptance": lambda: AcceptancePage(hands),
             "Why still": lambda: StillPage(hands),

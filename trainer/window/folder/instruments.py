@@ -1,13 +1,14 @@
-"""Instruments: one in hand at a time; it is used here, and its readings stand here."""
+"""Instruments: the shelf by groups, one tool in hand at a time; it is used here, and its readings stand here."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
 from sim.units import LEAVES
-from trainer.window.folder.bench import TOOLS, Bench
+from trainer.window.folder.bench import Bench
+from trainer.window.folder.measuring import Measuring
 from trainer.window.folder.page import Page, Section
-from trainer.window.folder.probing import Multimeter, Tester
+from trainer.window.folder.shelf import ToolShelf
 from trainer.window.form import ActionForm
 from trainer.window.kit.boxes import Column, Flow
 from trainer.window.kit.choice import RadioRow
@@ -29,36 +30,55 @@ class InstrumentsPage(Page):
     def __init__(self, hands: Hands, bench: Bench) -> None:
         super().__init__(hands)
         self.bench = bench
-        self.tools = RadioRow(
-            _("in hand"), TOOLS, bench.tool, self._take, upright=True, words=lambda tool: first_upper(_(tool))
-        )
-        self.meter = Multimeter(hands, bench)
-        self.tester = Tester(hands, bench)
+        self.groups = RadioRow(_("group"), [], "", self._turn, words=lambda group: first_upper(_(group)), size=12)
+        self.shelf = ToolShelf(_("in hand"), self._take)
+        self.measuring = Measuring(hands, bench)
         self.gauge = Section(self._gauge)
         self.scale = Column(*self._scale(), gap=8)
-        self.body.fill_with([Heading(_("In hand")), self.tools, self.meter, self.tester, self.gauge, self.scale])
-        self._take(bench.tool)
+        self.body.fill_with(
+            [
+                self.measuring,
+                self.gauge,
+                self.scale,
+                Heading(_("On the shelf")),
+                self.groups,
+                self.shelf,
+            ]
+        )
 
     def show(self, view: View) -> None:
-        """Only the tool in hand is shown."""
-        self.meter.show(view)
-        self.tester.show(view)
+        """Only the tool in hand is shown; the shelf is that of its group."""
+        held = self.bench.instrument(view)
+        groups = list(dict.fromkeys(each.group for each in view.tools.instruments))
+        if groups != self.groups.choices:
+            self.groups.choices = groups
+            self.groups.stale()
+        group = held.group if held is not None else ""
+        self.groups.chosen = group
+        lying = {each.name: _(each.help) for each in view.tools.instruments if each.group == group}
+        self.shelf.show(lying, self.bench.tool, frozenset(use.instrument for use in view.tools.in_place))
+        self.measuring.show(view)
+        self.gauge.visible = self.bench.tool == "force gauge"
+        self.scale.visible = self.bench.tool == "spring scale"
         if self.changed("gauge", (view.gauge, len(view.curves))):
             self.gauge.rebuild()
 
+    def _turn(self, group: str) -> None:
+        """Another part of the shelf: its first tool is in hand."""
+        tools = [each.name for each in self.hands.view.tools.instruments if each.group == group]
+        self._take(tools[0])
+
     def _take(self, tool: str) -> None:
-        self.bench.tool = tool
-        self.meter.visible = tool == "multimeter"
-        self.tester.visible = tool == "two-pole tester"
-        self.gauge.visible = tool == "force gauge"
-        self.scale.visible = tool == "spring scale"
+        self.bench.take(tool)
+        self.show(self.hands.view)
+        self.reveal(self.measuring.rect.move(0, -12))  # what was taken stands at the head of the page
 
     def _gauge(self) -> list[Widget]:
         view = self.hands.view
         rows: list[Widget] = []
         if view.gauge is None:
             rows += [
-                Heading(_("Set it up")),
+                Heading(_("For the force record")),
                 Paragraph(_("500 N/mm spring between two discs. It wants a rigid rest."), size=12, colour=SOFT),
                 ActionForm(self.hands, "place force gauge", known={"gap_mm": 500.0, "height_mm": 500.0}, look="main"),
             ]

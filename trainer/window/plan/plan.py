@@ -21,6 +21,7 @@ from trainer.window.plan.hinges import draw_held, held_words
 from trainer.window.plan.leaves import degrees, draw_leaf, draw_leaf_words, leaf_name, slip_text
 from trainer.window.plan.targets import Target, menu_for, target_at
 from trainer.window.plan.viewport import Viewport
+from trainer.window.plan.walking import Walking
 from trainer.window.words import _, moment
 
 if TYPE_CHECKING:
@@ -48,6 +49,8 @@ class Plan(Canvas):
         """The body on the way to its place."""
         self.carried_lying = False
         self.carried_m = (0.0, 0.0)
+        self.walking = Walking(hands)
+        """The way that is being drawn for a body."""
         self.pushing: tuple[str, float] | None = None
         """A released leaf that is being pushed, and the angle asked for [°]."""
         self.places: dict[tuple[str, str], pygame.Rect] = {}
@@ -138,6 +141,7 @@ class Plan(Canvas):
         return rect.inflate(12, 12)
 
     def _draw_hand(self, pen: Pen) -> None:
+        self.walking.draw(pen, self.port, self.carried_m)
         if self.carried is not None:
             size = GHOST_M[self.carried][1 if self.carried_lying else 0]
             draw_ghost(pen, self.port, self.carried, self.carried_m, size)
@@ -181,7 +185,22 @@ class Plan(Canvas):
         if self.carried is not None:
             x, y = round(self.carried_m[0], 2), round(self.carried_m[1], 2)
             body, self.carried = self.carried, None
-            self.hands.do("place body", {"body": body, "x_m": x, "y_m": y, "lying": self.carried_lying})
+            stands = next((b for b in self.hands.view.bodies if b.name == body), None)
+            if stands is not None and stands.lying == self.carried_lying:
+                self.hands.do("move body", {"body": body, "x_m": x, "y_m": y})
+            else:
+                self.hands.do("place body", {"body": body, "x_m": x, "y_m": y, "lying": self.carried_lying})
+
+    def send(self, body: str) -> None:
+        """Draw a way for a body: clicks are its corners, the last one sends it."""
+        self.carried = None
+        self.walking.begin(body)
+        stands = next(b for b in self.hands.view.bodies if b.name == body)
+        self.carried_m = (stands.x_m, stands.y_m)
+        root = self.top().root
+        if root is not None:
+            root.set_focus(self, shows=False)
+            root.toast(_("Click where it shall go; Shift and click makes a corner first. Arrows and Enter do too."))
 
     def blurred(self) -> None:
         """A drag that was begun is given up; what is carried stays in hand."""
@@ -191,7 +210,7 @@ class Plan(Canvas):
 
     def hover(self, point: tuple[int, int]) -> None:
         """What is carried follows the mouse; help tells what is under it."""
-        if self.carried is not None:
+        if self.carried is not None or self.walking.body:
             self.carried_m = self.port.to_plan(point)
         self._target = target_at(self.hands.view, self.port, self.places, point)
         self.help = self._target.told if self._target is not None else ""
@@ -206,6 +225,13 @@ class Plan(Canvas):
 
     def press(self, point: tuple[int, int], button: int) -> bool:
         """Put down what is carried, or begin a click or a drag."""
+        if self.walking.body:
+            self.carried_m = self.port.to_plan(point)
+            if button == 3:
+                self.walking.give_up()
+            else:
+                self.walking.corner(self.carried_m, last=not pygame.key.get_mods() & pygame.KMOD_SHIFT)
+            return True
         if button == 3:
             if self.carried is not None:
                 self.carried = None
@@ -264,7 +290,11 @@ class Plan(Canvas):
             acts = {words: (kind, arguments) for words, kind, arguments in entries}
 
             def take(words: str) -> None:
-                self.hands.do(*acts[words])
+                kind, arguments = acts[words]
+                if kind == "walk body":
+                    self.send(str(arguments["body"]))
+                else:
+                    self.hands.do(kind, arguments)
 
             open_list(self, list(acts), None, take, target.rect)
 
@@ -280,7 +310,7 @@ class Plan(Canvas):
         }.get(event.key)
         if way is not None:
             step = STEP_M * (0.1 if event.mod & pygame.KMOD_SHIFT else 1.0)
-            if self.carried is not None:
+            if self.carried is not None or self.walking.body:
                 self.carried_m = (self.carried_m[0] + way[0] * step, self.carried_m[1] + way[1] * step)
             else:
                 self.port.move(way[0] * 0.3, way[1] * 0.3)
@@ -289,6 +319,10 @@ class Plan(Canvas):
             self.port.zoom_at(self.rect.center, 1.25)
         elif event.key in (pygame.K_MINUS, pygame.K_KP_MINUS) and not event.mod & pygame.KMOD_CTRL:
             self.port.zoom_at(self.rect.center, 0.8)
+        elif self.walking.body and event.key in (pygame.K_RETURN, pygame.K_KP_ENTER, pygame.K_SPACE):
+            self.walking.corner(self.carried_m, last=event.key != pygame.K_SPACE)
+        elif self.walking.body and event.key == pygame.K_ESCAPE:
+            self.walking.give_up()
         elif event.key in (pygame.K_RETURN, pygame.K_KP_ENTER) and self.carried is not None:
             self.put_down()
         elif event.key == pygame.K_ESCAPE and self.carried is not None:

@@ -119,9 +119,18 @@ def menu_for(view: View, target: Target) -> list[Entry]:
         body = next(body for body in view.bodies if body.name == target.name)
         at = {"body": body.name, "x_m": body.x_m, "y_m": body.y_m}
         turn = _("Stand it up") if body.lying else _("Lay it down")
+        way: Entry = (_("Send it on its way…"), "walk body", {"body": body.name})
+        if body.speed_m_s > 0.0:
+            way = (_("Stop it"), "stop body", {"body": body.name})
         return [
+            way,
             (_("Take it away"), "remove body", {"body": body.name}),
             (turn, "place body", {**at, "lying": not body.lying}),
+            (
+                _("Turn it by a quarter"),
+                "place body",
+                {**at, "lying": body.lying, "turn_deg": float((round(body.turn_deg) + 90) % 360)},
+            ),
         ]
     if target.kind in ("leaf", "drive"):
         return leaf_menu(view, target.name)

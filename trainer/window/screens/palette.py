@@ -30,7 +30,7 @@ KEYS = (
     ("S", "the stop button in, or out again; also while the other hand holds a control"),
     ("F9 or P", "hold time, go on"),
     ("1 2 3 4", "pace: a quarter, one, four, sixteen"),
-    ("Ctrl 1 to Ctrl 8", "pages of the folder"),
+    ("Ctrl 1 to Ctrl 9", "pages of the folder"),
     ("F7", "wiring drawing in the place of the yard, and back"),
     ("arrows on the drawing", "from screw to screw: R and B put a lead there, Enter the next, X takes both off"),
     ("Ctrl K", "all actions by name"),

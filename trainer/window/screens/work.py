@@ -121,7 +121,7 @@ class WorkScreen(Column):
         """Who opens the cabinet sees its drawing beside the page; the yard comes back with the other pages."""
         if _("Folder") in self.turns.choices and self.turns.chosen == _("Folder"):
             return
-        if name == "Cabinet" or (self.wired and name != "Instruments"):
+        if name == "Cabinet" or (self.wired and name not in ("Instruments", "Repair")):
             self.show_wiring(name == "Cabinet")
 
     def place(self, style: Style, rect: pygame.Rect) -> None:
@@ -169,7 +169,7 @@ class WorkScreen(Column):
             self.bar.toggle_pause()
         elif event.key in (pygame.K_1, pygame.K_2, pygame.K_3, pygame.K_4) and not event.mod & pygame.KMOD_CTRL:
             self.bar.set_pace(event.key - pygame.K_1)
-        elif event.mod & pygame.KMOD_CTRL and pygame.K_1 <= event.key <= pygame.K_8:
+        elif event.mod & pygame.KMOD_CTRL and pygame.K_1 <= event.key <= pygame.K_9:
             self.open_page(list(self.folder.makers)[event.key - pygame.K_1])
         elif event.key == pygame.K_F7:
             self.show_wiring(not self.wired)

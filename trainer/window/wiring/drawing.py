@@ -113,7 +113,7 @@ class WiringDrawing(Canvas):
             draw_mark(ink, self.over)
         if pen.focus is self and pen.ring and self.mark in self.layout.spots:
             draw_mark(ink, self.layout.spots[self.mark])
-        draw_leads(ink, self.rect, self.layout.spots, self.bench, self.view)
+        draw_leads(ink, self.rect, self.layout, self.bench, self.view)
         self._name(pen)
         pygame.draw.rect(pen.surface, INK, self.rect, pen.style.px(1.5))
         if pen.focus is self and pen.ring:
@@ -187,6 +187,8 @@ class WiringDrawing(Canvas):
             self.help = f"{first_upper(self.over.name)}. {told}" + _("Left click: red lead; right click: black.")
         else:
             self.help = core_words(self.over) if self.over is not None else ""
+            if self.over is not None and self._wants() == "core":
+                self.help += _(". Click: the {tool} goes round it.").format(tool=_(self.bench.tool))
 
     def leave(self) -> None:
         """Nothing is named."""
@@ -227,7 +229,16 @@ class WiringDrawing(Canvas):
         spot = self.spot_at(point)
         if spot is not None:
             self.mark = spot.name
-            self.bench.put(spot.name, "black" if self._button == 3 else "red")
+            self.bench.put(spot.name, "black" if self._button == 3 else "red", self.view)
+            return
+        line, kind = self.line_at(point), self._wants()
+        if line is not None and kind == "core" and line.core.name in self.view.offers.get("core", ()):
+            self.bench.choose(kind, "at", line.core.name)
+
+    def _wants(self) -> str:
+        """The kind of place that what is in hand is put on."""
+        function = self.bench.function(self.view)
+        return function.at if function is not None else ""
 
     def blurred(self) -> None:
         """A drag that was begun ends where it is."""
@@ -254,7 +265,7 @@ class WiringDrawing(Canvas):
             return True
         lead = {pygame.K_r: "red", pygame.K_b: "black", pygame.K_RETURN: "", pygame.K_SPACE: ""}.get(event.key)
         if lead is not None and self.mark in self.layout.spots:
-            self.bench.put(self.mark, lead)
+            self.bench.put(self.mark, lead, self.view)
         elif event.key == pygame.K_x:
             self.bench.red = self.bench.black = ""
         elif event.key in (pygame.K_PLUS, pygame.K_KP_PLUS, pygame.K_EQUALS) and not event.mod & pygame.KMOD_CTRL:

@@ -79,6 +79,8 @@ class Line:
     """The words end there instead of beginning."""
     middle: float = 0.5
     """Where along the line a switch or a fuse sits that shares it with others."""
+    free: Point | None = None
+    """A place on it where no other core passes: for a link, a fuse, a clamp."""
 
 
 @dataclass(frozen=True)

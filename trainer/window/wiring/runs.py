@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from typing import TYPE_CHECKING, Final
 
-from trainer.window.wiring.geometry import Line, Point, Spot, short_name
+from trainer.window.wiring.geometry import STUB, Line, Point, Spot, short_name
 
 if TYPE_CHECKING:
     from trainer.session.wiring import CoreView
@@ -52,14 +52,15 @@ class Runs:
     def _line(self, core: CoreView, a: Spot, b: Spot) -> Line:
         inner = [point for point in self._between(core, a, b) if point not in (a.at, b.at)]
         points = (a.at, *inner, b.at)
-        words, at, ends = short_name(core), (0.0, 0.0), False
+        words, at, ends, free = short_name(core), (0.0, 0.0), False, None
         device = next((spot for spot in (b, a) if self._is_device(spot)), None)
         if device is None:
             words = ""
         else:
             way = device.out[0]
             at, ends = (device.at[0] + way * 18.0, device.at[1] - 6.0), way < 0
-        return Line(core, points, words, at, ends)
+            free = (device.at[0] + way * STUB * 0.55, device.at[1])
+        return Line(core, points, words, at, ends, free=free)
 
     def _is_device(self, spot: Spot) -> bool:
         return any(spot.name in flank.on_device for flank, _lanes in self.flanks)

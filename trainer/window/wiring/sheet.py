@@ -213,7 +213,7 @@ def _in_line(ink: Ink, line: Line, colour: Colour) -> None:
         ink.box((x - 5, y - 12, 10, 24), WHITE, INK, 1.3)
         ink.line((x, y - 12), (x, y + 12), INK, 1.2)
         return
-    middle: Point = (a[0] + (b[0] - a[0]) * line.middle, a[1])
+    middle: Point = line.free or (a[0] + (b[0] - a[0]) * line.middle, a[1])
     if line.core.way == "fuse":
         ink.box((middle[0] - 12, middle[1] - 5, 24, 10), WHITE, INK, 1.3)
         ink.line((middle[0] - 12, middle[1]), (middle[0] + 12, middle[1]), INK, 1.2)

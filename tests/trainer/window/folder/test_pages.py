@@ -18,7 +18,8 @@ PRESENT = {
     "Survey": ["Instructed with public", "Anyone can walk into the arc", "Meeting edge of the leaves"],
     "Cabinet": ["Mains isolator", "closed", "Battery link", "Inactive leaf", "Inner beam", "no device"],
     "Sheet": ["opens first", "leaf delay, opening", "motor effort, closing", "Learned", "None enrolled", "Power on."],
-    "Instruments": ["multimeter", "two-pole tester", "– – –"],
+    "Instruments": ["Multimeter", "Two-pole tester", "Electrical", "– – –"],
+    "Repair": ["Do what", "Tighten", "Prop leaf"],
     "Notebook": ["Nothing written yet"],
     "Acceptance": ["stop circuit: passed", "closing force: not yet", "Three readings at a point", "Monthly checks"],
     "Why still": ["The inner beam to read clear", "Standing still", "open (24.1 V) · keeps the gate still"],
@@ -55,8 +56,8 @@ def test_every_action_of_the_catalogue_has_a_place(work) -> None:
             work.page(page)
             look()
         work.page("Instruments")
-        for tool in ("multimeter", "two-pole tester", "force gauge", "spring scale"):
-            work.screen.folder.page.tools.choose(tool)
+        for tool in [each.name for each in work.session.observe().tools.instruments]:
+            work.screen.folder.page.shelf.choose(tool)
             look()
     work.session.mains = work.session.sealed = True
     work.page("Sheet")
@@ -170,11 +171,12 @@ def test_ohms_on_what_may_be_live_is_asked_about(work) -> None:
     """Facts 10.13: the caution names the mistake; volts on the same place have a caution of their own."""
     work.page("Instruments")
     page = work.screen.folder.page
-    page.tools.choose("multimeter")
+    page.shelf.choose("multimeter")
+    work.frame()
     page.bench.put("isolator inlet, live")
     page.bench.put("isolator inlet, neutral")
     for function, words in (("ohms", "Ohms belong on dead circuits only"), ("volts ac", "This place may be live")):
-        page.meter.functions.choose(function)
+        page.measuring._turn(function)
         work.frame()
         work.hand.click("button", "Place the probes")
         assert words in work.hand.texts()
@@ -186,6 +188,9 @@ def test_ohms_on_what_may_be_live_is_asked_about(work) -> None:
     work.frame()
     work.hand.click("button", "Place the probes")
     assert work.acts("place probes")[0]["red"] == "battery, plus"
+    work.frame()
+    assert work.hand.find("reading", "multimeter")["value"] == "– – –", "in place, and not read yet"
+    work.hand.click("button", "Read")
     work.frame()
     assert work.hand.find("reading", "multimeter")["value"] == "0.02 V"
 

@@ -131,7 +131,13 @@ def test_a_body_is_carried_by_keys(work) -> None:
     work.hand.key(pygame.K_LEFT, mod=pygame.KMOD_SHIFT)
     work.hand.key(pygame.K_RETURN)
     assert work.acts("place body") == [
-        {"body": "test body", "x_m": round(start[0] + 0.19, 2), "y_m": round(start[1] + 0.1, 2), "lying": True}
+        {
+            "body": "test body",
+            "x_m": round(start[0] + 0.19, 2),
+            "y_m": round(start[1] + 0.1, 2),
+            "lying": True,
+            "turn_deg": 0.0,
+        }
     ]
 
 
@@ -155,8 +161,66 @@ def test_a_body_is_dragged(work) -> None:
     work.hand.move(end)
     work.frame()
     work.hand.up(end)
-    assert work.acts("place body")[-1]["x_m"] == pytest.approx(2.0, abs=0.011)
-    assert work.acts("place body")[-1]["y_m"] == pytest.approx(-1.0, abs=0.011)
+    moved = work.acts("move body")[-1]
+    assert (moved["body"], moved["x_m"]) == ("adult", pytest.approx(2.0, abs=0.011))
+    assert moved["y_m"] == pytest.approx(-1.0, abs=0.011)
+
+
+KINDS = ("test body", "adult", "child", "pram", "dog", "bicycle", "car", "van")
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_every_kind_of_body_is_drawn_where_it_is_however_it_is_turned(work, kind) -> None:
+    """Its outline stays inside the place it covers, and a quarter turn changes across and along."""
+    at = {"body": kind, "x_m": 2.2, "y_m": -3.2}
+    covered = []
+    for turn in (0.0, 90.0, 37.0):
+        work.session.do("place body", {**at, "turn_deg": turn})
+        work.frame()
+        covered.append(pygame.Rect(work.hand.find("body", kind)["rect"]))
+    plain, quarter, _skew = covered
+    assert quarter.size == pytest.approx((plain.height, plain.width), abs=2)
+    from trainer.window.plan.figures import pieces
+
+    across, along, _high = next(b for b in work.session.observe().bodies if b.name == kind).size_m
+    for lying in (False, True):
+        for _fill, corners in pieces(kind, across, along, lying):
+            assert all(abs(x) <= across / 2 + 1e-9 and abs(y) <= along / 2 + 1e-9 for x, y in corners)
+
+
+def test_a_body_is_sent_along_a_way_by_mouse(work) -> None:
+    """Menu, a corner with Shift, the last click sends it; its way is drawn and it can be stopped."""
+    work.session.do("place body", {"body": "dog", "x_m": 1.0, "y_m": -1.5})
+    work.frame()
+    plan = work.screen.plan
+    work.hand.click("body", "dog")
+    work.hand.click("option", "Send it on its way…")
+    corner, end = (tuple(round(v) for v in plan.port.to_screen(*at)) for at in ((3.0, -1.5), (3.0, 1.0)))
+    pygame.key.set_mods(pygame.KMOD_SHIFT)
+    work.hand.click_at(corner)
+    pygame.key.set_mods(0)
+    assert work.acts("walk body") == []
+    work.hand.click_at(end)
+    sent = work.acts("walk body")[0]
+    points = [tuple(float(n) for n in piece.split(",")) for piece in str(sent["path"]).split()]
+    assert sent["body"] == "dog"
+    assert points == [pytest.approx((3.0, -1.5), abs=0.012), pytest.approx((3.0, 1.0), abs=0.012)]
+    work.frame()
+    work.hand.click("body", "dog")
+    work.hand.click("option", "Stop it")
+    assert work.acts("stop body") == [{"body": "dog"}]
+
+
+def test_a_body_is_sent_by_keys_and_esc_lets_it_stand(work) -> None:
+    """Arrows draw the way, Enter sends."""
+    work.session.do("place body", {"body": "adult", "x_m": 1.0, "y_m": -1.5})
+    work.frame()
+    work.screen.plan.send("adult")
+    work.hand.key(pygame.K_UP, pygame.K_ESCAPE, pygame.K_RETURN)
+    assert work.acts("walk body") == []
+    work.screen.plan.send("adult")
+    work.hand.key(*[pygame.K_UP] * 10, pygame.K_SPACE, pygame.K_RIGHT, pygame.K_RETURN)
+    assert work.acts("walk body") == [{"body": "adult", "path": "1,-0.5 1.1,-0.5", "speed_m_s": 1.2}]
 
 
 def test_a_released_leaf_is_pushed_by_dragging_it(work) -> None:

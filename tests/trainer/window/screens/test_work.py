@@ -81,7 +81,7 @@ def test_a_transmitter_is_pressed_and_released(work) -> None:
     place = work.hand.middle(work.hand.find("hold button", "2"))
     work.hand.down(place)
     work.hand.up(place)
-    assert work.acts("press transmitter") == [{"transmitter": "grey, two buttons", "button": 2}]
+    assert work.acts("press transmitter") == [{"transmitter": "grey, two buttons", "button": 2, "distance_m": 5.0}]
     assert work.acts("release transmitter") == [{"transmitter": "grey, two buttons"}]
 
 
@@ -132,7 +132,7 @@ def test_pace_and_pages_have_keys(work) -> None:
     assert work.session.pace == 4.0
     work.hand.key(pygame.K_1)
     assert work.session.pace == 0.25
-    work.hand.key(pygame.K_8, mod=pygame.KMOD_CTRL)
+    work.hand.key(pygame.K_9, mod=pygame.KMOD_CTRL)
     assert work.hand.find("tabs", "folder")["value"] == "Why still"
     regions = set()
     for _ in range(6):
