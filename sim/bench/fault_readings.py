@@ -50,39 +50,52 @@ class Outcome:
     """The first act that could not be done, and why."""
     dangers: tuple[str, ...] = ()
     """What was dangerous on the way, in words."""
+    left_out: tuple[str, ...] = ()
+    """Acts that make no sense on this gate, and why."""
 
 
 def gate(site: Site, variant: Mapping[str, Any] | None = None, *, seed: int = 0) -> World:
     """A gate as a good installer leaves it: learned, shut, at rest. Raises ScenarioError or CannotLearn."""
     fitted = with_changes(site, variant) if variant else site
-    return World(fitted, seed=seed, bag=Toolbag, arrival=as_installed(fitted))
+    return World(fitted, seed=seed, bag=Toolbag, arrival=handed_over(fitted))
+
+
+def handed_over(site: Site) -> Arrival:
+    """As installed, with a holder for every transmitter whose code can't be copied."""
+    rolling = (hand.tag for hand in site.transmitters if hand.code == "rolling")
+    return replace(as_installed(site), transmitters=tuple((tag, f"holder of the {tag}", "step") for tag in rolling))
 
 
 def as_found(site: Site, variant: Mapping[str, Any], faults: tuple[tuple[str, float], ...], seed: int = 0) -> World:
     """The same gate with faults that came later. Raises Refused where it has no such part."""
     fitted = with_changes(site, variant) if variant else site
-    arrival: Arrival = replace(as_installed(fitted), faults=faults)
+    arrival: Arrival = replace(handed_over(fitted), faults=faults)
     return World(fitted, seed=seed, bag=Toolbag, arrival=arrival)
 
 
-def played(world: World, steps: Sequence[Step]) -> Outcome:
-    """Do some acts; stops at the first that can't be done."""
+def played(world: World, steps: Sequence[Step], *, leaving_out: bool = False) -> Outcome:
+    """Do some acts; stops at the first that can't be done, or leaves it out, as one does on another gate. The last
+    act is never left out."""
     began = len(world.events)
     answers: list[str] = []
+    left_out: list[str] = []
     refused, before = "", began
-    for each in steps:
+    for number, each in enumerate(steps):
         before = len(world.events)
         try:
             said = world.do(checked(each.kind, each.arguments))
         except (Refused, ActionError) as refusal:
             said, refused = "", f"{each.kind}: {refusal}"
+            if leaving_out and number < len(steps) - 1:
+                left_out.append(refused)
+                refused = ""
         if said.startswith(("not done", "stopped before")):
             refused = f"{each.kind}: {said}"
         if refused:
             break
         answers.append(said)
     dangers = tuple(event.text for event in world.events[began:] if event.kind in ("danger", "struck", "clash"))
-    outcome = Outcome(tuple(answers), refused=refused, dangers=dangers)
+    outcome = Outcome(tuple(answers), refused=refused, dangers=dangers, left_out=tuple(left_out))
     return outcome if refused else _with_reading(world, outcome, before)
 
 

@@ -220,6 +220,25 @@ def force(
 
 
 @app.command()
+def faults(
+    name: Annotated[list[str] | None, typer.Argument(help="A fault by its name; none: list them all.")] = None,
+    site: Annotated[
+        Path | None, typer.Option("--site", help="Show what it does on this site, beside the gate without it.")
+    ] = None,
+    share: Annotated[float, typer.Option("--share", min=0.0, max=1.0, help="How grave: 0 mild, 1 grave.")] = 1.0,
+    seed: SeedOption = 0,
+    as_json: JsonFlag = False,
+) -> None:
+    """List what can fail; explain a fault; show its readings on a gate with and without it, computed.
+
+    Ends with 1 if the measurement that should tell the fault can't tell it on that gate.
+    """
+    from trainer.cli import faults as told
+
+    told.tell(name or (), site, share, seed, as_json)
+
+
+@app.command()
 def check(path: Annotated[Path, typer.Argument(help="A site, job, solution or drill, or a folder of them.")]) -> None:
     """Read files as the program would, and say everything that is wrong with them."""
     from trainer.cli import scenario
