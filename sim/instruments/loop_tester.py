@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import TYPE_CHECKING, Final, Literal, TypeAlias
+from typing import TYPE_CHECKING, Final, TypeAlias
 
 from sim.devices.detector import LOOP, MOST_LOOP_OHM, LoopDetector
 from sim.devices.loop import feeder_h, frequency_hz
 from sim.errors import Refused
-from sim.instruments.instrument import Function, Reading, Use, nothing
+from sim.instruments.instrument import Function, Group, Reading, Use, nothing
 from sim.instruments.scaled import Row, Scale, shown
 from sim.instruments.shown import Shown
 from sim.wiring.netlist import Undo
@@ -75,9 +75,9 @@ class LoopTester:
     """The loop tester of a bag."""
 
     name = "loop tester"
-    group: Literal["guards and radio"] = "guards and radio"
+    group: Group = "guards and radio"
     help = "Inductance, frequency and change of a presence loop. For its resistance take the multimeter."
-    functions = tuple(function for function, _figure, _scale in ROWS)
+    functions: tuple[Function, ...] = tuple(function for function, _figure, _scale in ROWS)
 
     def place(self, world: World, use: Use) -> Undo:
         """Hold it to the plug, or to the detector. Raises Refused where there is no loop."""

@@ -5,11 +5,11 @@ A transmitter only sends while its button is pressed: whoever measures it presse
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Final, Literal
+from typing import TYPE_CHECKING, Final
 
 from sim.devices import radio_link
 from sim.draws import normal
-from sim.instruments.instrument import Function, Reading, Use, nothing
+from sim.instruments.instrument import Function, Group, Reading, Use, nothing
 from sim.instruments.shown import Shown
 from sim.site import Edge, RadioLink
 from sim.wiring.netlist import Undo
@@ -57,9 +57,9 @@ class RadioLevelReader:
     """The level reader of a bag."""
 
     name = "radio level reader"
-    group: Literal["guards and radio"] = "guards and radio"
+    group: Group = "guards and radio"
     help = "Levels at the radio receiver's aerial, range, and whether a transmitter's word changes."
-    functions = FUNCTIONS
+    functions: tuple[Function, ...] = FUNCTIONS
 
     def place(self, world: World, use: Use) -> Undo:
         """Put it on the aerial; to measure a transmitter is to press it, twice for its code."""

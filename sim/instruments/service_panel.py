@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Final, Literal
+from typing import TYPE_CHECKING, Final
 
 from sim.errors import Refused
-from sim.instruments.instrument import Function, Reading, Use, nothing
+from sim.instruments.instrument import Function, Group, Reading, Use, nothing
 from sim.instruments.shown import Shown
 from sim.wiring.netlist import Undo
 
@@ -29,9 +29,9 @@ class ServicePanel:
     """What can be read off the panel."""
 
     name = "service panel"
-    group: Literal["guards and radio"] = "guards and radio"
+    group: Group = "guards and radio"
     help = "What the controller's panel lists of transmitters, and the receiver's light beside it."
-    functions = FUNCTIONS
+    functions: tuple[Function, ...] = FUNCTIONS
 
     def place(self, world: World, use: Use) -> Undo:
         """Go there. Raises Refused when it is dark."""

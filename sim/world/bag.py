@@ -11,8 +11,10 @@ from sim.units import Direction, Us
 class Bag(Protocol):
     """A bag of instruments; every method answers with what a person saw, and tells the world's history."""
 
-    gauge: tuple[str, float, float] | None
-    """(leaf, gap [mm], height [mm]) while the force gauge stands."""
+    @property
+    def gauge(self) -> tuple[str, float, float] | None:
+        """(leaf, gap [mm], height [mm]) while the force gauge stands."""
+        ...
 
     def check(self, instrument: str, function: str, at: str = "", against: str = "") -> None:
         """Raise Refused, naming the nearest right name, if this can't be measured there. Changes nothing."""
