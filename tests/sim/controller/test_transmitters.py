@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from sim.controller.transmitters import FAR_WINDOW, MOST_BUTTONS, WINDOW
+from sim.controller.ports import RadioWord
+from sim.controller.transmitters import FAR_WINDOW, MOST_BUTTONS, MOST_HEARD, WINDOW
 
 
 def enrolled(gate, function: str = "open", counter: int = 100):
@@ -171,3 +172,50 @@ def test_halt_function(gate) -> None:
     gate.run(1.0)
     assert gate.duties == (0.0, 0.0)
     assert gate.message == "halted by transmitter of Ada"
+
+
+def test_the_panel_lists_the_last_words(gate) -> None:
+    """Holder, step and what became of it; strangers without a name; the twenty newest."""
+    enrolled(gate)
+    for serial, counter in (("one", 101), ("one", 101), ("one", 150), ("two", 5)):
+        gate.send(serial, 1, counter)
+    heard = gate.controller.panel().heard
+    assert [tuple(word) for word in heard] == [
+        ("Ada", 0, "enrolled"),
+        ("Ada", 1, "accepted"),
+        ("Ada", 0, "an old word"),
+        ("Ada", 49, "too far ahead"),
+        ("", 0, "not enrolled"),
+    ]
+    for counter in range(102, 140):
+        gate.send("two", 1, counter)
+    assert len(gate.controller.panel().heard) == MOST_HEARD
+
+
+def test_a_fixed_code_is_good_only_where_it_was_enrolled(gate) -> None:
+    """Enrolled as one, the same word works each time; a rolling entry takes no fixed word for its own."""
+    gate.ask("enrol", "Ada", "open")
+    gate._radio.append(RadioWord("one", 1, 0, True, fixed=True))
+    gate.run(0.1)
+    for _ in range(3):
+        gate._radio.append(RadioWord("one", 1, 0, True, fixed=True))
+        gate.run(0.1)
+    assert [word.verdict for word in gate.controller.panel().heard] == ["enrolled"] + ["accepted"] * 3
+    other = type(gate)(every_scan=gate.every_scan)
+    other.run(2.0)
+    enrolled(other)._radio.append(RadioWord("one", 1, 0, True, fixed=True))
+    other.run(0.1)
+    assert other.controller.panel().heard[-1].verdict == "an old word"
+
+
+def test_a_memory_read_out_and_written_back_is_the_same(gate) -> None:
+    """What was enrolled, with its functions; its counters stay, so that old words stay old."""
+    enrolled(gate, "halt")
+    kept = gate.controller.enrolled()
+    gate.controller.know(())
+    assert gate.controller.panel().transmitters == ()
+    gate.controller.know(kept)
+    assert gate.controller.enrolled() == kept
+    assert gate.controller.last_count("one") == 100
+    gate.send("one", 1, 100)
+    assert gate.controller.panel().heard[-1].verdict == "an old word"
