@@ -73,7 +73,7 @@ def counted_a(discharge_a: float, capacity_ah: float, peukert: float) -> float:
 def surface_ohm(charge: float) -> float:
     """What stands beside its inner resistance while it is charged [Ω]; less, the emptier it is."""
     share = min(1.0, max(0.0, (charge - HUNGRY_BELOW) / (1.0 - HUNGRY_BELOW)))
-    return round(HUNGRY_SURFACE_OHM * (FULL_SURFACE_OHM / HUNGRY_SURFACE_OHM) ** share, 1)
+    return float(round(HUNGRY_SURFACE_OHM * (FULL_SURFACE_OHM / HUNGRY_SURFACE_OHM) ** share, 1))
 
 
 class BatterySet:

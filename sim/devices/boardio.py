@@ -45,6 +45,9 @@ FUSE_OHM_A: Final = 0.05
 
 BOARD_FUSE: Final = "board fuse"
 
+FUSED: Final = "board fuse.load side"
+"""Behind the fuse."""
+
 FEED: Final = "board, feed track"
 """Copper from the fuse to everything else on the board: what burns when a board is killed."""
 
@@ -67,6 +70,7 @@ class Board:
 
     terminals: tuple[Terminal, ...] = (
         *pins("board supply", "plus", "minus"),
+        *pins("board fuse", "load side"),
         *pins("accessory supply", "plus", "minus"),
         *pins("emitter supply", "plus", "minus"),
         *(t for name in GUARD_NAMES for t in pins(name, "line" if name in EDGE_INPUTS else "contact", "common")),
@@ -102,8 +106,8 @@ class Board:
 
     def _stamp_supply(self, net: Netlist) -> None:
         net.add(
-            Contact(BOARD_FUSE, "board supply.plus", "board.fused", True, self._fuse_ohm),
-            Contact(FEED, "board.fused", "board.bus", True, 0.0005),
+            Contact(BOARD_FUSE, "board supply.plus", FUSED, True, self._fuse_ohm),
+            Contact(FEED, FUSED, "board.bus", True, 0.0005),
             Resistor("board supply, return", "board supply.minus", "board.common", 0.0005),
             Resistor("board, logic", "board.bus", "board.common", 390.0),
             insulation("board", "board.common"),

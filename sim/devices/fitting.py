@@ -170,7 +170,8 @@ class Fittings:
             changed.append(self.battery.react(net, bool(net["power supply, output"].siemens)))
         changed.append(self.board.react(net, solved))
         changed.append(self.rails.react(net, solved))
-        changed.append(self.lamp.react(net, solved))
+        if not any(changed):  # a filament follows a rail that has found its voltage, or each would chase the other
+            changed.append(self.lamp.react(net, solved))
         changed.append(self.rail.react(net))
         changed += [beam.react(net, solved.volts) for beam in self.beams.values()]
         changed += [edge.react(net, solved.volts) for edge in self.edges.values()]

@@ -19,6 +19,7 @@ from sim.devices.output_path import Driven, Signs
 from sim.devices.part import Terminal
 from sim.devices.passing import Flow
 from sim.devices.stress import Stress, stress
+from sim.devices.supply import OUTPUT
 from sim.devices.wired import Wired
 from sim.errors import Refused
 from sim.kernel.network import DriveNetwork
@@ -147,10 +148,13 @@ class Reading(Wired):
         return None if found is None else abs(found)
 
     def _loaded_mains(self, live: Live) -> tuple[Element, ...]:
-        """The mains side with what the power supply takes while the drives run, to the milliampere."""
-        direct_a = round(float(self.look().amps("power supply, output", live)), 3)
-        ohm = complex(self._fitted.supply.as_loaded(direct_a))
-        return tuple(replace(e, ohm=ohm) if e.name == INPUT else e for e in self.mains.key)
+        """The mains side with what the power supply takes while the drives run."""
+        return self.mains_fed(self.mains.key, float(self.look().amps(OUTPUT, live)))
+
+    def mains_fed(self, key: tuple[Element, ...], direct_a: float) -> tuple[Element, ...]:
+        """A state of the mains side while the power supply gives a direct current, to the milliampere [A]."""
+        ohm = complex(self._fitted.supply.as_loaded(round(direct_a, 3)))
+        return tuple(replace(e, ohm=ohm) if e.name == INPUT else e for e in key)
 
     def mains_direct_volts(self, red: str, black: str, source: str) -> float | None:
         """What one direct source alone lays between two terminals of the mains side [V]; None when one floats."""

@@ -17,6 +17,8 @@ WIDE_INPUT_V: Final = 85.0
 WIRE_OHM: Final = 0.0015
 """A short wire in the cabinet [Ω]. CP, no source."""
 
+OUTPUT: Final = "power supply, output"
+
 OHM_DIGITS: Final = 4
 """What the supply shows of the mains' own resistance follows in steps of 0.1 mΩ."""
 
@@ -41,7 +43,7 @@ class PowerSupply:
         net.add(
             VoltageSource("power supply", "power supply.made", minus.node, supply.idle_v, supply.source_ohm),
             Resistor("power supply, mains side", "power supply.made", "power supply.rectified", 1e-4),
-            Contact("power supply, output", "power supply.rectified", plus.node, False, 0.0005),
+            Contact(OUTPUT, "power supply.rectified", plus.node, False, 0.0005),
             screw(plus),
             Resistor("supply wire, plus", behind(plus), behind(board_plus), WIRE_OHM),
             screw(board_plus),
@@ -54,7 +56,7 @@ class PowerSupply:
         """Run while the mains is there, and show its resistance; True if that changed the net."""
         inlet = ("power supply inlet.live", "power supply inlet.neutral")
         feed = mains.solution().between(*inlet)
-        changed = net.switch("power supply, output", feed is not None and abs(feed) >= WIDE_INPUT_V)
+        changed = net.switch(OUTPUT, feed is not None and abs(feed) >= WIDE_INPUT_V)
         return self._show_through(net, mains) or changed
 
     def _show_through(self, net: Netlist, mains: Netlist) -> bool:

@@ -9,11 +9,15 @@ from typing import Final
 
 from sim.errors import DataError
 from sim.faults.entries.access import ACCESS
+from sim.faults.entries.beams import BEAMS
+from sim.faults.entries.cabinet import CABINET
 from sim.faults.entries.edges import EDGES
 from sim.faults.entries.radio import RADIO
+from sim.faults.entries.supply import SUPPLY
+from sim.faults.entries.wiring import WIRING
 from sim.faults.entry import Fault
 
-_FAMILIES: Final[tuple[tuple[Fault, ...], ...]] = (EDGES, ACCESS, RADIO)
+_FAMILIES: Final[tuple[tuple[Fault, ...], ...]] = (SUPPLY, WIRING, BEAMS, EDGES, ACCESS, RADIO, CABINET)
 
 FAULTS: Final[Mapping[str, Fault]] = MappingProxyType({each.name: each for family in _FAMILIES for each in family})
 """Every fault, in the order of the families."""

@@ -8,7 +8,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Final, Literal, TypeAlias, cast
 
+import numpy as np
+
 from sim.devices.cabinet import REST, Cabinet, Live
+from sim.devices.supply import OUTPUT
 from sim.errors import Refused
 from sim.instruments import instrument
 from sim.instruments.cautions import DEAD_ONLY, LIVE_WORK
@@ -206,8 +209,11 @@ def _volts_of(world: World, use: instrument.Use) -> Figure:
             return None
         if net is world.cabinet.netlist:
             return stretch.look.volts(red, black, live)
-        found = solve(stretch.mains).between(red, black)
-        return None if found is None else abs(found)
+        # the more the power supply gives, the more it takes: the extremes lie at its own
+        given = np.atleast_1d(np.asarray(stretch.look.amps(OUTPUT, live), dtype=np.float64))
+        ends = (float(given.min()), float(given.max()))
+        found = [solve(world.cabinet.mains_fed(stretch.mains, amps)).between(red, black) for amps in ends]
+        return None if None in found else np.abs(np.asarray(found))
 
     return figure
 
@@ -232,7 +238,7 @@ def _volts(cabinet: Cabinet, probes: Probes, live: Live, seed: int, index: int, 
     elif not cabinet.is_joined(probes.red, probes.black, without=probes.element):
         return Shown(None, "V", "unsteady", ("floating",))
     elif cabinet.shared_net(probes.red, probes.black) is cabinet.mains:
-        true = cabinet.mains_volts(probes.red, probes.black) if probes.function == "volts ac" else 0.0
+        true = cabinet.mains_volts(probes.red, probes.black, live=live) if probes.function == "volts ac" else 0.0
     else:
         true = cabinet.volts(probes.red, probes.black, live) if probes.function == "volts dc" else 0.0
     if true is None:

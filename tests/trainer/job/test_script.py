@@ -124,7 +124,7 @@ def test_a_sign_that_opens_no_name_is_left_alone() -> None:
         ("- unplug: outer beam\n", "4:3 steps.0.unplug:", "allowed: a mapping of what it takes (guard)"),
         ("- unplug: {guard: outer bean}\n", "4:3 steps.0.unplug:", "did you mean 'outer beam'?"),
         ("- unplug: {gard: outer beam}\n", "4:3 steps.0.unplug:", "takes no 'gard'; it takes guard; did you mean"),
-        ("- unplug\n", "4:3 steps.0.unplug:", "guard is missing (which guard)"),
+        ("- unplug\n", "4:3 steps.0.unplug:", "guard is missing (which guard, or which other cable)"),
         ("- push leaf: {leaf: active, to_deg: 200}\n", "4:3 steps.0.push leaf:", "allowed: -5 to 130"),
         ("- message: hello\n", "4:3 steps.0.message:", "'message' is the instructor's"),
         ("- note: {text: <nobody>}\n", "4:10 steps.0.note.text:", "the job draws no <nobody>; allowed: none"),
