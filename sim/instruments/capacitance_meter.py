@@ -58,7 +58,7 @@ class CapacitanceMeter:
     def read(self, world: World, use: Use, index: int) -> Reading:
         """From the susceptance between the two leads, every source quiet."""
         if charge_v(world, use) > FED_ABOVE_V:
-            return Reading(Shown(None, "F", "circuit is charged", ("live circuit",)))
+            return Reading(Shown(None, "F", "circuit is charged", ("hazard",)))
         net = net_at(world, use)
         if net is not world.cabinet.mains:
             return Reading(Shown(None, "F", "no capacitance", ("over range",)))

@@ -8,7 +8,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any, Final
 
+import numpy as np
+
 from sim.devices.live import Live
+from sim.devices.supply import OUTPUT
 from sim.draws import normal
 from sim.instruments.course import Figure, Stretch, course_of, live_now
 from sim.instruments.display import Display, Range
@@ -52,10 +55,10 @@ class ClampMeter:
     def read(self, world: World, use: Use, index: int) -> Reading:
         """What flows now, and the least and most since the jaws were closed."""
         display = DIRECT if use.function == "amps dc" else ALTERNATING
-        figure = current_in(use.at, alternating=use.function == "amps ac")
+        figure = current_in(world, use.at, alternating=use.function == "amps ac")
         drift = DRIFT_A * normal(world.seed, self.name, f"zero at {use.since}") if display is DIRECT else 0.0
         course = course_of(world)
-        now = figure(course.stretch_now(), live_now(world))
+        now = np.max(figure(course.stretch_now(), live_now(world)))
         least, most = course.extremes(use.since, figure)
         return Reading(
             display.show(float(now) + drift, world.seed, index),
@@ -64,14 +67,19 @@ class ClampMeter:
         )
 
 
-def current_in(core: str, *, alternating: bool) -> Figure:
+def current_in(world: World, core: str, *, alternating: bool) -> Figure:
     """The current in a conductor [A]: direct in one net, effective in the other; a clamp of one kind is blind to the
-    other."""
+    other. What the power supply takes follows what it gives."""
 
     def figure(stretch: Stretch, live: Live) -> Any:
         on_mains = any(element.name == core for element in stretch.mains)
         if on_mains is not alternating:
             return 0.0
-        return abs(solve(stretch.mains).current(core)) if alternating else stretch.look.amps(core, live)
+        if not alternating:
+            return stretch.look.amps(core, live)
+        # the more the power supply gives, the more it takes: the extremes lie at its own
+        given = np.atleast_1d(np.asarray(stretch.look.amps(OUTPUT, live), dtype=np.float64))
+        ends = (float(given.min()), float(given.max()))
+        return np.array([abs(solve(world.cabinet.mains_fed(stretch.mains, a)).current(core)) for a in ends])
 
     return figure

@@ -13,6 +13,7 @@ from sim.instruments.course import live_now
 from sim.instruments.instrument import Use
 from sim.wiring.elements import VoltageSource
 from sim.wiring.netlist import Netlist, Undo
+from sim.wiring.solve import Potentials, direct, injections, network_of
 
 if TYPE_CHECKING:
     from sim.world.world import World
@@ -69,8 +70,10 @@ def seen_ohm(world: World, use: Use, source: Source) -> float | None:
     if net is None:
         return None
     if net is cabinet.mains:
-        others = [e.name for e in net.key if isinstance(e, VoltageSource) and e.name != source.name]
-        across = net.solution_without(others).across(red, black)
+        elements = direct(net.key)
+        network = network_of(elements)
+        alone = injections(e for e in elements if e.name == source.name)
+        across = Potentials(network, elements, network.potentials(alone)).across(red, black)
     else:
         across = cabinet.look().at_rest().across(red, black)
     volts = abs(complex(across)) if across is not None else source.volts

@@ -76,9 +76,9 @@ class InsulationTester:
 
     def read(self, world: World, use: Use, index: int) -> Reading:
         """What leaks, in megohms."""
-        display = Display(self.name, use.function, "Ω", RANGES, gain_error=0.02, beyond="more than 1000 MΩ")
+        display = Display(self.name, use.function, "Ω", RANGES, gain_error=0.01, beyond="more than 1000 MΩ")
         if own_volts(world, use, SOURCE) > FED_ABOVE_V:
-            return Reading(Shown(None, "Ω", "circuit is live", ("live circuit",)))
+            return Reading(Shown(None, "Ω", "circuit is live", ("hazard",)))
         ohm = seen_ohm(world, use, _source(use))
         if ohm is None:
             return Reading(Shown(None, "Ω", "more than 1000 MΩ", ("over range",)))

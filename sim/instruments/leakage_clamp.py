@@ -7,6 +7,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any, Final
 
+import numpy as np
+
 from sim.devices.live import Live
 from sim.instruments.clamp_meter import current_in
 from sim.instruments.course import Figure, Stretch, course_of, live_now
@@ -58,10 +60,10 @@ class LeakageClamp:
     def read(self, world: World, use: Use, index: int) -> Reading:
         """What flows now, and the least and most since the jaws were closed."""
         display = Display(self.name, use.function, "A", RANGES, gain_error=0.01)
-        figure = _difference(PAIRS[use.at]) if use.at in PAIRS else current_in(use.at, alternating=True)
+        figure = _difference(PAIRS[use.at]) if use.at in PAIRS else current_in(world, use.at, alternating=True)
         course = course_of(world)
         least, most = course.extremes(use.since, figure)
-        now = float(figure(course.stretch_now(), live_now(world)))
+        now = float(np.max(figure(course.stretch_now(), live_now(world))))
         return Reading(
             display.show(now, world.seed, index), display.keep(least, world.seed), display.keep(most, world.seed)
         )

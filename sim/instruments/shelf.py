@@ -17,6 +17,7 @@ from sim.instruments.insulation_tester import InsulationTester
 from sim.instruments.leakage_clamp import LeakageClamp
 from sim.instruments.level import Level
 from sim.instruments.light_meter import LightMeter
+from sim.instruments.load_tester import LoadTester
 from sim.instruments.look import Look
 from sim.instruments.loop_tester import LoopTester
 from sim.instruments.low_ohm_tester import LowOhmTester
@@ -26,6 +27,7 @@ from sim.instruments.pulse_counter import PulseCounter
 from sim.instruments.radio_level_reader import RadioLevelReader
 from sim.instruments.residual_tester import ResidualTester
 from sim.instruments.service_panel import ServicePanel
+from sim.instruments.shorting_lead import ShortingLead
 from sim.instruments.spring_scale import SpringScale
 from sim.instruments.stopwatch import Stopwatch
 from sim.instruments.straight_edge import StraightEdge
@@ -39,13 +41,15 @@ SHELF: Final[tuple[Callable[[], Instrument], ...]] = (
     TwoPoleTester,
     Multimeter,
     PocketMeter,
-    ResidualTester,
-    LowOhmTester,
-    LeakageClamp,
-    InsulationTester,
-    EarthTester,
     ClampMeter,
+    LowOhmTester,
+    InsulationTester,
     CapacitanceMeter,
+    ResidualTester,
+    EarthTester,
+    LeakageClamp,
+    LoadTester,
+    ShortingLead,
     Oscilloscope,
     PulseCounter,
     ForceGauge,

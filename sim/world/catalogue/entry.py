@@ -39,6 +39,8 @@ PLUG: Final = Argument(
         "emergency contact",
         "loop detector",
         "presence loop",
+        "active run capacitor",
+        "inactive run capacitor",
     ),
 )
 """Not every one of them is fitted everywhere."""

@@ -35,12 +35,12 @@ def cabinet() -> Cabinet:
 
 
 class Bench:
-    """The reference bench as a world; `learned` takes a simulated commissioning of some minutes."""
+    """The reference bench, or another site, as a world; `learned` takes a simulated commissioning of some minutes."""
 
-    def __init__(self, *, learned: bool = False, seed: int = 3) -> None:
-        site = load_site(SITES / "reference_bench.yaml")
+    def __init__(self, *, learned: bool = False, seed: int = 3, site: str = "reference_bench") -> None:
+        model = load_site(SITES / f"{site}.yaml")
         arrival = Arrival(sheet=SHEET if learned else {}, learned=learned)
-        self.world = World(site, seed=seed, bag=Toolbag, arrival=arrival)
+        self.world = World(model, seed=seed, bag=Toolbag, arrival=arrival)
 
     @property
     def bag(self) -> Toolbag:

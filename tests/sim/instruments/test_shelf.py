@@ -23,8 +23,14 @@ def shared(make_bench: Callable[..., Any]) -> Any:
     return make_bench()
 
 
+DEAD_PLACES = {("shorting lead", "join"): ("yard light, plus", "yard light, minus")}
+"""What may only be put on a dead circuit: across the mains it trips the breaker, as it should, and that stays."""
+
+
 def where(bag: Toolbag, instrument: Instrument, function: Function) -> tuple[str, str]:
     """The first places where this function can be put, as an instrument says or else as the bag lists them."""
+    if (instrument.name, function.name) in DEAD_PLACES:
+        return DEAD_PLACES[instrument.name, function.name]
     first = function.spots if function.at == "spot" else bag.places(function.at)
     second = function.spots if function.against == "spot" else bag.places(function.against)
     at = first[0] if function.at else ""

@@ -111,6 +111,7 @@ MISUSE = {
     "wrong category on mains": "danger",
     "insulation test on a live circuit": "danger",
     "board destroyed by an insulation test": "damage",
+    "short circuit made by hand": "danger",
     "capacitance on a charged circuit": "danger",
 }
 

@@ -58,6 +58,13 @@ RULES = (
         kind="damage",
     ),
     _rule(
+        "short circuit made by hand",
+        "serious",
+        "A lead clipped across a live circuit",
+        "A battery drives hundreds of amperes through a clip: it welds, sprays and burns before any fuse goes.",
+        "Dead first, and proved; then join what has to be joined, and take it off before the supply comes back.",
+    ),
+    _rule(
         "capacitance on a charged circuit",
         "minor",
         "Capacitance asked of a charged or fed circuit",
