@@ -29,6 +29,11 @@ class Unattended(Wired):
         """The loop's detector, None where none is fitted."""
         return self._fitted.asking.detector
 
+    def loop_fed(self) -> bool:
+        """Whether the detector has its supply."""
+        self.settle()
+        return self.loop is not None and self.loop.is_fed(self._rest.solved.volts)
+
     def loop_runs(self) -> bool:
         """Whether the detector's oscillator swings."""
         self.settle()

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from sim.errors import Refused
 from sim.world.actions import Action
@@ -12,8 +12,17 @@ if TYPE_CHECKING:
     from sim.world.world import World
 
 
+LATCHES: Final = "emergency contact"
+"""It stays as it is put; nobody holds it."""
+
+
 def _press(world: World, action: Action) -> str:
     control = str(action["control"])
+    if control == LATCHES:
+        if world.cabinet.press(control):
+            world.host.rewired()
+        world.notices.command_given(control, control)
+        return f"The {control} is closed and stays closed until it is set back."
     if control == "stop button":
         world.people.stop_pressed = True
         world.people.told(world.cabinet.set_stop_pressed(True))

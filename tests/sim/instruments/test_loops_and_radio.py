@@ -101,3 +101,45 @@ def test_a_cell_reads_with_any_meter(bench: Any) -> None:
     assert bench.value("multimeter", "volts dc", "red fob cell, plus", "red fob cell, minus") == pytest.approx(
         3.05, abs=0.05
     )
+
+
+def test_an_insulation_test_with_the_detector_connected_breaks_things(bench: Any) -> None:
+    """500 V go through the detector into the board; with the plug withdrawn they stay in the ground (facts 8.4)."""
+    for act in ("isolate", "remove battery link"):
+        bench.do(act)
+    places = ("presence loop plug, start", "earth bar, earth")
+    bench.do("unplug", guard="presence loop")
+    bench.measure("insulation tester", "500 volts", *places)
+    assert not [e for e in bench.world.events if e.kind == "damage"]
+    bench.do("plug in", guard="presence loop")
+    bench.measure("insulation tester", "500 volts", *places)
+    assert [e for e in bench.world.events if e.kind == "damage"]
+
+
+def test_what_the_eye_sees(bench: Any) -> None:
+    """Sound first; then a stub, a dark light, a cut; and the detector's lights by feed, loop and presence."""
+    assert "173 mm" in bench.measure("look", "receiver's aerial")
+    assert "bright" in bench.measure("look", "transmitter's light", "red fob")
+    assert "whole and dry" in bench.measure("look", "profile of an edge", "active edge")
+    assert "presence light off" in bench.measure("look", "loop detector's lights")
+    change(
+        bench,
+        **{
+            "access.receiver.aerial_mm": 20.0,
+            "transmitters.0.charge": 0.05,
+            "guards.active_edge.dead_from_m": 0.4,
+            "guards.active_edge.dead_to_m": 0.9,
+            "guards.active_edge.water": 0.5,
+            "access.loop.stray_metal": 0.005,
+        },
+    )
+    assert "broken off at 20 mm" in bench.measure("look", "receiver's aerial")
+    assert "weak" in bench.measure("look", "transmitter's light", "red fob")
+    seen = bench.measure("look", "profile of an edge", "active edge")
+    assert "between 400 and 900 mm" in seen
+    assert "water" in seen
+    assert "presence light on" in bench.measure("look", "loop detector's lights")
+    bench.do("unplug", guard="presence loop")
+    assert "fault light" in bench.measure("look", "loop detector's lights")
+    bench.do("unplug", guard="accessory supply")
+    assert "dark" in bench.measure("look", "loop detector's lights")

@@ -221,3 +221,26 @@ def test_the_same_however_it_is_cut_or_scanned(site: Site) -> None:
     assert visit(gate(site, ALL, learned=True), cuts) == once
     assert visit(gate(site, ALL, learned=True, dense=True), []) == once
     assert visit(gate(site, ALL, learned=True, seed=8), []) != once
+
+
+@pytest.mark.parametrize("control", ["keypad", "intercom"])
+def test_a_second_contact_asks_like_the_first(site: Site, control: str) -> None:
+    """Keypad and intercom are wired beside a control, and are held by whoever presses them."""
+    world = gate(site, {f"access.{control}": {"output": "open button"}}, learned=True)
+    do(world, "press", control=control)
+    world.run_to(world.now + SECOND)
+    do(world, "release", control=control)
+    world.run_to(world.now + 40 * SECOND)
+    assert world.stands(fully_open=True)
+
+
+def test_an_emergency_contact_opens_and_keeps_it_open(site: Site) -> None:
+    """It stays as it is put, whoever lets go of what; a closing command doesn't close a gate that is held open."""
+    world = gate(site, {"access.emergency": {}}, learned=True)
+    do(world, "press", control="emergency contact")
+    assert world.release_all() == ()
+    world.run_to(world.now + 40 * SECOND)
+    assert world.stands(fully_open=True)
+    assert closed(world, "emergency contact, contacts")
+    do(world, "release", control="emergency contact")
+    assert not closed(world, "emergency contact, contacts")
