@@ -97,6 +97,66 @@ def test_the_work_screen(open_job, compare, name, size, scale, page) -> None:
     compare(work.app.window, name)
 
 
+def test_the_wiring_drawing(work, compare) -> None:
+    """A plug that is out, a bridge, an open isolator, and the leads of a meter on two screws."""
+    for kind, given in (
+        ("isolate", {}),
+        ("unplug", {"guard": "outer beam"}),
+        ("bridge", {"guard": "stop circuit"}),
+        ("swap motor leads", {"leaf": "active"}),
+    ):
+        work.session.do(kind, given)
+    work.page("Instruments")
+    page = work.screen.folder.page
+    page.shelf.choose("multimeter")
+    page.bench.put("battery, plus", "red")
+    page.bench.put("board supply, minus", "black")
+    work.screen.show_wiring(True)
+    work.screen._enlarge(True)
+    work.frame(2)
+    work.screen.wiring.drawing.eye.move(0.0, 190.0)
+    work.app.root.toasts.clear()
+    work.frame()
+    compare(work.app.window, "wiring")
+
+
+def test_an_instrument_in_place_beside_the_drawing(work, compare) -> None:
+    """The face with its reading, least and most; the same reading in the corner of the drawing."""
+    work.page("Instruments")
+    page = work.screen.folder.page
+    page.shelf.choose("multimeter")
+    page.bench.put("isolator inlet, live", "red")
+    page.bench.put("isolator inlet, neutral", "black")
+    given = {"function": "volts dc", "red": "isolator inlet, live", "black": "isolator inlet, neutral"}
+    work.session.do("place probes", given)
+    work.session.do("read meter")
+    work.screen.show_wiring(True)
+    work.frame(2)
+    work.app.root.toasts.clear()
+    work.frame()
+    compare(work.app.window, "instrument")
+
+
+def test_bodies_of_every_kind(work, compare) -> None:
+    """From above, turned, one on its way."""
+    standing = (
+        ("adult", 0.1, 1.6, 0.0),
+        ("child", 0.8, 1.6, 0.0),
+        ("pram", 1.6, 1.5, 0.0),
+        ("dog", 2.6, 1.6, 40.0),
+        ("bicycle", 4.0, 1.6, -60.0),
+        ("test body", 0.4, 0.8, 0.0),
+        ("van", 2.2, -3.0, 90.0),
+    )
+    for body, x, y, turn in standing:
+        work.session.do("place body", {"body": body, "x_m": x, "y_m": y, "turn_deg": turn})
+    work.session.do("walk body", {"body": "dog", "path": "1.5,0.7 3.4,0.8"})
+    work.frame(2)
+    work.app.root.toasts.clear()
+    work.frame()
+    compare(work.app.window, "bodies")
+
+
 def test_a_caution(work, compare) -> None:
     """The moment before something that would hurt someone."""
     work.screen.hands.do("learn travel")

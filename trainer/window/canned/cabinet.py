@@ -100,7 +100,10 @@ def wiring(
     mains_on: bool, linked: bool, unplugged: Collection[str], bridged: Collection[str], swapped: Collection[str]
 ) -> WiringView:
     """The drawing as the made-up cabinet stands."""
-    cores = [CoreView(name, name.split(", ")[0], name.split()[-1], a, b) for name, a, b in FEEDS]
+    cores = [
+        CoreView(name, name.split(", ")[0], "core" if name.endswith(" core") else "wire", a, b)
+        for name, a, b in FEEDS
+    ]
     cores.append(CoreView("battery link", "battery link", "link", "battery, plus", "board battery, plus", linked))
     for one, other, pins in LEADS:
         cores += [CoreView(f"lead, {one}, {pin}", "lead", "wire", f"{one}, {pin}", f"{other}, {pin}") for pin in pins]

@@ -52,7 +52,7 @@ class Readout(Widget):
         px = pen.style.px
         body = self.rect.inflate(-2, -2)
         pen.box(body, TAB, INK, 14, 1.8)
-        draw_outline(pen, self.label, (body.left + px(26), body.top + px(17)), INK, TAB)
+        draw_outline(pen, self.label, (body.left + px(26), body.top + px(18)), INK, TAB)
         title = pygame.Rect(body.left + px(48), body.top + px(4), body.width - px(62), px(26))
         pen.text_in(first_upper(_(self.label)), title, 14, INK, Face.BOLD)
         if self.state:

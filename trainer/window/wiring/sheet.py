@@ -224,4 +224,5 @@ def _in_line(ink: Ink, line: Line, colour: Colour) -> None:
     for x in (-12.0, 12.0):
         ink.dot((middle[0] + x, middle[1]), 3.4, WHITE, INK)
     words = _("link in") if line.core.closed else _("link out")
-    ink.text(words, (middle[0], middle[1] + 13), 9, SOFT if line.core.closed else STOP, Face.BOLD, "centre")
+    at = (middle[0], middle[1] - (11 if line.core.closed else 17))
+    ink.text(words, at, 9, SOFT if line.core.closed else STOP, Face.BOLD, "centre")
