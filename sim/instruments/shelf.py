@@ -28,6 +28,7 @@ from sim.instruments.radio_level_reader import RadioLevelReader
 from sim.instruments.residual_tester import ResidualTester
 from sim.instruments.service_panel import ServicePanel
 from sim.instruments.shorting_lead import ShortingLead
+from sim.instruments.signal_margin import SignalMarginReader
 from sim.instruments.spring_scale import SpringScale
 from sim.instruments.stopwatch import Stopwatch
 from sim.instruments.straight_edge import StraightEdge
@@ -67,6 +68,7 @@ SHELF: Final[tuple[Callable[[], Instrument], ...]] = (
     ThermalView,
     LoopTester,
     RadioLevelReader,
+    SignalMarginReader,
     ServicePanel,
     Look,
 )

@@ -122,7 +122,8 @@ class Beams:
         if not self._begun or not world.site.surroundings.foliage or world.weather.gust_intensity == 0.0:
             return [0.0] * count
         # as the leaves feel it: how long a gust hangs together stays what the site was built with
-        return gust.knots(world.seed, world.designed.weather.gust_time_s, first, count).tolist()
+        found = gust.knots(world.seed, world.designed.weather.gust_time_s, first, count)
+        return [float(each) for each in found]
 
     def _swayed(self, gusty: float) -> tuple[optics.Leaves, ...]:
         """Foliage where wind has bent it, at a gust of so many deviations."""

@@ -22,7 +22,16 @@ from sim.world.actions import Value
 if TYPE_CHECKING:
     from sim.world.world import World
 
-WEATHER_KEYS: Final = ("wind_m_s", "wind_class", "gust_intensity", "wind_from_deg", "temperature_c")
+WEATHER_KEYS: Final = (
+    "wind_m_s",
+    "wind_class",
+    "gust_intensity",
+    "wind_from_deg",
+    "temperature_c",
+    "rain_mm_h",
+    "visibility_m",
+    "sunshine",
+)
 """What of the weather can change while a gate stands; how long a gust hangs together is the place's."""
 
 

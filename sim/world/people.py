@@ -134,6 +134,15 @@ class People:
         self.told(self.beams.changed())
         self._world.by_itself.loop_changed()
 
+    def relit(self) -> None:
+        """The site is another from now on: as `beams_changed`, but looked at when this instant is over, so that what
+        was taken back by then was never there."""
+        if self.beams.changed():
+            self._world.host.rewired()
+        world = self._world
+        world.clock.at(world.now, Phase.LOOK, world.notices.guards_changed, "look at the guards of a changed site")
+        world.by_itself.loop_changed()
+
     def told(self, changed: bool) -> None:
         """Guards may have changed: tell, and have the net looked at if it did."""
         self._world.notices.guards_changed()

@@ -286,7 +286,7 @@ class World:
         self.site = site
         self._stands = "" if site == self.designed else site_digest(site)
         self.cabinet.refit(site)
-        self.people.beams_changed()
+        self.people.relit()
         self.rewired()
         self.limits.refit()
         self.by_itself.changed()

@@ -86,10 +86,13 @@ class Enrolled(Frozen):
 class Placed(Frozen):
     """A body that is there at arrival."""
 
-    body: Literal["test body", "adult", "child", "car"] = choice("test body", "which body")
+    body: Literal["test body", "adult", "child", "pram", "dog", "bicycle", "car", "van"] = choice(
+        "test body", "which body"
+    )
     x_m: float = quantity(0.0, "m", -10.0, 20.0, "along the opening from the active hinge", SURVEY)
     y_m: float = quantity(-2.0, "m", -20.0, 20.0, "towards the inside, negative is outside", SURVEY)
     lying: bool = choice(False, "lying flat instead of standing: true or false")
+    turn_deg: float = quantity(0.0, "°", -360.0, 360.0, "turned on the spot; 0 looks inside", SURVEY)
 
 
 class Held(Frozen):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import math
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from functools import partial
@@ -151,7 +152,7 @@ def build_world(resolved: Resolved) -> World:
         transmitters=tuple((t.tag, t.holder, t.function) for t in found.transmitters),
         bridged=found.bridged,
         unplugged=found.unplugged,
-        bodies=tuple(Body(b.body, b.x_m, b.y_m, b.lying) for b in found.bodies),
+        bodies=tuple(Body(b.body, b.x_m, b.y_m, b.lying, math.radians(b.turn_deg)) for b in found.bodies),
         in_hinge_gaps=tuple((held.leaf, held.what) for held in found.in_hinge_gaps),
         faults=tuple((failed.fault, failed.share) for failed in found.faults),
     )
