@@ -6,12 +6,14 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Protocol, TypeAlias, runtime_checkable
 
-from sim.controller.ports import Enrolled
 from sim.errors import Refused
 from sim.faults.edit import FactKey, Ground, between, net_of
 from sim.wiring.netlist import Undo
 
-Entries: TypeAlias = tuple[Enrolled, ...]
+Button: TypeAlias = tuple[str, int, str, str, bool]
+"""Serial number, button, holder, function, whether its word is fixed."""
+
+Entries: TypeAlias = tuple[Button, ...]
 
 MEMORY_FACT: FactKey = ("memory", "transmitters", "")
 
@@ -138,7 +140,7 @@ FULL = 40
 
 def _full(before: Entries, ground: Ground) -> Entries:
     """Filled up with transmitters of people who moved away long ago."""
-    old = tuple(Enrolled(f"3{number:07d}", 1, f"former tenant {number + 1}", "open") for number in range(FULL))
+    old = tuple((f"3{number:07d}", 1, f"former tenant {number + 1}", "open", False) for number in range(FULL))
     return (*before, *old)[:FULL]
 
 
@@ -151,8 +153,8 @@ def _fixed(before: Entries, ground: Ground) -> Entries:
     blue = next((each.serial for each in ground.site.transmitters if each.tag == "blue fob"), None)
     if blue is None:
         raise Refused("there is no blue fob in the box")
-    others = tuple(each for each in before if each.serial != blue)
-    return (*others, Enrolled(blue, 1, "caretaker", "open", fixed=True))
+    others = tuple(each for each in before if each[0] != blue)
+    return (*others, (blue, 1, "caretaker", "open", True))
 
 
 WAYS: dict[str, Callable[[Entries, Ground], Entries]] = {

@@ -11,13 +11,14 @@ from sim.errors import Refused
 from sim.site import Transmitter
 
 if TYPE_CHECKING:
+    from sim.world.box import Box
     from sim.world.world import World
 
 NEAR_M: Final = 5.0
 """Where somebody stands who doesn't say how far away [m]. CP, no source."""
 
 
-def transmitter(world: World, tag: str) -> Transmitter:
+def transmitter(world: Box, tag: str) -> Transmitter:
     """One of the box. Raises Refused naming those that there are."""
     for each in world.site.transmitters:
         if each.tag == tag:
@@ -26,7 +27,7 @@ def transmitter(world: World, tag: str) -> Transmitter:
     raise Refused(f"there is no transmitter '{tag}' in the box; there are: {tags or 'none'}")
 
 
-def word(world: World, tag: str, button: int, *, pressed: bool) -> RadioWord:
+def word(world: Box, tag: str, button: int, *, pressed: bool) -> RadioWord:
     """What it sends now: its counter, or the same word as ever."""
     held = transmitter(world, tag)
     fixed = held.code == "fixed"

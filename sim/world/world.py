@@ -8,18 +8,18 @@ from collections.abc import Callable, Mapping
 from types import MappingProxyType
 
 from sim.controller import ReferenceController
-from sim.controller.ports import Controller, Enrolled, RadioWord, Request, headline_of
+from sim.controller.ports import Controller, RadioWord, Request, headline_of
 from sim.devices.cabinet import Cabinet, build_cabinet
 from sim.errors import Refused
 from sim.mechanics.plant import Plant, Reason, StopReport
 from sim.site import Site, Weather, site_digest
 from sim.units import LEAVES, SCAN, Us, next_on_grid
-from sim.world import radio
 from sim.world.actions import CATALOGUE, Action, Value
 from sim.world.ailing import Ailing
 from sim.world.arrival import Arrival, arrive
 from sim.world.bag import Bag, NoBag
 from sim.world.bolt import Bolt
+from sim.world.box import Box
 from sim.world.by_itself import ByItself, hour_at
 from sim.world.clock import Clock
 from sim.world.coupling import Coupling
@@ -42,7 +42,7 @@ DANGEROUS: frozenset[EventKind] = frozenset({"struck", "clash"})
 """Events that end an action that is still taking its time."""
 
 
-class World:
+class World(Box):
     """Everything physical of one session; deterministic in (site, seed, controller, actions with their times)."""
 
     def __init__(
@@ -55,6 +55,7 @@ class World:
         arrival: Arrival | None = None,
         every_scan: bool = False,
     ) -> None:
+        super().__init__()
         self.site = site
         """The site as it really stands now."""
         self.designed = site
@@ -75,15 +76,7 @@ class World:
         """What the controller says of itself now, in short."""
         self.clock = Clock(self.plant, self._heed)
         self.notices = Notices(self)
-        self.host = Host(
-            self.clock,
-            self.plant,
-            self.cabinet,
-            self.controller,
-            self.notices.drives_changed,
-            self.notices.after_scan,
-            every_scan=every_scan,
-        )
+        self.host = self._hosted(every_scan)
         self.marks = Marks(self.plant)
         """Who waits for a leaf to stand somewhere."""
         self.limits = Limits(self)
@@ -103,14 +96,6 @@ class World:
         self.user_group = ""
         self.cordoned = False
         self.ended = ""
-        self.counters: dict[str, int] = {}
-        """Rolling counter of each transmitter, by its tag."""
-        self.buttons: dict[str, int] = {}
-        """Which button of a transmitter was pressed last."""
-        self.distances_m: dict[str, float] = {}
-        """From how far away, by its tag [m]."""
-        self.transmitter_list: tuple[Enrolled, ...] = ()
-        """The paper list of who carries which transmitter, from when the gate was commissioned."""
         self.held: dict[str, Callable[[], None]] = {}
         """What is held pressed, in words, and how it is let go."""
         self.bag: Bag = bag(self) if bag is not None else NoBag()
@@ -122,6 +107,11 @@ class World:
         self.by_itself.begin()
         if self.people.beams.begin():
             self.people.told(True)
+
+    def _hosted(self, every_scan: bool) -> Host:
+        """The controller behind its terminals."""
+        told = self.notices.drives_changed, self.notices.after_scan
+        return Host(self.clock, self.plant, self.cabinet, self.controller, *told, every_scan=every_scan)
 
     @property
     def now(self) -> Us:
@@ -301,27 +291,6 @@ class World:
         if found is None:
             raise Refused("this controller's sheet can't be found changed: it is none of ours")
         found(settings)
-
-    def enrolled(self) -> tuple[Enrolled, ...]:
-        """The controller's memory of transmitters. Raises Refused for a controller that doesn't give it away."""
-        found = getattr(self.controller, "enrolled", None)
-        if found is None:
-            raise Refused("this controller's memory of transmitters can't be read out: it is none of ours")
-        return tuple(found())
-
-    def count_ahead(self, tag: str) -> int:
-        """How far a transmitter's counter is ahead of the last word the controller took from it."""
-        sent = radio.word(self, tag, 1, pressed=True)
-        last = getattr(self.controller, "last_count", None)
-        return sent.counter - (int(last(sent.serial)) if last is not None else 0)
-
-    def know(self, enrolled: tuple[Enrolled, ...]) -> None:
-        """That memory is found like this. Raises Refused for a controller that doesn't take it."""
-        found = getattr(self.controller, "know", None)
-        if found is None:
-            raise Refused("this controller's memory of transmitters can't be written: it is none of ours")
-        found(enrolled)
-        self.host.ask()
 
     def set_weather(self, weather: Weather) -> None:
         """Wind, gusts and air from now on; how long a gust hangs together stays the site's."""
