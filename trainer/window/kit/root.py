@@ -205,8 +205,11 @@ class Root:
         """Where Tab stops in the top layer, in reading order."""
         return [w for w in self.layer.top.walk() if w.takes_focus and w.usable()]
 
-    def set_focus(self, widget: Widget | None, shows: bool = False) -> None:
-        """Move the focus; the one that loses it lets go of what it holds."""
+    def set_focus(self, widget: Widget | None, shows: bool = False, reveals: bool = True) -> None:
+        """Move the focus; the one that loses it lets go of what it holds, the one that gets it is brought into sight.
+
+        What is pressed with the mouse is in sight: `reveals` is False then, or it would move away under the press.
+        """
         self.focus_shows = shows
         if widget is self.focus:
             return
@@ -216,7 +219,7 @@ class Root:
             before.blurred()
         if widget is not None:
             widget.focused()
-            if widget.parent is not None:
+            if widget.parent is not None and reveals:
                 self.lay_out()
                 widget.parent.reveal(widget.rect)
 
@@ -325,7 +328,7 @@ class Root:
         while widget is not None:
             if widget.usable():
                 if widget.takes_focus:
-                    self.set_focus(widget, shows=False)
+                    self.set_focus(widget, shows=False, reveals=False)
                 if widget.press(point, event.button):
                     # What was pressed may have opened a dialog, which let go of everything.
                     self._grab = widget if self.layer.top.holds(widget) or self.layer.owner is widget else None

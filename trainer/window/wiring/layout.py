@@ -29,7 +29,7 @@ MIDDLE: Final = 34.0
 BESIDE: Final = 14.0
 """Board beside its blocks where it has one flank only."""
 
-ONE_WIDE: Final = 710.0
+ONE_WIDE: Final = 764.0
 BOTH_WIDE: Final = 1000.0
 """How wide the mains side may be with devices on one side of the board, or on both."""
 

@@ -32,6 +32,25 @@ def test_focus_is_scrolled_into_sight(stage) -> None:
     assert area.rect.contains(buttons[18].rect)
 
 
+def test_what_is_pressed_stays_under_the_mouse(stage, log) -> None:
+    """Something half in sight isn't scrolled by the press: what the mouse is on is what is pressed."""
+
+    class Tall(Button):
+        def press(self, point, button) -> bool:
+            log.append(point[1] - self.rect.top)
+            return True
+
+    tall = Tall("tall", lambda: None)
+    tall.fixed_height = 400.0
+    area = Scroll(Stack(Button("head", lambda: None), tall), height=200, grow=0)
+    hand = stage(area)
+    point = (tall.rect.centerx, area.rect.bottom - 6)
+    wanted = point[1] - tall.rect.top
+    hand.click_at(point)
+    assert log == [wanted]
+    assert area.offset == 0
+
+
 def test_what_is_scrolled_out_of_sight_cant_be_clicked(stage, log) -> None:
     """A click above the area doesn't reach what was scrolled there."""
     buttons = [Button(f"b{n}", lambda n=n: log.append(n)) for n in range(30)]
