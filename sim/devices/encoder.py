@@ -117,7 +117,7 @@ class Encoder:
         net.add(
             Resistor(f"{block}, supply pin", RAIL, f"{block}.plus", 0.5),
             Resistor(f"{block}, return pin", f"{block}.minus", "board.common", 0.005),
-            Resistor(f"{block}, screen joint", f"{block}.screen", "board.common", 0.005),
+            Contact(f"{block}, screen joint", f"{block}.screen", "board.common", True, 0.005),
             core(f"{block}, plus core", f"{block}.plus", f"{place}.plus", self._cable),
             core(f"{block}, minus core", f"{block}.minus", f"{place}.minus", self._cable),
             core(f"{block}, screen core", f"{block}.screen", f"{place}.screen", self._cable),

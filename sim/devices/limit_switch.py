@@ -54,11 +54,14 @@ class LimitSwitches:
         changed = net.switch(f"{self.open}, contact", not reached_open)
         return net.switch(f"{self.closed}, contact", not reached_closed) or changed
 
-    def diodes(self, way: int) -> tuple[Element, ...]:
-        """The diodes that conduct while the motor is driven one way: +1 opening, −1 closing, 0 both."""
+    def diodes(self, way: int | None) -> tuple[Element, ...]:
+        """The diodes that conduct while the motor is driven one way: +1 opening, −1 closing, None either way.
+
+        With nothing driven (0) neither does: a meter is held so that they block.
+        """
         if not self.fitted:
             return ()
-        across = ((self.open, way <= 0), (self.closed, way >= 0))
+        across = ((self.open, way is None or way < 0), (self.closed, way is None or way > 0))
         return tuple(
             Contact(f"{name}, diode", f"{name}.contact", f"{name}.return", conducts, DIODE_OHM)
             for name, conducts in across

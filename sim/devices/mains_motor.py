@@ -190,7 +190,7 @@ class MainsMotor:
         """What stands for its winding where the drive model looks for one: it carries no direct current."""
         return (VoltageSource(self.winding, *self.coil, 0.0, self._motor.terminal_ohm),)
 
-    def diodes(self, way: int) -> tuple[Element, ...]:
+    def diodes(self, way: int | None) -> tuple[Element, ...]:
         """None: it has no limit switches in its leads."""
         return ()
 

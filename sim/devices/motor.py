@@ -62,7 +62,7 @@ class MotorCircuit:
         """Whether limit switches sit in its lead."""
         return self.limits.fitted
 
-    def diodes(self, way: int) -> tuple[Element, ...]:
+    def diodes(self, way: int | None) -> tuple[Element, ...]:
         """What of its limit switches' diodes conducts while it is driven one way."""
         return self.limits.diodes(way)
 

@@ -56,7 +56,7 @@ class OutputPath:
     def driven(self, net: Netlist, signs: Signs) -> Driven:
         """The net with the relays pulled in so. Raises WiringError where the drive model has no term for it."""
         stages = self.stages(net)
-        key = self._key(net, signs, (0, 0))
+        key = self._key(net, signs, (None, None))
         senses = self._senses(key)
         found = self._reduced(key, signs, senses, stages)
         if any(motor.has_limits for motor in self.motors):
@@ -72,8 +72,8 @@ class OutputPath:
         one, other = (self._ports(j, stages[j], signs, senses) for j in (0, 1))
         return Driven(reduce_drive(key, (one, other)), (one, other), key, senses, stages)
 
-    def _key(self, net: Netlist, signs: Signs, ways: Signs) -> tuple[Element, ...]:
-        """`ways`: which way each motor is driven, for the diodes over its limit switches; 0 lets both pass."""
+    def _key(self, net: Netlist, signs: Signs, ways: tuple[int | None, int | None]) -> tuple[Element, ...]:
+        """`ways`: which way each motor is driven, for the diodes over its limit switches; None lets both pass."""
         stands_for = {bridge.channel for bridge in self.bridges}
         kept = [element for element in net.key if element.name not in stands_for]
         for bridge, motor, sign, way in zip(self.bridges, self.motors, signs, ways, strict=True):

@@ -12,12 +12,28 @@ from sim.faults.entries.access import ACCESS
 from sim.faults.entries.beams import BEAMS
 from sim.faults.entries.cabinet import CABINET
 from sim.faults.entries.edges import EDGES
+from sim.faults.entries.motors import MOTORS
+from sim.faults.entries.power import POWER
 from sim.faults.entries.radio import RADIO
+from sim.faults.entries.sensing import SENSING
 from sim.faults.entries.supply import SUPPLY
+from sim.faults.entries.trains import TRAINS
 from sim.faults.entries.wiring import WIRING
 from sim.faults.entry import Fault
 
-_FAMILIES: Final[tuple[tuple[Fault, ...], ...]] = (SUPPLY, WIRING, BEAMS, EDGES, ACCESS, RADIO, CABINET)
+_FAMILIES: Final[tuple[tuple[Fault, ...], ...]] = (
+    SUPPLY,
+    WIRING,
+    BEAMS,
+    EDGES,
+    ACCESS,
+    RADIO,
+    CABINET,
+    POWER,
+    MOTORS,
+    TRAINS,
+    SENSING,
+)
 
 FAULTS: Final[Mapping[str, Fault]] = MappingProxyType({each.name: each for family in _FAMILIES for each in family})
 """Every fault, in the order of the families."""

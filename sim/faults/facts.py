@@ -23,4 +23,14 @@ def read(ground: Ground, key: FactKey) -> Any:
         return ground.settings().get(what)
     if where == "memory":
         return remembered(ground, key)
+    if where == "drive":
+        return _of_drive(ground, what)
     return key
+
+
+def _of_drive(ground: Ground, what: str) -> bool:
+    """Whether a release is locked; whether a motor is too hot for its cut-out to close."""
+    leaf = 0 if what.startswith("active") else 1
+    if what.endswith("release"):
+        return ground.plant.engaged(leaf)
+    return ground.plant.winding_c(leaf) > ground.site.drives.pair[leaf].motor.warmth.cut_out_closes_c

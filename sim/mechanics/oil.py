@@ -24,8 +24,9 @@ def area(ram: HydraulicRam) -> float:
 
 
 def travel_per_angle(ram: HydraulicRam) -> float:
-    """Travel of the piston per angle of the motor [m/rad]."""
-    return ram.pump_cm3_per_turn * 1e-6 / (2.0 * math.pi * area(ram))
+    """Travel of the piston per angle of the motor [m/rad]. What the pump draws as air is pressed together and moves
+    nothing."""
+    return ram.pump_cm3_per_turn * 1e-6 * (1.0 - ram.air_share) / (2.0 * math.pi * area(ram))
 
 
 def bulk_modulus(air_share: float) -> float:

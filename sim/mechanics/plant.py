@@ -17,12 +17,13 @@ from sim.kernel import layout as at
 from sim.kernel.network import DEAD, DriveNetwork
 from sim.mechanics import constants, hanging, keyframes, obstacle, refitting, watches
 from sim.mechanics.chance import Chance
+from sim.mechanics.drives import Drives
 from sim.mechanics.leaf import series_stiffness
 from sim.mechanics.mounting import Mounting
 from sim.mechanics.obstacle import Obstacle
 from sim.mechanics.recorder import Column, Recorder, Recording
 from sim.mechanics.report import Reason, StopReport
-from sim.mechanics.standing import GaugeCurve, Standing
+from sim.mechanics.standing import GaugeCurve
 from sim.mechanics.watches import KernelWatch, Mark, WatchLike
 from sim.site import dump_site, restore_site
 from sim.site.models import Edge, Site, Weather
@@ -31,7 +32,7 @@ from sim.units import LEAVES, Us
 __all__ = ["DriveNetwork", "GaugeCurve", "KernelWatch", "Mark", "Obstacle", "Plant", "Reason", "StopReport"]
 
 
-class Plant(Standing):
+class Plant(Drives):
     """Both leaves of one site. Starts shut, at rest, engaged, motors as warm as the air, without a supply."""
 
     def __init__(self, site: Site, seed: int = 0) -> None:
@@ -161,30 +162,6 @@ class Plant(Standing):
         self._watches, self._tables, self._watch_names = watches.with_marks(self._marks, self._wanted)
         self._whole[at.WATCH_COUNT] = len(self._watch_names)
 
-    def release(self, leaf: int) -> None:
-        """Unlock the manual release: the leaf swings free of its drive."""
-        self._put(leaf, at.ENGAGED, 0.0)
-        self._put(leaf, at.FORCE_OUT, 0.0)
-
-    def engage(self, leaf: int) -> None:
-        """Lock the manual release: the drive holds the leaf where it stands."""
-        self._couple(leaf)
-        self._put(leaf, at.ENGAGED, 1.0)
-
-    def shear(self, leaf: int) -> None:
-        """The gear's key shears: the motor turns for nothing, whatever the release says."""
-        self._put(leaf, at.KEYED, 0.0)
-        self._put(leaf, at.FORCE_OUT, 0.0)
-
-    def mend(self, leaf: int) -> None:
-        """A new key: the drive holds the leaf where it stands."""
-        self._couple(leaf)
-        self._put(leaf, at.KEYED, 1.0)
-
-    def _couple(self, leaf: int) -> None:
-        ran = float(self._block(leaf)[at.RATIO]) * self._get(leaf, at.TURNED)
-        self._put(leaf, at.OFFSET, ran - refitting.there(self._state, self._constants, leaf))
-
     def push(self, leaf: int, force_n_at_tip: float) -> None:
         """A hand at the closing edge [N], positive opens, until it is set to nothing."""
         self._put(leaf, at.PUSH, force_n_at_tip * float(self._block(leaf)[at.WIDTH]) + 0.0)
@@ -237,32 +214,6 @@ class Plant(Standing):
     def set_temperature(self, air_c: float) -> None:
         """The air from now on [°C]: grease and oil follow at once, motors as they cool or warm."""
         self.refit(self.site, self._weather.model_copy(update={"temperature_c": air_c}))
-
-    def warm_motor(self, leaf: int, winding_c: float, case_c: float) -> None:
-        """Find a motor this warm [°C]: what ran before a job began."""
-        self._put(leaf, at.WINDING_C, winding_c)
-        self._put(leaf, at.CASE_C, case_c)
-        self._put(leaf, at.OHM, self._ohm_at(leaf, winding_c))
-
-    def _ohm_at(self, leaf: int, winding_c: float) -> float:
-        block = self._block(leaf)
-        return float(block[at.RESISTANCE] * (1.0 + block[at.OHM_PER_KELVIN] * (winding_c - 20.0)))
-
-    def sense(self, leaf: int, share: float, wander: float) -> None:
-        """What reaches the board's counter of a leaf's turning: all of it (1), nothing (0), the other way (−1), and
-        by what share noise makes it wander. What the encoder itself misses is the site's."""
-        block, sensing = self._block(leaf), self.site.drives.pair[leaf].sensing
-        gain = share * (1.0 - sensing.encoder_slip)
-        block[at.COUNT_GAIN] = gain
-        block[at.COUNT_NOISE] = (sensing.encoder_wander + wander) * abs(gain)
-
-    def miscount(self, leaf: int, pulses: int) -> None:
-        """Pulses that no rotor made reach the board's counter."""
-        per_radian = float(self._block(leaf)[at.PULSES])
-        if pulses and per_radian:
-            self._put(leaf, at.COUNTED, self._get(leaf, at.COUNTED) + pulses / per_radian)
-            self._put(leaf, at.COUNT, self._get(leaf, at.COUNT) + float(pulses))
-            self._put(leaf, at.COUNT_TIME, float(self.now))
 
     def set_edge(self, leaf: int, edge: Edge | None) -> None:
         """Fit a soft edge to a leaf, or take it off."""

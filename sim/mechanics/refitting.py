@@ -24,6 +24,9 @@ _LINKAGE: Final = (*range(at.LINKAGE, at.ELBOW + 1), at.RATIO, at.REACH_LEAST, a
 _COUPLING: Final = (*_LINKAGE, at.STIFFNESS_OUT, at.PLAY)
 """What decides how far a train's spring is strained."""
 
+_FOUND: Final = (at.KEYED, at.ENGAGED, at.WINDING_C, at.CASE_C)
+"""What of a leaf's state a gate may be found with, beside its constants."""
+
 MOST_KEPT: Final = 64
 """So many ways a gate was fitted at one instant are remembered."""
 
@@ -62,9 +65,12 @@ class Fits:
 
 
 def _mark(constants: Slots, state: Slots) -> str:
-    """What tells one way of being fitted from another: all constants, and whether the keys are whole."""
-    keys = state[[at.KEYED, at.LEAF_STATE + at.KEYED]]
-    return hashlib.blake2b(constants.tobytes() + keys.tobytes(), digest_size=12).hexdigest()
+    """What tells one way of being fitted or found from another: all constants, keys, releases and warmth. How a
+    motor is counted comes and goes with the wiring, and no state hangs on it."""
+    fitted = constants.copy()
+    fitted[[leaf * at.LEAF_CONSTANTS + slot for leaf in (0, 1) for slot in (at.COUNT_GAIN, at.COUNT_NOISE)]] = 0.0
+    found = state[[leaf * at.LEAF_STATE + slot for leaf in (0, 1) for slot in _FOUND]]
+    return hashlib.blake2b(fitted.tobytes() + found.tobytes(), digest_size=12).hexdigest()
 
 
 def adapt(state: Slots, old: Slots, new: Slots, leaf: int, key_whole: bool | None) -> None:
