@@ -45,6 +45,11 @@ DANGEROUS: frozenset[EventKind] = frozenset({"struck", "clash"})
 class World(Box):
     """Everything physical of one session; deterministic in (site, seed, controller, actions with their times)."""
 
+    user_group = ""
+    """Who uses the gate, as the survey has it."""
+    cordoned = False
+    ended = ""
+
     def __init__(
         self,
         site: Site,
@@ -93,9 +98,6 @@ class World(Box):
         self.levels: dict[str, list[tuple[int, int]]] = {"guards": [], "commands": []}
         """(instant [µs], 0 or 1) where any guard was tripped, any control pressed; changes only."""
         self.survey: dict[str, str] = {}
-        self.user_group = ""
-        self.cordoned = False
-        self.ended = ""
         self.held: dict[str, Callable[[], None]] = {}
         """What is held pressed, in words, and how it is let go."""
         self.bag: Bag = bag(self) if bag is not None else NoBag()
