@@ -163,13 +163,16 @@ class Fittings:
         for part in self._low_voltage():
             yield from part.terminals
 
-    def react(self, net: Netlist, mains: Netlist, solved: Potentials) -> bool:
-        """Supply, battery relay, converters and receivers follow the net as it was solved; True if one moved."""
+    def react(self, net: Netlist, mains: Netlist, solved: Potentials, *, weary: bool = False) -> bool:
+        """Supply, battery relay, converters and receivers follow the net as it was solved; True if one moved.
+
+        `weary`: they have tried long enough; converters that fall over their own start stay off.
+        """
         changed = [self.supply.react(net, mains)]
         if self.battery is not None:
-            changed.append(self.battery.react(net, bool(net["power supply, output"].siemens)))
+            changed.append(self.battery.react(net, self.supply.gives(solved)))
         changed.append(self.board.react(net, solved))
-        changed.append(self.rails.react(net, solved))
+        changed.append(self.rails.react(net, solved, may_start=not weary))
         if not any(changed):  # a filament follows a rail that has found its voltage, or each would chase the other
             changed.append(self.lamp.react(net, solved))
         changed.append(self.rail.react(net))

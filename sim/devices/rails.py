@@ -27,8 +27,9 @@ LOGIC_V: Final = 3.3
 LOSS: Final = 1.1
 """The converter draws this times the current it gives: 24 V from about 27 V with its losses. CP, no source."""
 
-LOCK_V: Final = 12.0
-"""What the lock output is fed with [V]; a lock of 12 V 15 W (facts 8, reference bench)."""
+LOCK_V: Final = 12.6
+"""What the lock output is fed with [V]: a little above the 12 V of the lock (facts 8, reference bench), for its cable.
+CP, no source."""
 
 LOCK_SUPPLY: Final = "board.lock supply"
 
@@ -64,12 +65,12 @@ class Rails:
             Contact("lock converter, output", "board.lock converter", LOCK_SUPPLY, False, 0.01),
         )
 
-    def react(self, net: Netlist, solved: Potentials) -> bool:
+    def react(self, net: Netlist, solved: Potentials, *, may_start: bool = True) -> bool:
         """Run while the supply is high enough, fold back when overloaded, draw what is given; True if it changed."""
         bus = solved.volts("board.bus", "board.common")
         was = net["board converter, output"]
         least = CONVERTER_STOPS_V if isinstance(was, Contact) and was.closed else CONVERTER_STARTS_V
-        runs = bus is not None and bus >= least
+        runs = may_start and bus is not None and bus >= least
         changed = [
             net.switch(f"{rail}, output", runs) for rail in ("board converter", "logic rail", "lock converter")
         ]

@@ -10,6 +10,7 @@ from sim.devices.part import Terminal, pins
 from sim.site import Supply
 from sim.wiring.elements import Contact, Resistor, VoltageSource
 from sim.wiring.netlist import Netlist
+from sim.wiring.solve import Potentials
 
 WIDE_INPUT_V: Final = 85.0
 """Least mains at which the supply runs [V RMS]. CP, no source."""
@@ -21,6 +22,10 @@ OUTPUT: Final = "power supply, output"
 
 OHM_DIGITS: Final = 4
 """What the supply shows of the mains' own resistance follows in steps of 0.1 mΩ."""
+
+
+GIVES_A: Final = 1e-3
+"""A supply that gives less than this feeds nothing [A]. Ours."""
 
 
 class PowerSupply:
@@ -58,6 +63,10 @@ class PowerSupply:
         feed = mains.solution().between(*inlet)
         changed = net.switch(OUTPUT, feed is not None and abs(feed) >= WIDE_INPUT_V)
         return self._show_through(net, mains) or changed
+
+    def gives(self, solved: Potentials) -> bool:
+        """Whether any current comes from it: it runs, and its wires are whole."""
+        return float(solved.current(OUTPUT).real) > GIVES_A
 
     def _show_through(self, net: Netlist, mains: Netlist) -> bool:
         """The mains loop's resistance beyond a sound one's, at the low-voltage side [Ω]."""

@@ -27,6 +27,11 @@ TRACE_LENGTH: Final = 1000
 """How many entries the trace keeps."""
 
 
+PATIENCE: Final = 12
+"""After so many turns a converter that starts and stops in turn stays off: a real one hiccups there, and gives
+nothing."""
+
+
 @dataclass(frozen=True, slots=True)
 class Solved:
     """One time the net was settled anew."""
@@ -94,8 +99,9 @@ class Wired:
     def _come_to_rest(self) -> tuple[Element, ...]:
         """Let every part follow until none moves; what they changed in the net."""
         before = self.netlist.key
-        for _ in range(12):
-            if not self._fitted.react(self.netlist, self.mains, solve(self.netlist.key)):
+        for turn in range(2 * PATIENCE):
+            solved = solve(self.netlist.key)
+            if not self._fitted.react(self.netlist, self.mains, solved, weary=turn >= PATIENCE):
                 return tuple(new for old, new in zip(before, self.netlist.key, strict=True) if new is not old)
         raise WiringError("supply, converters and receivers never come to rest: each undoes what another does")
 

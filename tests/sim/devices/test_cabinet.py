@@ -233,10 +233,22 @@ def test_looking_changes_nothing(cabinet: Cabinet) -> None:
     assert cabinet.state() == state
 
 
-def test_parts_that_never_come_to_rest_are_named(cabinet: Cabinet) -> None:
-    """A supply so weak that the board's start pulls it down and its stop lets it rise again ends in an error."""
+def test_a_board_that_falls_over_its_own_start_stays_off(cabinet: Cabinet) -> None:
+    """A supply so weak that the board's start pulls it down and its stop lets it rise again: the rails stay down, the
+    net comes to rest, and a sound supply brings them back."""
     cabinet.remove_battery_link()
-    cabinet.netlist.change("power supply", volts=20.0, ohm=60.0)
+    undo = cabinet.netlist.change("power supply", volts=20.0, ohm=60.0)
+    accessory = ("accessory supply, plus", "accessory supply, minus")
+    assert cabinet.volts(*accessory) == pytest.approx(0.0, abs=1e-9)
+    assert 13.0 < cabinet.board_v() < 20.0
+    undo()
+    assert cabinet.volts(*accessory) == pytest.approx(24.0, abs=0.5)
+
+
+def test_parts_that_never_come_to_rest_are_named(cabinet: Cabinet, monkeypatch: pytest.MonkeyPatch) -> None:
+    """If two parts undid each other for ever, the cabinet would say so instead of hanging."""
+    monkeypatch.setattr(cabinet._fitted, "react", lambda *_, **__: True)
+    cabinet.isolate()
     with pytest.raises(WiringError, match="never come to rest"):
         cabinet.guard_volts()
 
