@@ -12,11 +12,15 @@ from sim.faults.entries.access import ACCESS
 from sim.faults.entries.beams import BEAMS
 from sim.faults.entries.cabinet import CABINET
 from sim.faults.entries.edges import EDGES
+from sim.faults.entries.mechanics import MECHANICS
+from sim.faults.entries.mechanics_drive import DRIVE_MECHANICS
 from sim.faults.entries.motors import MOTORS
 from sim.faults.entries.power import POWER
 from sim.faults.entries.radio import RADIO
 from sim.faults.entries.sensing import SENSING
+from sim.faults.entries.settings import SETTINGS
 from sim.faults.entries.supply import SUPPLY
+from sim.faults.entries.surroundings import SURROUNDINGS
 from sim.faults.entries.trains import TRAINS
 from sim.faults.entries.wiring import WIRING
 from sim.faults.entry import Fault
@@ -29,6 +33,10 @@ _FAMILIES: Final[tuple[tuple[Fault, ...], ...]] = (
     ACCESS,
     RADIO,
     CABINET,
+    MECHANICS,
+    DRIVE_MECHANICS,
+    SETTINGS,
+    SURROUNDINGS,
     POWER,
     MOTORS,
     TRAINS,

@@ -21,6 +21,7 @@ FUNCTIONS: Final = (
         at="",
         takes_s=20.0,
     ),
+    Function("leaf order", "words", "Which leaf the sheet lets open first.", at="", takes_s=20.0),
     Function("busy light", "words", "Whether the receiver's light shows something with nobody sending.", at=""),
 )
 
@@ -45,6 +46,8 @@ class ServicePanel:
         if use.function == "transmitters enrolled":
             count = len(panel.transmitters)
             return Reading(Shown(float(count), "buttons", f"{count} buttons"))
+        if use.function == "leaf order":
+            return Reading(Shown(None, "words", f"opens first: {panel.settings['opens first']}"))
         if use.function == "busy light":
             return Reading(Shown(None, "words", "lit" if world.cabinet.radio_is_busy() else "dark"))
         if not panel.heard:

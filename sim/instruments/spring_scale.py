@@ -10,6 +10,8 @@ from sim.instruments.instrument import Function, Group, Use
 from sim.instruments.scaled import Row, Scale, Scaled, leaf_at, needs
 from sim.instruments.shown import Shown
 from sim.mechanics import by_hand
+from sim.site import Lock
+from sim.world.bolt import SHUT_RAD
 
 if TYPE_CHECKING:
     from sim.world.world import World
@@ -55,6 +57,17 @@ def _to_hold(world: World, use: Use) -> float:
     return by_hand.force_to_hold(world.plant, _free(world, use))
 
 
+def _on_bolt(world: World, use: Use) -> float:
+    lock = world.site.lock
+    needs(isinstance(lock, Lock), "this gate has no electric lock")
+    assert isinstance(lock, Lock)
+    needs(lock.leaf == use.at, f"the bolt is on the {lock.leaf} leaf")
+    needs(not world.notices.moving(), "the gate moves under power; nobody leans on it now")
+    shut = abs(world.plant.angle(leaf_at(use))) <= SHUT_RAD
+    needs(shut, f"the {use.at} leaf must be shut: only then its seal presses")
+    return lock.pressed_n
+
+
 _SCALE: Final = Scale(SPEC.step_n, SPEC.noise_n, 0.0, SPEC.most_n)
 
 
@@ -85,5 +98,16 @@ class SpringScale(Scaled):
             ),
             _to_hold,
             _SCALE,
+        ),
+        Row(
+            Function(
+                "push that frees the bolt",
+                "N",
+                "Against the tip of a shut leaf, towards shut, until its bolt rattles in the keep.",
+                at="leaf",
+                caution="Keep fingers off the bolt and its keep.",
+            ),
+            _on_bolt,
+            Scale(SPEC.step_n, SPEC.noise_n, 0.0, 500.0),
         ),
     )

@@ -27,13 +27,19 @@ def inertia(model: Leaf) -> float:
     return plain + sum(leaf.point_inertia(fitting.mass_kg, fitting.along_m) for fitting in model.fittings)
 
 
+RACK_N: Final = 2_000.0
+"""Friction of hinges that a racked leaf has pulled out of line, for each metre by which its diagonals differ [N·m/m].
+Engineering value, no source."""
+
+
 def hinge_friction(model: Leaf) -> float:
-    """Dry friction of its hinges [N·m]: calculated from their bearings where these are given, else as measured."""
-    bearings = model.bearings
+    """Dry friction of its hinges [N·m]: calculated from their bearings where these are given, else as measured; more
+    where a racked leaf has pulled them out of line."""
+    bearings, out_of_line = model.bearings, RACK_N * model.out_of_square_m
     if bearings is None:
-        return model.hinge_friction_n_m
+        return model.hinge_friction_n_m + out_of_line
     mass = whole_mass(model)
-    return leaf.bearing_friction(
+    return out_of_line + leaf.bearing_friction(
         mass,
         abs(mass_moment(model)) / mass,
         bearings.friction,

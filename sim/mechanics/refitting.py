@@ -100,10 +100,15 @@ def adapt(state: Slots, old: Slots, new: Slots, leaf: int, key_whole: bool | Non
 
 
 def stand_at(state: Slots, constants: Slots, leaf: int, angle: float) -> None:
-    """Stand a leaf against a stop that was set where it stood, at rest, its train as strained as before."""
+    """Stand a leaf against a stop that was set where it stood, at rest, its train as strained as before. What stands
+    in its way and would be in it is moved until it just touches."""
     first = leaf * at.LEAF_STATE
     state[first + at.OFFSET] += there(state, constants, leaf)
     state[first + at.ANGLE], state[first + at.SPEED] = angle, 0.0
+    for slot in range(at.OBSTACLE_SLOTS):
+        place = first + at.FIRST_OBSTACLE + slot * at.OBSTACLE_SIZE
+        met = min if state[place + at.OPENS_INTO] == 0.0 else max
+        state[place + at.AT_ANGLE] = met(float(state[place + at.AT_ANGLE]), angle)
     state[first + at.OFFSET] -= there(state, constants, leaf)
 
 

@@ -15,5 +15,6 @@ ENTRIES: tuple[Kind, ...] = (
         caution="Before a hinge or a bracket is loosened, something else must carry the leaf.",
     ),
     kind("rope leaf", "mechanics", "Tie a leaf to something firm, so that it can't swing.", 90, LEAF),
+    kind("come back on a calm day", "mechanics", "Leave it, and go on when the wind is down.", 3600),
     kind("free leaf", "mechanics", "Take prop or rope away from a leaf.", 60, LEAF),
 )

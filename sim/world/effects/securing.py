@@ -9,6 +9,8 @@ from sim.errors import Refused
 from sim.site import with_changes
 from sim.world.actions import Action
 from sim.world.effects.effect import Effect, leaf_of
+from sim.world.mending.doing import carry_out
+from sim.world.mending.mechanics import CALM
 
 if TYPE_CHECKING:
     from sim.world.world import World
@@ -21,6 +23,11 @@ def _now(world: World, action: Action) -> str:
 def _hands_off(world: World, action: Action) -> None:
     if world.notices.moving():
         raise Refused(f"the gate is {world.notices.moving()} under power; nobody ties or wedges a leaf now")
+
+
+def _at_rest(world: World, action: Action) -> None:
+    if world.notices.moving():
+        raise Refused(f"the gate is {world.notices.moving()} under power; nobody leaves it now")
 
 
 def _secured(how: str, sentence: str) -> Callable[[World, Action], str]:
@@ -42,7 +49,13 @@ def _is_secured(world: World, action: Action) -> None:
         raise Refused(f"the {action['leaf']} leaf is neither propped nor roped")
 
 
+def _calm(world: World, action: Action) -> str:
+    carry_out(world, CALM)
+    return f"The wind is down to {world.weather.wind_m_s:g} m/s."
+
+
 EFFECTS = {
+    "come back on a calm day": Effect(_calm, _at_rest),
     "prop leaf": Effect(_secured("propped", "The {leaf} leaf is propped: it neither swings nor drops."), _is_free),
     "rope leaf": Effect(_secured("roped", "The {leaf} leaf is roped: it can't swing."), _is_free),
     "free leaf": Effect(_secured("free", "The {leaf} leaf is free again."), _is_secured),

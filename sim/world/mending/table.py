@@ -11,13 +11,13 @@ from sim.devices.cabinet import Cabinet
 from sim.errors import Refused
 from sim.faults.edit import fact
 from sim.site import Site
-from sim.world.mending import access, board, drive, light, parts, wires
+from sim.world.mending import access, board, drive, light, mechanics, parts, wires
 from sim.world.mending.row import Mend
 
 if TYPE_CHECKING:
     from sim.world.world import World
 
-ROWS: Final[tuple[Mend, ...]] = (*access.ROWS, *drive.ROWS, *board.ROWS, *light.ROWS)
+ROWS: Final[tuple[Mend, ...]] = (*access.ROWS, *drive.ROWS, *board.ROWS, *light.ROWS, *mechanics.ROWS)
 """What the families' files add, in their order."""
 
 
