@@ -12,7 +12,10 @@ MOST_SHOWN: Final = 20
 """More problems than this are counted, not listed."""
 
 LONGEST: Final = 1200
-"""A sentence longer than this quotes a file that is no scenario [characters]."""
+"""A sentence longer than this lists or quotes too much [characters]: its middle is left out."""
+
+KEPT_END: Final = 200
+"""What is kept of its end, where the nearest right name stands [characters]."""
 
 
 ALIKE: Final = 0.5
@@ -55,9 +58,16 @@ def listing(names: Iterable[str]) -> str:
     return ", ".join(names)
 
 
+def _cut(sentence: str) -> str:
+    """A sentence that is not longer than the longest."""
+    if len(sentence) <= LONGEST:
+        return sentence
+    return f"{sentence[: LONGEST - KEPT_END - 5]} ... {sentence[-KEPT_END:]}"
+
+
 def refuse(problems: list[str]) -> ScenarioError:
     """The error that carries these problems, each once, bounded in number."""
-    once = list(dict.fromkeys(p if len(p) <= LONGEST else p[: LONGEST - 3] + "..." for p in problems))
+    once = list(dict.fromkeys(_cut(problem) for problem in problems))
     if len(once) > MOST_SHOWN:
         once = [*once[:MOST_SHOWN], f"... and {len(once) - MOST_SHOWN} more problems"]
     return ScenarioError(once)
