@@ -50,6 +50,7 @@ class Plant(Drives):
         self._chance = Chance(seed, site.weather.gust_time_s)
         self._names = [["", "", "", ""], ["", "", "", ""]]
         self._marks: tuple[Mark, ...] = ()
+        self._pending = -1
         self.set_watches(())
         for leaf in (0, 1):
             self._put(leaf, at.ENGAGED, 1.0)

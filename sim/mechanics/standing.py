@@ -110,8 +110,8 @@ class Standing:
 
     def commanded(self, leaf: int) -> Commanded:
         """What its bridge was last told, as it reached this motor."""
-        slots = (at.TARGET, at.SLEW, at.LIMIT)
-        return Commanded(*(self._get(leaf, slot) for slot in slots), bool(self._get(leaf, at.BRAKE)))
+        duty, slew_per_s, limit_a = (self._get(leaf, slot) for slot in (at.TARGET, at.SLEW, at.LIMIT))
+        return Commanded(duty, slew_per_s, limit_a, bool(self._get(leaf, at.BRAKE)))
 
     def driven(self, leaf: int) -> float:
         """Duty as it acts: less than commanded while the bridge holds its current limit, none in a broken loop."""
