@@ -37,6 +37,8 @@ class Toolbag:
         """Where each instrument in place sits."""
         self.shown: dict[str, Reading] = {}
         """What each showed last; gone when it is placed anew."""
+        self.read_at: dict[str, Use] = {}
+        """How each was in place when it showed that."""
         self.last: tuple[str, Use] | None = None
         """The last measurement that was read."""
         self.course = Course(world)
@@ -81,6 +83,7 @@ class Toolbag:
         self._readings[instrument] = index = self._readings.get(instrument, 0) + 1
         reading = self.instruments[instrument].read(self._world, use, index)
         self.shown[instrument] = reading
+        self.read_at[instrument] = use
         self.last = (instrument, use)
         text = f"{instrument}, {_where(use)}: {reading.now.text}"
         self._world.tell("reading", text, **_data(instrument, use, reading))

@@ -61,6 +61,10 @@ class ReadingView:
 
     instrument: str
     text: str
+    function: str = ""
+    at: str = ""
+    against: str = ""
+    """What it was set to, and where it was."""
     least: str = ""
     most: str = ""
     """Least and most since it was placed, where it keeps them."""
@@ -87,6 +91,11 @@ class ToolsView:
     def reading(self, name: str) -> ReadingView | None:
         """What one showed last."""
         return next((reading for reading in self.readings if reading.instrument == name), None)
+
+    def reading_of(self, name: str, function: str) -> ReadingView | None:
+        """What one showed last, if it was set to that function."""
+        reading = self.reading(name)
+        return reading if reading is not None and reading.function == function else None
 
     def state(self, name: str) -> str:
         """What is seen of one's own state, '' when there is nothing to be seen."""
@@ -116,7 +125,7 @@ def tools_view(bag: Toolbag) -> ToolsView:
     return ToolsView(
         _catalogues[bag],
         tuple(_use(name, use) for name, use in bag.placed.items()),
-        tuple(_reading(name, reading) for name, reading in bag.shown.items()),
+        tuple(_reading(name, reading, bag.read_at[name]) for name, reading in bag.shown.items()),
         tuple((name, words) for name, each in bag.instruments.items() if (words := getattr(each, "state_words", ""))),
     )
 
@@ -125,10 +134,10 @@ def _use(name: str, use: Use) -> UseView:
     return UseView(name, use.function, use.at, use.against)
 
 
-def _reading(name: str, reading: Reading) -> ReadingView:
+def _reading(name: str, reading: Reading, use: Use) -> ReadingView:
     unit = reading.now.unit
     least, most = ("" if each is None else f"{each:.4g} {unit}".strip() for each in (reading.least, reading.most))
-    return ReadingView(name, reading.now.text, least, most)
+    return ReadingView(name, reading.now.text, use.function, use.at, use.against, least, most)
 
 
 class Offers(Mapping[str, tuple[str, ...]]):

@@ -203,7 +203,9 @@ def _lift(session: CannedSession, _: Action) -> str:
 
 def _test(session: CannedSession, action: Action) -> str:
     text = "lit to 24 V" if session.powered else "no lamp lights"
-    session.readings["two-pole tester"] = ReadingView("two-pole tester", text)
+    at, against = (str(action.arguments.get(lead, "")) for lead in ("red", "black"))
+    function = "test dead" if at else "prove"
+    session.readings["two-pole tester"] = ReadingView("two-pole tester", text, function, at, against)
     return text
 
 

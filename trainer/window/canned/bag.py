@@ -60,7 +60,8 @@ def read(session: CannedSession, action: Action) -> str:
     use = session.in_place.get(name)
     if use is None:
         return f"The {name} is not in place."
-    session.readings[name] = ReadingView(name, _text(session, name, use.function), "1.2", "29.4")
+    text = _text(session, name, use.function)
+    session.readings[name] = ReadingView(name, text, use.function, use.at, use.against, "1.2", "29.4")
     return session.readings[name].text
 
 
@@ -72,7 +73,8 @@ def lifted(session: CannedSession, action: Action) -> str:
 
 def _reading(session: CannedSession, action: Action) -> ReadingView:
     name = str(action["instrument"])
-    return ReadingView(name, _text(session, name, str(action["function"])))
+    function, at, against = (str(action[part]) for part in ("function", "at", "against"))
+    return ReadingView(name, _text(session, name, function), function, at, against)
 
 
 def _text(session: CannedSession, instrument: str, function: str) -> str:

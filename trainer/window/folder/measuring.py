@@ -15,7 +15,7 @@ from trainer.window.kit.widget import Widget
 from trainer.window.words import _, action_words, first_upper
 
 if TYPE_CHECKING:
-    from trainer.session.tools import FunctionView
+    from trainer.session.tools import FunctionView, ReadingView
     from trainer.session.view import View
     from trainer.window.hands import Hands
 
@@ -196,15 +196,26 @@ class Measuring(Column):
         return Button(words, lambda: self._do(act, arguments), help=_(function.help), acts=(act,))
 
     def _show_face(self, view: View, function: FunctionView | None) -> None:
-        use, reading = view.tools.use(self.bench.tool), view.tools.reading(self.bench.tool)
+        use = view.tools.use(self.bench.tool)
         named = use.function if use is not None else function.name if function is not None else ""
+        reading = view.tools.reading_of(self.bench.tool, named) or self._at_once_read(view)
         places = (use.at, use.against) if use is not None else ("", "")
         if use is None and function is not None:
             places = (self.bench.place(function.at, "at"), self.bench.place(function.against, "against"))
+        if reading is not None and reading.function and reading.function != named:
+            named, places = reading.function, ("", "")
         extremes = (reading.least, reading.most) if reading is not None else ("", "")
         self.readout.placed = use is not None
         self.readout.state = view.tools.state(self.bench.tool)
         self.readout.show(reading.text if reading is not None else "", first_upper(_(named)), places, extremes)
+
+    def _at_once_read(self, view: View) -> ReadingView | None:
+        """A reading that was taken by a button of its own, of a function that is put nowhere."""
+        held, reading = self.bench.instrument(view), view.tools.reading(self.bench.tool)
+        if held is None or reading is None:
+            return None
+        nowhere = {each.name for each in held.functions if not each.at}
+        return reading if reading.function in nowhere else None
 
     # -- what is done
 

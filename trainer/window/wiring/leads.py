@@ -43,11 +43,13 @@ class Dock:
 def docks(bench: Bench, view: View) -> list[Dock]:
     """What is in hand with the places chosen for it, then what was left in place elsewhere."""
     found = []
-    function, use = bench.function(view), view.tools.use(bench.tool)
+    function = bench.function(view)
     if function is not None and function.at in ("terminal", "core"):
         red, black = bench.place(function.at, "at"), bench.place(function.against, "against")
-        here = use is not None and (use.function, use.at, use.against) == (function.name, red, black)
-        reading = view.tools.reading(bench.tool) if here or use is None else None
+        here = (function.name, red, black)
+        reading = view.tools.reading_of(bench.tool, function.name)
+        if reading is not None and (reading.function, reading.at, reading.against) != here:
+            reading = None
         if red or black:
             found.append(_dock(bench.tool, function.name, reading, function.at, red, black))
     for each in view.tools.in_place:
@@ -55,7 +57,7 @@ def docks(bench: Bench, view: View) -> list[Dock]:
         kind = next((f.at for f in held.functions if f.name == each.function), "") if held is not None else ""
         stands = (each.instrument, each.function, each.at, each.against)
         if kind in ("terminal", "core") and not any(stands == (d.tool, d.about, d.red, d.black) for d in found):
-            reading = view.tools.reading(each.instrument)
+            reading = view.tools.reading_of(each.instrument, each.function)
             found.append(_dock(each.instrument, each.function, reading, kind, each.at, each.against))
     return found
 

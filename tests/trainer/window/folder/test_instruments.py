@@ -122,6 +122,25 @@ def test_one_left_in_place_is_marked_read_and_taken_off(work) -> None:
     assert [kind for kind, _given in work.session.done] == ["place instrument", "read instrument", "lift instrument"]
 
 
+def test_a_reading_stands_only_beside_what_it_is_a_reading_of(work) -> None:
+    """Turned to another function the face is empty until that is read; turned back, the old reading is there."""
+    page = page_of(work)
+    page.shelf.choose("torque wrench")
+    work.frame(2)
+    put = [each.name for each in page.bench.instrument(work.screen.hands.view).functions if each.at]
+    page.measuring._turn(put[0])
+    work.frame(2)
+    choose_places(work, page)
+    work.hand.click("button", "Measure")
+    work.frame(2)
+    read = work.hand.find("reading", "torque wrench")["value"]
+    assert read != "– – –"
+    for function, shown in ((put[1], "– – –"), (put[0], read)):
+        page.measuring._turn(function)
+        work.frame(2)
+        assert work.hand.find("reading", "torque wrench")["value"] == shown
+
+
 def test_a_clamp_goes_round_the_core_that_is_clicked(work) -> None:
     """On the drawing; the field on the page says the same."""
     page = page_of(work)
