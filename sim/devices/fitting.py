@@ -25,6 +25,7 @@ from sim.devices.plug import input_plug, two_pole_plug
 from sim.devices.radio_edge import RadioEdge
 from sim.devices.rails import Rails
 from sim.devices.receiver import RadioReceiver
+from sim.devices.reservoir import Reservoir
 from sim.devices.stop import StopCircuit
 from sim.devices.supply import PowerSupply
 from sim.site import GUARD_NAMES, AnyDrive, Beam, Cable, Edge, GuardName, InductionMotor, Lock, Site, Stop, YardLight
@@ -57,6 +58,7 @@ class Fittings:
         )
         self.bridges = (Bridge(LEAVES[0], active.on_mains), Bridge(LEAVES[1], inactive.on_mains))
         self.path = OutputPath(self.bridges, self.motors)
+        self.reservoir = Reservoir()
         self.lamp = WarningLamp(cables.lamp)
         self.lock = ElectricLock(site.lock, cables.lock) if isinstance(site.lock, Lock) else None
         light = site.yard_light
@@ -101,6 +103,7 @@ class Fittings:
 
     def _low_voltage(self) -> Iterator[Part]:
         yield self.supply
+        yield self.reservoir
         if self.battery is not None:
             yield self.battery
         yield self.board

@@ -7,17 +7,10 @@ from typing import Final
 from sim.devices.lamp import FedLoad
 from sim.devices.part import Volts
 from sim.site import Cable, Lock
-from sim.wiring.conductor import warmed
 from sim.wiring.elements import Resistor
 from sim.wiring.netlist import Netlist
 
 COIL: Final = "lock, coil"
-
-WARMS_K_PER_S: Final = 0.2
-"""A coil that takes 15 W warms at about this [K/s], while it is on for seconds. CP, no source."""
-
-HOTTEST_C: Final = 90.0
-"""A coil that is left on ends at about this [°C]. CP, no source."""
 
 
 class ElectricLock:
@@ -49,8 +42,3 @@ class ElectricLock:
     def lifts_against(self, pressed_n: float) -> bool:
         """Whether a coil that pulls gets the bolt out of its keep while a leaf presses on it [N]: pull above μ·N."""
         return not self.data.stuck and self.data.pull_n > self.data.friction * max(0.0, pressed_n)
-
-
-def coil_ohm(cold_ohm: float, temperature_c: float) -> float:
-    """A coil of copper at a temperature [Ω]."""
-    return warmed(cold_ohm, temperature_c)

@@ -70,11 +70,7 @@ class Passing:
 
     def gone(self) -> tuple[str, ...]:
         """What lets go now."""
-        found = [
-            name
-            for name, amps in self.flow.amps
-            if self.melting[name].lets_go_in(self.warmth.get(name, 0.0), amps) <= 0.0
-        ]
+        found = [name for name, amps in self.flow.amps if self._lets_go_in(name, amps) <= 0.0]
         if self.counted >= 1.0:
             found.append(RESIDUAL)
         return tuple(found)
@@ -87,12 +83,16 @@ class Passing:
 
     def due_in(self) -> float:
         """Time until something lets go or the battery's voltage moves by its step [s]; infinite for never."""
-        dues = [self.melting[name].lets_go_in(self.warmth.get(name, 0.0), amps) for name, amps in self.flow.amps]
+        dues = [self._lets_go_in(name, amps) for name, amps in self.flow.amps]
         trips_in = self.residual.trips_in(self.flow.residual_a)
         if not math.isinf(trips_in):
             dues.append((1.0 - self.counted) * trips_in)
         dues.append(self._battery_step_in())
         return min(dues)
+
+    def _lets_go_in(self, name: str, amps: float) -> float:
+        """Time until one of them lets go at a current [s]."""
+        return self.melting[name].lets_go_in(self.warmth.get(name, 0.0), amps) if amps else math.inf
 
     def _rate(self) -> float:
         """Change of charge [1/s]."""

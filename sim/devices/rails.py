@@ -28,8 +28,8 @@ LOSS: Final = 1.1
 """The converter draws this times the current it gives: 24 V from about 27 V with its losses. CP, no source."""
 
 LOCK_V: Final = 12.6
-"""What the lock output is fed with [V]: a little above the 12 V of the lock (facts 8, reference bench), for its cable.
-CP, no source."""
+"""What the lock output is fed with [V]: a little above the 12 V of the lock (facts 8, reference bench), for its
+cable. CP, no source."""
 
 LOCK_SUPPLY: Final = "board.lock supply"
 

@@ -27,6 +27,7 @@ class Current:
         self._world = world
         self._looking = False
         self._due = -1
+        self._charge = -1.0
         world.cabinet.instant = lambda: int(world.clock.now)
         world.host.changed.append(self.look)
 
@@ -45,7 +46,8 @@ class Current:
         passing = cabinet.passing
         passing.pass_to(int(world.clock.now))
         gone = cabinet.let_go()
-        filled = cabinet.set_charge()
+        filled = passing.charge != self._charge and cabinet.set_charge()
+        self._charge = passing.charge
         if gone or filled:
             world.host.rewired()
         for name in gone:

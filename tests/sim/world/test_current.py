@@ -129,7 +129,7 @@ def test_moving_from_the_battery_costs_charge(bench: Site) -> None:
 
 
 def test_the_trace_says_when_the_net_was_solved_and_why(bench: Site) -> None:
-    """At rest it says nothing; a hand's edit stands in it with its instant; a state that was there isn't solved anew."""
+    """At rest it says nothing; an edit stands in it with its instant; what was there isn't solved anew."""
     world = gate(bench)
     world.run_to(world.now + 60 * SECOND)
     before = len(world.cabinet.trace)
