@@ -11,6 +11,7 @@ from sim.devices.plug import POWER_POLE_OHM, Plug
 from sim.site import Battery
 from sim.wiring.elements import Contact, Resistor, VoltageSource
 from sim.wiring.netlist import Netlist, Undo
+from sim.wiring.solve import Potentials
 
 LINK: Final = "battery link"
 
@@ -30,6 +31,9 @@ HUNGRY_SURFACE_OHM: Final = 3.0
 """The same while it is a fifth or more empty: some 0.7 A go in, a tenth of its capacity [Ω]. CP, no source."""
 
 HUNGRY_BELOW: Final = 0.8
+
+STILL_V: Final = 1e-7
+"""Less than this between cells and posts is no current either way [V]. Ours."""
 
 REST_V: Final = ((0.0, 11.89), (0.25, 12.06), (0.5, 12.24), (0.75, 12.45), (1.0, 12.65))
 """Rest voltage of one block by its state of charge [V]: table A of facts 5.2, flooded cells."""
@@ -132,11 +136,14 @@ class BatterySet:
         link = net[LINK]
         return isinstance(link, Contact) and link.closed
 
-    def react(self, net: Netlist, supply_runs: bool) -> bool:
-        """Charge while the supply runs, take over when it doesn't; True if that changed the net."""
+    def react(self, net: Netlist, solved: Potentials, supply_gives: bool) -> bool:
+        """Charge while the supply gives, take over when it doesn't; a current out of the cells meets no surface
+        charge. True if that changed the net."""
         changed = [
-            net.switch("board, takeover relay", not supply_runs),
-            net.switch("board, charger", supply_runs),
-            net.switch("battery, discharging", not supply_runs),
+            net.switch("board, takeover relay", not supply_gives),
+            net.switch("board, charger", supply_gives),
         ]
+        above = solved.across("battery.cells", "battery.plus")
+        if above is not None and abs(above) > STILL_V:
+            changed.append(net.switch("battery, discharging", above.real > 0.0))
         return any(changed)

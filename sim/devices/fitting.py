@@ -173,7 +173,7 @@ class Fittings:
         """
         changed = [self.supply.react(net, mains)]
         if self.battery is not None:
-            changed.append(self.battery.react(net, self.supply.gives(solved)))
+            changed.append(self.battery.react(net, solved, self.supply.gives(solved)))
         changed.append(self.board.react(net, solved))
         changed.append(self.rails.react(net, solved, may_start=not weary))
         if not any(changed):  # a filament follows a rail that has found its voltage, or each would chase the other
