@@ -189,6 +189,16 @@ class Hands(Wired):
         motor = self._fitted.motors[leaf]
         return isinstance(motor, MotorCircuit) and motor.limits.move(self.netlist, reached_open, reached_closed)
 
+    def set_protection(self, is_open: bool) -> bool:
+        """The power stages protect themselves from heat, or work again."""
+        bridges = self._fitted.bridges
+        changed = [
+            self.netlist.switch(bridge.protection, not is_open)
+            for bridge in bridges
+            if bridge.protection in self.netlist
+        ]
+        return any(changed)
+
     def set_encoder(self, leaf: int, pulses: float | None) -> bool:
         """A rotor stands so many pulses on, or turns (None), for whoever looks at its encoder's lines."""
         return self._fitted.encoders[leaf].stand(self.netlist, pulses)

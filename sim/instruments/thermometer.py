@@ -24,6 +24,10 @@ def _case(world: World, use: Use) -> float:
     return world.plant.case_c(leaf_at(use))
 
 
+def _board(world: World, use: Use) -> float:
+    return world.board_heat.now_c()
+
+
 def _leaf(world: World, use: Use) -> float:
     return hanging.leaf_c(world.site.leaves.pair[leaf_at(use)], world.weather)
 
@@ -45,6 +49,7 @@ class Thermometer(Scaled):
     rows = (
         _row("air", "In the shade, away from walls.", _air, ""),
         _row("motor case", "On the case of a leaf's motor.", _case, "leaf", "A hot motor burns: touch it last."),
+        _row("board", "On the board in its box, beside the power stages.", _board, ""),
         _row("leaf", "On the frame of a leaf, on its sunny side.", _leaf, "leaf"),
         _row("terminal", "On the insulation beside a terminal.", _terminal, "terminal"),
     )

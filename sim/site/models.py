@@ -23,6 +23,7 @@ from sim.site.drives import (
     Underground,
 )
 from sim.site.electrics import SECTIONS_MM2, Battery, Cable, Cables, Lock, Supply, YardLight
+from sim.site.enclosure import Enclosure
 from sim.site.fields import MEMORY, OURS, PRACTICE, SURVEY, Frozen, choice, part, quantity, required_words, words
 from sim.site.guards import (
     GUARD_NAMES,
@@ -112,6 +113,7 @@ class Site(Frozen):
     cables: Cables = part("cable runs", default=Cables())
     supply: Supply = part("supply, fuse and battery", default=Supply())
     lock: Lock | NotFitted = part("electric lock, or not fitted", default="not fitted")
+    enclosure: Enclosure = part("the control box", default=Enclosure())
     yard_light: YardLight | NotFitted = part("light over the yard, or not fitted", default="not fitted")
     guards: Guards = part("what protects people", default=Guards())
     controls: Annotated[tuple[ControlName, ...], Field(strict=False)] = part(

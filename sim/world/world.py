@@ -18,6 +18,7 @@ from sim.world.actions import CATALOGUE, Action, Value
 from sim.world.ailing import Ailing
 from sim.world.arrival import Arrival, arrive
 from sim.world.bag import Bag, NoBag
+from sim.world.board_heat import BoardHeat
 from sim.world.bolt import Bolt
 from sim.world.box import Box
 from sim.world.by_itself import ByItself, hour_at
@@ -103,6 +104,7 @@ class World(Box):
         self.bag: Bag = bag(self) if bag is not None else NoBag()
         self.host.rewired()
         self.coupling = Coupling(self)
+        self.board_heat = BoardHeat(self)
         self.limits.refit()
         if arrival is not None:
             arrive(self, arrival)
@@ -280,6 +282,7 @@ class World(Box):
         self.cabinet.refit(site)
         self.people.relit()
         self.rewired()
+        self.board_heat.changed()
         self.limits.refit()
         self.by_itself.changed()
 
@@ -299,6 +302,7 @@ class World(Box):
         self.weather = weather
         self.plant.set_wind(weather)
         self.plant.set_temperature(weather.temperature_c)
+        self.board_heat.changed()
         self.people.beams_changed()
         self.faults.look()
 

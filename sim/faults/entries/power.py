@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from sim.faults.edit import Exchanged, Leak, Value
+from sim.faults.edit import Exchanged, Fact, Leak, Value
 from sim.faults.entries.driving import CLOSE, OPEN, OPENED, SOURCE, meter, read, wait
 from sim.faults.entries.steps import DEAD
 from sim.faults.entry import Band, Fault, Reference, WrongRepair, step
@@ -168,4 +168,30 @@ SWAPPED: Final = Fault(
     source=SOURCE,
 )
 
-POWER: Final[tuple[Fault, ...]] = (POLARITY, WELDED, BURNT, STAGE, SWAPPED)
+OVERHEATS: Final = Fault(
+    name="board overheats",
+    family="motor and drive",
+    customer="On hot days it stops.",
+    seen="The box is hot to the hand, and its vents are covered.",
+    fact="the vents of the control box are covered while the sun stands on it",
+    edits=(Fact("enclosure.vent_w_k", 1.1, 0.9),),
+    reference=Reference(
+        (wait(3600.0), step("measure", instrument="thermometer", function="board")),
+        Band(most=50.0, unit="°C"),
+        Band(least=70.0, unit="°C"),
+    ),
+    repair=(step("clean", what="vents of the control box"),),
+    wrong=(
+        WrongRepair(
+            (*DEAD, step("replace", what="active power stage")),
+            "the new stage protects itself on the next hot day as the old one did",
+        ),
+    ),
+    verification="two hours of running in the sun",
+    trap="hot parts burn, and so does the sun: plan the visit",
+    source=SOURCE,
+    variant={"weather.sunshine": 1.0},
+    shows=(wait(7200.0), *OPEN, wait(30.0)),
+)
+
+POWER: Final[tuple[Fault, ...]] = (POLARITY, WELDED, BURNT, STAGE, OVERHEATS, SWAPPED)

@@ -107,7 +107,7 @@ OIL: Final = Fault(
         ),
         Band(40.0, 47.0, unit="s"),
         Band(least=49.0, unit="s"),
-        note="jogged, from shut to open; at run speed a controller that counts its pump stops before the leaf is there",
+        note="jogged, from shut to open; a controller that counts its pump stops before the leaf is there",
     ),
     repair=(*DEAD, step("replace", what="active ram's oil")),
     wrong=(WrongRepair((MORE_EFFORT,), "the pump only whips the oil harder"),),

@@ -33,6 +33,7 @@ def _of(leaf: LeafName) -> Iterator[Mend]:
 
 ROWS: Final[tuple[Mend, ...]] = (
     *(mend for leaf in LEAVES for mend in _of(leaf)),
+    Mend("clean", "vents of the control box", site=("enclosure.vent_w_k",), seconds=600.0, dead=False),
     Mend(
         "re-lay cable",
         "encoder cables",
