@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import os
 import pickle
+import traceback
 from collections.abc import Callable
 from typing import Final, Generic, TypeVar, cast
 
@@ -53,6 +54,7 @@ def _answer(work: Callable[[], T], into: int) -> None:
     try:
         told = pickle.dumps((False, work()))
     except BaseException as error:
+        error.add_note(traceback.format_exc())
         try:
             told = pickle.dumps((True, error))
             pickle.loads(told)  # some errors can be packed and not unpacked

@@ -13,6 +13,7 @@ from sim.errors import ActionError, Refused
 from sim.faults.catalogue import FAULTS, named
 from sim.faults.entry import Band, Fault, Reference, Step, step
 from sim.instruments.toolbag import Toolbag
+from sim.kernel import compiler
 from sim.site import Site, with_changes
 from sim.world.actions import checked
 from sim.world.arrival import Arrival
@@ -56,6 +57,7 @@ class Outcome:
 
 def gate(site: Site, variant: Mapping[str, Any] | None = None, *, seed: int = 0) -> World:
     """A gate as a good installer leaves it: learned, shut, at rest. Raises ScenarioError or CannotLearn."""
+    compiler.load()
     fitted = with_changes(site, variant) if variant else site
     return World(fitted, seed=seed, bag=Toolbag, arrival=handed_over(fitted))
 
@@ -68,6 +70,7 @@ def handed_over(site: Site) -> Arrival:
 
 def as_found(site: Site, variant: Mapping[str, Any], faults: tuple[tuple[str, float], ...], seed: int = 0) -> World:
     """The same gate with faults that came later. Raises Refused where it has no such part."""
+    compiler.load()
     fitted = with_changes(site, variant) if variant else site
     arrival: Arrival = replace(handed_over(fitted), faults=faults)
     return World(fitted, seed=seed, bag=Toolbag, arrival=arrival)

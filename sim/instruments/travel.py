@@ -72,6 +72,8 @@ def slow_way(world: World, leaf: int, since: int) -> float:
     grid = np.arange(seen.started(), seen.stopped(), SMOOTH_S / 2.0)
     angle = np.interp(grid, seen.time_s, seen.angle)
     speed = np.abs(angle[2:] - angle[:-2]) / SMOOTH_S
+    if not len(speed):
+        raise Refused("the leaf only twitched since; let it move first")
     last = speed[max(0, len(speed) - round(BEFORE_S / (SMOOTH_S / 2.0)))]
     fast = np.flatnonzero(speed >= SLOWED * last)
     if not len(fast):

@@ -41,7 +41,7 @@ def tell(words: Sequence[str], site: Path | None, share: float, seed: int, as_js
 
     found = load_site(site)
     if not as_json:
-        printed.note(f"{found.name}: the gate is made ready twice, once with the fault.")
+        printed.note(f"{found.name}: the gate is made ready, and goes two ways: without the fault and with it.")
     comparison = compare(found, fault, share, seed=seed)
     if as_json:
         printed.as_json({**comparison.as_base_types(), "tells": comparison.tells})
