@@ -5,7 +5,7 @@ A drawing shows the wiring as somebody with a lamp would see it: a core under th
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final, Literal, TypeAlias
 from weakref import WeakKeyDictionary
 
@@ -61,21 +61,27 @@ class WiringView:
 def wiring_of(terminals: list[tuple[str, str, str, bool]], cores: tuple[CoreView, ...]) -> WiringView:
     """The drawing's data from terminals (name, part, pin, on the mains side) and cores."""
     pins: dict[str, list[tuple[str, str]]] = {}
-    mains, at, holds = set(), {}, {}
+    mains: set[str] = set()
+    at: dict[str, str] = {}
+    holds: dict[str, str] = {}
     for name, part, pin, on_mains in terminals:
         pins.setdefault(part, []).append((name, pin))
         at[name] = part
         if on_mains:
             mains.add(part)
     far = {at[core.b] for core in cores if core.way == "core" and core.b in at}
+    where = {part: _where(part, part in mains, part in far) for part in pins}
+    drawn = []
     for core in cores:
         if core.way == "plug" and core.a in at and core.b in at:
-            holds[at[core.b]] = at[core.a]
-    parts = tuple(
-        PartView(part, _where(part, part in mains, part in far), tuple(own), holds.get(part, ""))
-        for part, own in pins.items()
-    )
-    return WiringView(parts, cores)
+            if where[at[core.a]] == "board":
+                holds[at[core.b]] = at[core.a]
+            else:  # a plug that goes onto a device stands for itself, and its poles are drawn as links
+                where[at[core.b]] = where[at[core.a]]
+                core = replace(core, way="link")
+        drawn.append(core)
+    parts = tuple(PartView(part, where[part], tuple(own), holds.get(part, "")) for part, own in pins.items())
+    return WiringView(parts, tuple(drawn))
 
 
 def _where(part: str, on_mains: bool, far: bool) -> Where:
@@ -99,9 +105,8 @@ def wiring_view(world: World) -> WiringView:
     if held is not None and held[0] == marks:
         return held[1]
     cores = tuple(CoreView(c.name, c.run, c.way, c.a, c.b, c.closed) for c in cabinet.cores())
-    if held is not None and held[1].cores == cores:
+    found = wiring_of([(t.name, t.part, t.pin, t.net == "mains") for t in cabinet.terminals.values()], cores)
+    if held is not None and held[1] == found:
         found = held[1]
-    else:
-        found = wiring_of([(t.name, t.part, t.pin, t.net == "mains") for t in cabinet.terminals.values()], cores)
     _kept[cabinet] = marks, found
     return found

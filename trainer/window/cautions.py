@@ -45,7 +45,7 @@ def _before_measuring(arguments: Mapping[str, object], view: View) -> str:
     if told in (LIVE_WORK, DEAD_ONLY):
         bites = any(terminal.live for terminal in view.terminals if terminal.name in touched)
     elif told == BOARD_OFF:
-        bites = any(core.way == "plug" and core.closed for core in view.wiring.cores)
+        bites = any(core.run.endswith(" plug") and core.closed for core in view.wiring.cores)
     else:
         bites = True
     return _(told) if bites else ""

@@ -135,6 +135,6 @@ def _other_plugs(view: View) -> tuple[tuple[str, bool], ...]:
     found: dict[str, bool] = {}
     for core in view.wiring.cores:
         name = core.run.removesuffix(" plug")
-        if core.way == "plug" and name not in guards and name in known:
+        if core.run.endswith(" plug") and name not in guards and name in known:
             found[name] = found.get(name, True) and core.closed
     return tuple(found.items())

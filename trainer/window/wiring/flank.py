@@ -33,6 +33,9 @@ Plugs: TypeAlias = Mapping[str, Sequence["PartView"]]
 
 FIRST_LANE = 3.0 + PLUG_WIDE + PLUG_OUT + 12.0
 LEAST_ROWS = 2
+LEAST_GAP = 4.0
+"""Between two devices where one was moved on: those after it come back to the level of their blocks."""
+
 CLASH = 6.0
 """Levels nearer than this to one another would look like one line."""
 
@@ -98,6 +101,7 @@ def stack(
     level = top
     for block in blocks:
         own = [device for device in devices if home[device.name] == block.name]
+        own.sort(key=lambda device: device.where != "cabinet")
         held = plugs.get(block.name, ())
         at = level + (DEVICE_HEAD if own else 0.0)
         for pins in (block.pins, [pin for plug in held for pin in plug.pins]):
@@ -144,8 +148,8 @@ def _stack_devices(
         for n, (name, _pin) in enumerate(device.pins):
             flank.levels[name] = at + DEVICE_HEAD + (n + 0.5) * PITCH
             flank.on_device.add(name)
-        level = at + device_high(device) + GAP
-    return tops, level
+        level = at + device_high(device) + LEAST_GAP
+    return tops, level + GAP
 
 
 def _clear(device: PartView, wish: float, taken: list[tuple[float, str]], partners: Mapping[str, list[str]]) -> float:

@@ -114,6 +114,10 @@ class Ink:
             words = self.pen.style.glyphs.elide(words, face, pixels, round(most * self.per_unit))
         self.pen.text(words, self.px(at), size * self.zoom, colour, face, anchor)
 
+    def wide(self, words: str, size: float, face: Face = Face.REGULAR) -> float:
+        """How wide one line of words is [units]."""
+        return self.pen.style.width(words, size * self.zoom, face) / self.per_unit
+
     def words(self, words: str, area: Area, size: float, colour: Colour, face: Face, most: int) -> None:
         """Words wrapped in an area, in the middle of its height."""
         rect = self.rect(area)

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
 from trainer.window.wiring.clusters import flanks_of
@@ -126,18 +127,26 @@ def _stand(shares: list[Share], left: float) -> tuple[float, float]:
 def _wall(shares: list[Share], board: Area) -> tuple[Point, ...]:
     """The wall of the cabinet, once round from its upper left corner: devices in the yard are outside of it."""
     top, foot = board[1] - 20.0, board[1] + board[3] + 12.0
-    ways = []
-    for share in shares:
-        flank = share.flank
-        inner = flank.x(FIRST_LANE + flank.lanes * LANE + 6.0)
-        inside = [d for d in share.devices if d.where == "cabinet"]
-        if not inside:
-            ways.append([(inner, top), (inner, foot)])
-            continue
-        step = max(box.area[1] + box.area[3] for box in flank.boxes if box.kind == "cabinet") + 5.0
-        outer = flank.x(flank.wide + 8.0)
-        ways.append([(outer, top), (outer, step), (inner, step), (inner, foot)])
+    ways = [_side_of_wall(share.flank, top, foot) for share in shares]
     if len(ways) == 1:
         start = board[0] - 10.0
         return ((start, top), *ways[0], (start, foot))
     return (*reversed(ways[0]), *ways[1])
+
+
+def _side_of_wall(flank: Flank, top: float, foot: float) -> list[Point]:
+    """The wall down one flank: round the devices that stand in the cabinet, before those in the yard."""
+    inner = flank.x(FIRST_LANE + flank.lanes * LANE + 6.0)
+    outer = flank.x(flank.wide + 8.0)
+    devices = sorted((box for box in flank.boxes if box.kind in ("cabinet", "yard")), key=lambda box: box.area[1])
+    x = outer if devices and devices[0].kind == "cabinet" else inner
+    points = [(x, top)]
+    for above, below in pairwise(devices):
+        if above.kind != below.kind:
+            level = above.area[1] + above.area[3] + 5.0
+            x = outer if below.kind == "cabinet" else inner
+            points += [(points[-1][0], level), (x, level)]
+    if devices and devices[-1].kind == "cabinet" and len(devices) < len(flank.boxes):
+        level = devices[-1].area[1] + devices[-1].area[3] + 5.0
+        points += [(outer, level), (inner, level)]
+    return [*points, (points[-1][0], foot)]

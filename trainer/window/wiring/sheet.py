@@ -132,7 +132,9 @@ def _device(ink: Ink, box: Box) -> None:
     left, top, wide, high = box.area
     inside = box.kind == "cabinet"
     ink.box(box.area, WHITE, INK, 1.4, 0 if inside else 7)
-    ink.text(first_upper(_(box.title)), (left + 10, top + 12), 11, INK, Face.BOLD, most=wide - 18)
+    title = first_upper(_(box.title))
+    size = 11.0 if ink.wide(title, 11, Face.BOLD) <= wide - 18 else 9.5
+    ink.text(title, (left + 10, top + 12), size, INK, Face.BOLD, most=wide - 18)
     middle = left + wide - 34 if box.side > 0 else left + 34
     draw_figure(ink, box.symbol, (middle, top + DEVICE_HEAD + (high - DEVICE_HEAD) / 2))
 
@@ -141,7 +143,9 @@ def _through(ink: Ink, box: Box) -> None:
     """A part of the mains side: its name over its screws."""
     left, top, wide, high = box.area
     ink.box(box.area, SHEET, INK, 1.4)
-    ink.text(first_upper(_(box.title)), (left + 8, top + 12), 11, INK, Face.BOLD, most=wide - 12)
+    title = first_upper(_(box.title))
+    size = 11.0 if ink.wide(title, 11, Face.BOLD) <= wide - 12 else 9.0
+    ink.text(title, (left + 8, top + 12), size, INK, Face.BOLD, most=wide - 12)
     if box.symbol == "earth":
         draw_figure(ink, "earth", (left + wide - 24, top + high - 24))
 
@@ -218,11 +222,15 @@ def _in_line(ink: Ink, line: Line, colour: Colour) -> None:
         ink.box((middle[0] - 12, middle[1] - 5, 24, 10), WHITE, INK, 1.3)
         ink.line((middle[0] - 12, middle[1]), (middle[0] + 12, middle[1]), INK, 1.2)
         return
-    ink.box((middle[0] - 12, middle[1] - 9, 24, 18), SHEET, None)
+    if not line.core.closed:
+        ink.box((middle[0] - 12, middle[1] - 2, 24, 4), SHEET, None)
     lift = 0.0 if line.core.closed else -9.0
     ink.line((middle[0] - 11, middle[1]), (middle[0] + 11, middle[1] + lift), colour, 3.0)
     for x in (-12.0, 12.0):
         ink.dot((middle[0] + x, middle[1]), 3.4, WHITE, INK)
-    words = _("link in") if line.core.closed else _("link out")
+    if line.core.run.endswith(" plug"):
+        words = "" if line.core.closed else _("out")
+    else:
+        words = _("link in") if line.core.closed else _("link out")
     at = (middle[0], middle[1] - (11 if line.core.closed else 17))
     ink.text(words, at, 9, SOFT if line.core.closed else STOP, Face.BOLD, "centre")

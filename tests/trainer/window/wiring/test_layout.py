@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 from itertools import combinations, pairwise
+from pathlib import Path
 
 import pytest
 
-from trainer.session.wiring import CoreView, WiringView, wiring_of
+from sim.site import load_site
+from sim.world.world import World
+from trainer.session.wiring import CoreView, WiringView, wiring_of, wiring_view
 from trainer.window.canned import cabinet
 from trainer.window.wiring.geometry import Layout, Line
 from trainer.window.wiring.layout import lay_out
@@ -40,7 +43,15 @@ def crowded(devices: int) -> WiringView:
     return wiring_of(rows, tuple(cores))
 
 
-SCENES = [(canned(), sides) for sides in (1, 2)] + [(crowded(n), sides) for n in (1, 7, 40) for sides in (1, 2)]
+def of_site(path: Path) -> WiringView:
+    """The wiring of a real site."""
+    return wiring_view(World(load_site(path), seed=0))
+
+
+SITES = sorted((Path(__file__).resolve().parents[4] / "scenarios" / "sites").glob("*.yaml"))
+WIRED = {path.stem: of_site(path) for path in SITES}
+SCENES = [(wiring, sides) for wiring in WIRED.values() for sides in (1, 2)]
+SCENES += [(canned(), sides) for sides in (1, 2)] + [(crowded(n), sides) for n in (1, 7, 40) for sides in (1, 2)]
 
 
 def stretches(line: Line) -> list[tuple[bool, float, float, float]]:
