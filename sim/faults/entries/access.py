@@ -31,9 +31,7 @@ LOOP_BROKEN: Final = Fault(
     reference=Reference(unplugged_ohms("presence loop", "start", "end"), Band(0.5, 5.0, unit="Ω"), OPEN),
     repair=(*DEAD, step("replace", what="presence loop")),
     wrong=(
-        WrongRepair(
-            (step("reset loop detector"),), "a detector without a loop can't be tuned, and sees nothing all the same"
-        ),
+        WrongRepair((*DEAD, step("replace", what="loop detector")), "a new detector faults on the same broken wire"),
     ),
     verification="its inductance is what it was, and ten cars are seen",
     trap="a loop sees metal and never people: it protects nobody, whole or broken",

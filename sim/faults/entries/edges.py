@@ -100,8 +100,8 @@ PARALLEL: Final = Fault(
     repair=(*DEAD, step("remove link", what="active edge, second end resistor")),
     wrong=(
         WrongRepair(
-            (step("set", setting="active edge", value="not fitted"),),
-            "declared not fitted, the edges are still there and protect nobody",
+            (step("unplug", guard="active edge"), step("bridge", guard="active edge")),
+            "with a loose resistor at the board it reads 8.2 kΩ, and both profiles are gone",
         ),
     ),
     verification="either profile unplugged at its joint: the line reads open",
