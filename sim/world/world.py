@@ -32,6 +32,7 @@ from sim.world.marks import Marks
 from sim.world.notices import Notices
 from sim.world.people import People
 from sim.world.standing import standing
+from sim.world.stored import Stored
 
 AT_STOP_DEG = 1.5
 """A leaf this near its stop and at rest is fully there [°]."""
@@ -91,6 +92,7 @@ class World(Box):
         self.faults = Ailing(self)
         """What ails this gate; nothing on the trainee's side names it."""
         self.current = Current(self)
+        self.stored = Stored(self)
         self.bolt = Bolt(self)
         self.weather: Weather = site.weather
         """The weather now; `set_weather` changes it."""

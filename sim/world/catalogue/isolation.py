@@ -22,6 +22,13 @@ ENTRIES: tuple[Kind, ...] = (
     ),
     kind("fit battery link", "isolation", "Fit the battery link.", 20),
     kind(
+        "discharge",
+        "isolation",
+        "Empty the power supply's capacitor through a resistor: it stays charged when both sources are gone.",
+        20,
+        caution="A capacitor holds what it had: a resistor with handles, never a screwdriver.",
+    ),
+    kind(
         "read status and log",
         "isolation",
         "Read what the controller's panel says and its log, and write it down: without power it tells nothing.",

@@ -148,7 +148,12 @@ def _charged_inside(world: World, action: Action) -> Us:
     return Us(0)
 
 
+def _discharge(world: World, action: Action) -> str:
+    return world.stored.discharge()
+
+
 EFFECTS = {
+    "discharge": Effect(_discharge),
     "read status and log": Effect(_read_panel, _panel_is_lit),
     "prove dead": Effect(_prove_dead, _has_tester, _charged_inside),
     "post second person": Effect(_post, _nobody_yet),
