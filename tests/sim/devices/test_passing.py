@@ -14,6 +14,7 @@ from sim.devices.cabinet import Cabinet, Live
 from sim.devices.passing import RESIDUAL, Flow, Passing, passing_of
 from sim.site import Battery, Supply
 from sim.units import SECOND
+from sim.wiring.elements import Resistor
 
 
 def passing(flow: Flow, charge: float = 1.0) -> Passing:
@@ -111,3 +112,20 @@ def test_the_cabinet_follows_the_charge_and_keeps_it(cabinet: Cabinet) -> None:
     cabinet.restore_state(state)
     assert cabinet.passing.charge == 0.5
     assert cabinet.state() == state
+
+
+def test_a_current_out_of_the_cells_meets_no_surface_charge(cabinet: Cabinet) -> None:
+    """On charge a full battery takes a trickle; with its link out and ten amperes drawn, it gives what its
+    plates give: 25.3 V less 0.55 V (facts 5.2)."""
+    assert -0.05 < cabinet.flow(Live()).battery_a < -0.01
+    cabinet.remove_battery_link()
+    cabinet.netlist.add(Resistor("load", "battery.plus", "battery.minus", 2.475))
+    assert cabinet.volts("battery, plus", "battery, minus") == pytest.approx(24.75, abs=0.05)
+
+
+def test_a_supply_whose_wire_is_off_lets_the_battery_take_over(cabinet: Cabinet) -> None:
+    """The relay follows what comes from the supply, not whether its lamp is lit."""
+    cabinet.netlist.change("board supply, plus, screw", closed=False)
+    assert cabinet.mains_on
+    assert cabinet.board_v() == pytest.approx(25.3, abs=0.1)
+    assert cabinet.flow(Live()).battery_a > 0.1
