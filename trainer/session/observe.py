@@ -137,6 +137,12 @@ def body_views(world: World) -> tuple[BodyView, ...]:
     )
 
 
+def loop_view(world: World) -> tuple[float, float, float, float] | None:
+    """Where the presence loop lies, None without one."""
+    loop = world.site.access.loop
+    return None if isinstance(loop, str) else (loop.x_m, loop.y_m, loop.along_x_m, loop.along_y_m)
+
+
 def setting_views(world: World) -> tuple[SettingView, ...]:
     """Every row of the sheet, in the catalogue's order."""
     held = world.settings()
@@ -271,7 +277,8 @@ def view(session: Session) -> View:
         debrief=session.debrief(),
         cautions=job.cautions,
         walls=tuple((w.name, w.x_m, w.y_m, w.along_x_m, w.along_y_m) for w in site.walls),
-        controls=tuple(site.controls),
+        controls=tuple(world.cabinet.controls),
+        loop=loop_view(world),
         strip_overlap_m=site.cover_strip.overlap_m,
         wiring=wiring_view(world),
         tools=tools_view(bag),

@@ -356,6 +356,8 @@ class View:
     """Wired controls that stand on this site, the stop button apart."""
     strip_overlap_m: float = 0.05
     """How far the cover strip reaches over the other leaf."""
+    loop: tuple[float, float, float, float] | None = None
+    """The presence loop in the ground: middle along and inside, extent along and inside [m]."""
     wiring: WiringView = field(default_factory=WiringView)
     """The drawing of the wiring, as one sees it."""
     tools: ToolsView = field(default_factory=ToolsView)

@@ -25,9 +25,11 @@ WIRED = (
     ("close button", "Close"),
     ("step button", "Step"),
     ("key switch", "Key switch"),
+    ("keypad", "Keypad"),
+    ("intercom", "Intercom"),
     ("stop button", "Stop"),
 )
-NOT_EVERYWHERE = ("open button", "close button", "step button", "key switch")
+NOT_EVERYWHERE = ("open button", "close button", "step button", "key switch", "keypad", "intercom")
 """Wired controls that a site may lack."""
 
 BODY_ACTS = ("place body", "move body", "walk body", "stop body", "remove body")
@@ -50,12 +52,15 @@ class Controls(Flow):
         self.guards = MenuButton(_("Guards"), [], self._at_guards, acts=AT_GUARDS)
         self.leaves = MenuButton(_("Leaves"), [], self._at_leaves, acts=AT_LEAVES)
         self.bodies = MenuButton(_("Bodies"), [], self._with_bodies, acts=BODY_ACTS)
+        self.emergency = MenuButton(
+            _("Emergency contact"), [_("Close it"), _("Set it back")], self._latch, acts=("press", "release")
+        )
         self._entries: dict[str, dict[str, Entry]] = {}
         super().__init__(
             _group(_("Wired controls, while held"), *(self._wired(control, words) for control, words in WIRED)),
             _group(_("Jog, while held"), *self._jogs()),
             _group(_("Transmitter, while held"), self.tag, self.keys),
-            _group(_("By hand in the yard"), self.guards, self.leaves, self.bodies),
+            _group(_("By hand in the yard"), self.guards, self.leaves, self.bodies, self.emergency),
             gap=18,
             line_gap=8,
         )
@@ -91,6 +96,10 @@ class Controls(Flow):
             out.append(Row(*pair, gap=5))
         return out
 
+    def _latch(self, words: str) -> None:
+        """The emergency contact stays as it is put."""
+        self.hands.do("press" if words == _("Close it") else "release", {"control": "emergency contact"})
+
     # -- transmitters
 
     def _relabel(self) -> None:
@@ -118,6 +127,7 @@ class Controls(Flow):
             button.lit = held in view.held
             if held in NOT_EVERYWHERE:
                 button.visible = held in view.controls
+        self.emergency.visible = "emergency contact" in view.controls
         self.guards.choices = list(self._listed("guards", [g.name for g in view.guards], guard_menu))
         self.leaves.choices = list(self._listed("leaves", list(LEAVES), leaf_menu))
         standing = [_("Take away: {body}").format(body=_(body.name)) for body in view.bodies]

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Final
 import pygame
 
 from trainer.window.kit.glyphs import Face
-from trainer.window.kit.style import FIELD, GRID, HATCH, INK, POST, RULE, SHEET, SMALL, SOFT, STOP, WHITE
+from trainer.window.kit.style import FIELD, GRID, HATCH, INK, POST, RULE, SHEET, SMALL, SOFT, STOP, WHITE, WIRE
 from trainer.window.plan.frame import block_height, weather_height
 from trainer.window.plan.leaves import slip_text
 from trainer.window.plan.viewport import FRONT_M, Viewport
@@ -51,6 +51,8 @@ def draw_ground(pen: Pen, port: Viewport, view: View) -> None:
             _masonry(pen, port, name, *place)
     for post, hinge in zip(posts, (0.0, view.opening_m), strict=True):
         _post(pen, port, post, hinge)
+    if view.loop is not None:
+        _loop(pen, port, view.loop)
     for leaf in view.leaves:
         for ridge in leaf.ground:
             _ridge(pen, port, leaf, ridge)
@@ -118,6 +120,20 @@ def _masonry(pen: Pen, port: Viewport, name: str, x: float, y: float, along_x: f
         left = x < port.opening_m / 2
         at = (rect.right if left else rect.left, rect.bottom + px(11))
         pen.text(name, at, SMALL, SOFT, anchor="right" if left else "left")
+
+
+def _loop(pen: Pen, port: Viewport, loop: tuple[float, float, float, float]) -> None:
+    """The presence loop: a slot in the ground with its corners cut, so that the wire lies without a kink."""
+    x, y, along_x, along_y = loop
+    a, b, cut = along_x / 2, along_y / 2, min(0.15, along_x / 5, along_y / 5)
+    corners = [
+        *((x - a + cut, y - b), (x + a - cut, y - b), (x + a, y - b + cut), (x + a, y + b - cut)),
+        *((x + a - cut, y + b), (x - a + cut, y + b), (x - a, y + b - cut), (x - a, y - b + cut)),
+    ]
+    places = [port.to_screen(*corner) for corner in corners]
+    for one, other in zip(places, (*places[1:], places[0]), strict=True):
+        pen.dashes(one, other, WIRE, 1.4, 2, 4)
+    slip_text(pen, _("presence loop"), port.to_screen(x, y), WIRE, "centre")
 
 
 def _arc(pen: Pen, port: Viewport, leaf: LeafView) -> None:

@@ -74,7 +74,7 @@ class Plan(Canvas):
         """The ground changes with the viewport, the cordon and the weather."""
         view = self.hands.view
         weather = replace(view.weather, wind_m_s=0.0)  # the wind of this instant is drawn over it
-        return (self.port.key(), view.cordoned, weather, view.walls)
+        return (self.port.key(), view.cordoned, weather, view.walls, view.loop)
 
     def paint(self, pen: Pen) -> None:
         """The ground and the frame, with the corner of the canvas at (0, 0)."""
