@@ -48,6 +48,10 @@ SHAPES: Final = MappingProxyType(
 """Every kind of body there is. Standing and not turned, each looks along y."""
 
 
+AHEAD: Final = math.pi / 3.0
+"""The middle of all that leaves swing over [rad]."""
+
+
 @dataclass(frozen=True, slots=True)
 class Body:
     """A body at a place on the plan [m]: x along the opening from the active hinge, y towards the inside."""
@@ -108,7 +112,8 @@ def angles_of(body: Body, axes: LeafAxes, reach_m: float) -> list[Point]:
     """(leaf angle [rad], radius [m]) of the extreme points of a body within a leaf's reach; empty if out of reach.
 
     The extreme polar angles of a box cut by a circle lie at its corners inside the circle or where its edges
-    cross the circle; the box must not contain the hinge.
+    cross the circle; the box must not contain the hinge. Seen from there it spans less than half a turn about its
+    middle: angles are told without a jump, and of all whole turns by the one nearest to where leaves swing.
     """
     x, y = axes.own((body.x_m, body.y_m))
     # a box in a mirror is a box; turned, it leans the other way there
@@ -117,7 +122,19 @@ def angles_of(body: Body, axes: LeafAxes, reach_m: float) -> list[Point]:
     points = [c for c in corners if math.hypot(*c) <= reach_m]
     for (x0, y0), (x1, y1) in zip(corners, corners[1:] + corners[:1], strict=True):
         points.extend(_crossings(x0, y0, x1, y1, reach_m))
-    return [(math.atan2(y, x), math.hypot(x, y)) for x, y in points]
+    middle = math.atan2(y, x)
+    found = [(_near(math.atan2(y, x), middle), math.hypot(x, y)) for x, y in points]
+    if not found:
+        return found
+    low, high = min(found)[0], max(found)[0]
+    turn = min((0.0, 2.0 * math.pi, -2.0 * math.pi), key=lambda t: max(low + t - AHEAD, AHEAD - high - t, 0.0))
+    return [(angle + turn, radius) for angle, radius in found] if turn else found
+
+
+def _near(angle: float, middle: float) -> float:
+    """An angle within half a turn of another [rad]."""
+    turns = round((middle - angle) / (2.0 * math.pi))
+    return angle + 2.0 * math.pi * turns if turns else angle
 
 
 def _crossings(x0: float, y0: float, x1: float, y1: float, radius: float) -> list[Point]:
@@ -148,8 +165,6 @@ def meeting(body: Body, axes: LeafAxes, *, reach_m: float, clearance_m: float, a
     if not found:
         return None
     low, high = min(found), max(found)
-    if high[0] - low[0] > math.pi:  # behind the hinge, on both sides of the ±180° cut: out of any swing
-        return None
     if angle >= high[0]:
         return Meeting(high[0], high[1], opening=False)
     if angle <= low[0]:
@@ -160,6 +175,4 @@ def meeting(body: Body, axes: LeafAxes, *, reach_m: float, clearance_m: float, a
 def is_in_arc(body: Body, axes: LeafAxes, *, reach_m: float, open_stop: float) -> bool:
     """Whether any of the body stands where the leaf sweeps between shut (0) and its open stop [rad]."""
     found = angles_of(body, axes, reach_m)
-    return (
-        bool(found) and max(found)[0] > 0.0 and min(found)[0] < open_stop and max(found)[0] - min(found)[0] < math.pi
-    )
+    return bool(found) and max(found)[0] > 0.0 and min(found)[0] < open_stop

@@ -13,6 +13,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
 from sim.devices import optics
+from sim.devices.beam import RELEASE
 from sim.devices.sightline import Box, Spot, cut_at, pierced
 from sim.mechanics import gust
 from sim.mechanics.hanging import mean_wind
@@ -57,6 +58,8 @@ class Beams:
         self.listeners: list[Callable[[], None]] = []
         """Called when light at a receiver changed: nobody polls for it."""
         self._light: dict[str, optics.Light] = {}
+        self._faint: set[str] = set()
+        """Beams whose own light is too little, with a receiver's hysteresis."""
         self._begun = False
         self._asked: dict[str, object] = {}
         self._turns = {"sun": 0, "foliage": 0}
@@ -75,6 +78,9 @@ class Beams:
         moved, before = False, dict(self._light)
         for guard in scene.beams:
             self._light[guard] = optics.light_at(scene, guard)
+            enough = 1.0 if guard in self._faint else RELEASE
+            own = dict(self._light[guard]).get(guard, 0.0)
+            (self._faint.discard if own >= enough else self._faint.add)(guard)
             moved = world.cabinet.set_beam_blocked(guard, guard in self.covered) or moved
             moved = world.cabinet.set_beam_light(guard, self._light[guard]) or moved
         self._look_ahead()
@@ -90,7 +96,7 @@ class Beams:
             return False
         if guard in self.covered or not math.isnan(self.cut_at(guard)):
             return True
-        return dict(self._light.get(guard, ((guard, 1.0),))).get(guard, 0.0) < 1.0
+        return guard in self._faint
 
     def cut_at(self, guard: str) -> float:
         """Where along a beam [m from the active hinge] a body cuts it; NaN when none does."""

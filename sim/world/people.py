@@ -55,6 +55,12 @@ class People:
         """Beams with a card before their receiver."""
         return self.beams.covered
 
+    def state(self) -> tuple[object, ...]:
+        """Who and what is in the yard, as plain data: for digests."""
+        ways = tuple((name, walk.path, walk.speed_m_s, walk.begun) for name, walk in self.walks.under_way.items())
+        bodies = tuple((b.name, b.x_m, b.y_m, b.lying, b.turn) for b in self.bodies.values())
+        return bodies, ways, tuple(sorted(self.covered))
+
     # -- bodies ----------------------------------------------------------------------------------------
 
     def meetings(self, body: Body) -> list[Meeting | None]:

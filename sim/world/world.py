@@ -320,6 +320,7 @@ class World(Box):
         deep.update(str(self.now).encode())
         deep.update(self.plant.physical())
         deep.update(repr(self.cabinet.state()).encode())
+        deep.update(repr(self.people.state()).encode())
         deep.update(repr(self.controller.panel()).encode())
         deep.update(self._stands.encode())
         deep.update(repr(self.faults.state()).encode())
