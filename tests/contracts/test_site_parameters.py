@@ -20,10 +20,12 @@ from sim.site.fields import Frozen, choice, quantity, required_quantity
 
 SUFFIXES: Final[dict[str, tuple[str, ...]]] = {
     "-": ("",), "m": ("_m",), "kg": ("_kg",), "°": ("_deg",), "°C": ("_c",), "m/s": ("_m_s",), "mm²": ("_mm2",),
-    "V": ("_v",), "A": ("_a",), "Ah": ("_ah",), "Ω": ("ohm",), "H": ("_h",), "N": ("_n",), "N/m": ("_n_m",), "N·m": ("_n_m",),
+    "V": ("_v",), "A": ("_a",), "Ah": ("_ah",), "Ω": ("ohm",), "H": ("_h",), "N": ("_n",), "N/m": ("_n_m",),
+    "N·m": ("_n_m",),
     "N·s/m": ("_n_s_m",), "N·m·s/rad": ("_n_m_s", "_n_m_s_rad"), "N·m/rad": ("_n_m_rad",),
     "V·s/rad = N·m/A": ("_v_s_rad",), "kg·m²": ("_kg_m2",), "s": ("_s",), "1/K": ("_per_k",), "J/K": ("_j_k",),
-    "W": ("_w",), "W/K": ("_w_k",), "µF": ("_uf",), "rad/s": ("_rad_s",), "cm³": ("_cm3", "_cm3_per_turn"), "cm²": ("_cm2",),
+    "W": ("_w",), "W/K": ("_w_k",), "µF": ("_uf",), "rad/s": ("_rad_s",), "cm³": ("_cm3", "_cm3_per_turn"),
+    "cm²": ("_cm2",),
     "bar": ("_bar",), "cm³/(s·bar)": ("_cm3_s_bar",), "nF": ("_nf",), "mm": ("_mm",), "kHz": ("_khz",),
     "MHz": ("_mhz",), "mm/h": ("_mm_h",), "dB": ("_db",), "dBm": ("_dbm",), "h": ("_h",),
 }  # fmt: skip

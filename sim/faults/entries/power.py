@@ -111,7 +111,7 @@ STAGE: Final = Fault(
     fact="the transistor of the active leaf's power stage no longer blocks",
     edits=(Value("active power stage, channel", "ohm", 0.5, 0.01),),
     reference=Reference(
-        (meter(*AT_BOARD), *OPEN, wait(13.5), read("multimeter")),
+        (meter(*AT_BOARD), *OPEN, wait(15.0), read("multimeter")),
         Band(5.0, 16.0, unit="V"),
         Band(least=20.0, unit="V"),
     ),
