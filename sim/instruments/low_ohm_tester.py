@@ -47,13 +47,20 @@ class LowOhmTester:
         ),
     )
 
+    def __init__(self) -> None:
+        self._was_fed = -1
+        """When it was last put on a fed circuit [µs]: its own current may well pull that down."""
+
     def place(self, world: World, use: Use) -> Undo:
         """Both leads on."""
+        if own_volts(world, use) > FED_ABOVE_V:
+            self._was_fed = use.since
         return inject(world, use, SOURCE)
 
     def read(self, world: World, use: Use, index: int) -> Reading:
         """What 200 mA find."""
-        flags: tuple[Flag, ...] = ("live circuit",) if own_volts(world, use, SOURCE.name) > FED_ABOVE_V else ()
+        fed = self._was_fed == use.since or own_volts(world, use, SOURCE.name) > FED_ABOVE_V
+        flags: tuple[Flag, ...] = ("live circuit",) if fed else ()
         ohm = seen_ohm(world, use, SOURCE)
         if ohm is None or ohm < 0.0:
             return Reading(Shown(None, "Ω", "open, over range", ("over range", *flags)))

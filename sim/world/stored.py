@@ -71,10 +71,14 @@ class Stored:
         """What is left in it with every source gone [V]."""
         return reservoir_volts(self._world.cabinet.netlist)
 
-    def discharge(self) -> str:
-        """Empty it through a resistor. Raises Refused while something feeds it."""
+    def check(self) -> None:
+        """Raise Refused while something feeds it."""
         if self._feed() > FED_V:
             raise Refused("a source still feeds it: isolate the mains and pull the battery link first")
+
+    def discharge(self) -> str:
+        """Empty it through a resistor. Raises Refused while something feeds it."""
+        self.check()
         left = self.volts
         self._let(0.0)
         if left < EMPTY_V:

@@ -152,8 +152,12 @@ def _discharge(world: World, action: Action) -> str:
     return world.stored.discharge()
 
 
+def _nothing_feeds_it(world: World, action: Action) -> None:
+    world.stored.check()
+
+
 EFFECTS = {
-    "discharge": Effect(_discharge),
+    "discharge": Effect(_discharge, _nothing_feeds_it),
     "read status and log": Effect(_read_panel, _panel_is_lit),
     "prove dead": Effect(_prove_dead, _has_tester, _charged_inside),
     "post second person": Effect(_post, _nobody_yet),

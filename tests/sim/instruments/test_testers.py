@@ -99,6 +99,8 @@ def test_ohms_of_a_live_circuit_are_flagged_by_every_ohmmeter(bench: Any) -> Non
     for instrument, function in (("multimeter", "ohms"), ("low-ohm tester", "resistance")):
         bench.measure(instrument, function, "board supply, plus", "board supply, minus")
     assert bench.told("danger") == ["ohms on a live circuit"] * 2
+    bench.measure("low-ohm tester", "resistance", "accessory supply, plus", "accessory supply, minus")
+    assert bench.told("danger") == ["ohms on a live circuit"] * 3, "a rail that folds back under it was live too"
 
 
 def test_a_battery_under_load(bench: Any) -> None:

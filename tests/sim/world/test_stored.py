@@ -70,10 +70,8 @@ def test_with_the_fuse_out_it_falls_as_a_capacitor_over_its_bleed(world: World) 
 
 def test_it_is_emptied_by_hand_once_nothing_feeds_it(world: World) -> None:
     """Ohms asked before are worthless and told; afterwards they are ohms."""
-    with_source = do(world, "discharge")
-    assert "a source still feeds it" in with_source
-    with pytest.raises(Refused):
-        world.stored.discharge()
+    with pytest.raises(Refused, match="a source still feeds it"):
+        do(world, "discharge")
     world.cabinet.netlist.change("board fuse", closed=False)
     world.rewired()
     do(world, "isolate")
