@@ -226,7 +226,7 @@ class People:
     # -- danger ----------------------------------------------------------------------------------------
 
     def movement_began(self, by: str) -> None:
-        """A drive started: say so if a person stands in the arc or a guard is bridged."""
+        """A drive started: say so if a person stands in the arc, a guard is bridged, a leaf propped or roped."""
         world = self._world
         for name in self.in_arc():
             world.tell(
@@ -240,6 +240,10 @@ class People:
             if by != "jog":
                 text = f"the gate moved ({by}) with the {guard} bridged"
                 world.tell("danger", text, what="guard bridged", detail=guard, by=by)
+        for name, model in zip(LEAVES, world.site.leaves.pair, strict=True):
+            if model.secured != "free":
+                text = f"the gate was driven ({by}) with the {name} leaf {model.secured}"
+                world.tell("danger", text, what="leaf secured", detail=name, by=by)
 
     def leaf_touched(self, stop: StopReport) -> None:
         """A leaf met or left something: tell of it, and of the force a little later."""
