@@ -29,7 +29,8 @@ class BoardHeat:
         self._since = int(world.now)
         self._end_c, self._tau_s = self._steady()
         self._from_c = self._end_c
-        world.host.changed.append(self.changed)
+        self._driven = world.host.drives.signs
+        world.host.changed.append(self._relays)
 
     def now_c(self) -> float:
         """Temperature of the board now [°C]."""
@@ -37,6 +38,12 @@ class BoardHeat:
         if passed_s == 0.0:
             return self._from_c
         return self._end_c + (self._from_c - self._end_c) * math.exp(-passed_s / self._tau_s)
+
+    def _relays(self) -> None:
+        """What drives changed: relays may have moved."""
+        if self._world.host.drives.signs != self._driven:
+            self._driven = self._world.host.drives.signs
+            self.changed()
 
     def changed(self) -> None:
         """A relay moved, the weather or the box is another: from here on it goes elsewhere."""

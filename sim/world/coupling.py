@@ -15,11 +15,9 @@ from sim.wiring.elements import Contact
 if TYPE_CHECKING:
     from sim.world.world import World
 
-APART_V: Final = 0.06
-"""What a switched load leaves on a screened line in a conduit of its own [V]. CP, no source."""
-
 SHARED_V: Final = 2.4
-"""The same in one conduit with 230 V and motor cables [V]; above 1 V is a fault (facts 8.1). CP."""
+"""What a switched load leaves on a screened line in one conduit with 230 V and motor cables [V]; above 1 V is a fault
+(facts 8.1). In a conduit of its own a line has hundredths of a volt, which nobody sees. CP."""
 
 UNSCREENED: Final = 2.0
 """As many times more without a screen that is joined to common. CP, no source."""
@@ -52,12 +50,18 @@ class Coupling:
         self._stood = self._standing()
         world.host.changed.append(self._look)
 
+    def refit(self) -> None:
+        """The cables lie elsewhere from now on: what stands now is what the next switching is told from."""
+        self._stood = self._standing()
+
     def _standing(self) -> tuple[object, ...]:
         net = self._world.cabinet.netlist
         contacts = [net[name] for name in SWITCHES]
         return (*self._world.host.drives.signs, *(c.closed for c in contacts if isinstance(c, Contact)))
 
     def _look(self) -> None:
+        if not self._world.site.cables.encoders_beside_mains:
+            return
         stands = self._standing()
         if stands == self._stood:
             return
@@ -69,9 +73,7 @@ class Coupling:
     def _jump(self, leaf: int, switched: int) -> None:
         world, name = self._world, f"{LEAVES[leaf]} encoder"
         now = int(world.now)
-        volts = SHARED_V if world.site.cables.encoders_beside_mains else APART_V
-        if world.cabinet.wander()[leaf]:
-            volts *= UNSCREENED
+        volts = SHARED_V * (UNSCREENED if world.cabinet.wander()[leaf] else 1.0)
         volts *= (0.75 + 0.5 * uniform(world.seed, name, "height of a spike", now)) * switched
         pulses = 0
         if volts > COUNTED_FROM_V and world.cabinet.counting()[leaf].encoder is not None:

@@ -285,6 +285,7 @@ class World(Box):
         self.people.relit()
         self.rewired()
         self.board_heat.changed()
+        self.coupling.refit()
         self.limits.refit()
         self.by_itself.changed()
 
