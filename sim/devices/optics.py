@@ -104,9 +104,12 @@ def lens_share(dirt: float, rain_loss: float, rain_mm_h: float) -> float:
     return (1.0 - dirt) * (1.0 - rain_loss * min(1.0, rain_mm_h / WET_MM_H))
 
 
+def _legs(start: Spot, end: Spot, by: Spot | None) -> tuple[tuple[Spot, Spot], ...]:
+    return ((start, end),) if by is None else ((start, by), (by, end))
+
+
 def _through(scene: Scene, one: Spot, other: Spot) -> float:
-    if any(pierced(one, other, body) is not None for body in scene.bodies):
-        return 0.0
+    """What foliage leaves of the light on a straight way."""
     share = 1.0
     for each in scene.foliage:
         if pierced(one, other, each.box) is not None:
@@ -146,11 +149,22 @@ def bounce(mirror: Mirror, start: Spot, end: Spot) -> Spot | None:
     return image[0] + share * way_x, image[1] + share * way_y, height
 
 
+@dataclass(frozen=True, slots=True)
+class Way:
+    """One way of the light to a receiver, with nobody about."""
+
+    emitter: str
+    """The guard whose emitter it comes from."""
+    legs: tuple[tuple[Spot, Spot], ...]
+    light: float
+    """Share of what the receiver needs now."""
+
+
 def _gain(scene: Scene, source: Beam, sink: Beam, by: Spot | None, thrown: float) -> float:
-    """Light of one emitter at one receiver, straight or by a spot on a mirror."""
+    """Light of one emitter at one receiver, straight or by a spot on a mirror, with nobody about."""
     start, end = stands(source, emitter=True), stands(sink, emitter=False)
     first, last = (end, start) if by is None else (by, by)
-    legs = [(start, end)] if by is None else [(start, by), (by, end)]
+    legs = _legs(start, end, by)
     way = sum(math.dist(*leg) for leg in legs)
     if way == 0.0:
         return 0.0
@@ -159,8 +173,6 @@ def _gain(scene: Scene, source: Beam, sink: Beam, by: Spot | None, thrown: float
     share *= lobe(_cosine(looks(sink, emitter=False), end, last, math.dist(end, last)), sink.acceptance_deg)
     share *= lens_share(source.emitter_dirt, source.rain_loss, scene.rain_mm_h)
     share *= lens_share(sink.receiver_dirt, sink.rain_loss, scene.rain_mm_h)
-    if share * (source.rated_range_m / way) ** 2 < FAINT:
-        return 0.0
     for leg in legs:
         share *= _through(scene, *leg)
     return share * (source.rated_range_m / way) ** 2
@@ -175,22 +187,35 @@ def dazzled(scene: Scene, beam: Beam) -> float:
     return 1.0 + beam.dazzle * scene.sunlight * lobe(cosine, beam.acceptance_deg) * lens
 
 
-def light_at(scene: Scene, guard: str) -> Light:
-    """What comes to a guard's receiver of each emitter on its channel, over what it needs now."""
+def ways_to(scene: Scene, guard: str) -> tuple[Way, ...]:
+    """The ways from every emitter on its channel to a guard's receiver, were nobody about."""
     sink = scene.beams[guard]
-    needs = dazzled(scene, sink)
+    needs, end = dazzled(scene, sink), stands(sink, emitter=False)
     found = []
     for name, source in scene.beams.items():
         if source.channel != sink.channel:
             continue
-        total = _gain(scene, source, sink, None, 1.0)
-        for mirror in scene.mirrors:
-            by = bounce(mirror, stands(source, emitter=True), stands(sink, emitter=False))
-            if by is not None:
-                total += _gain(scene, source, sink, by, mirror.reflectance)
-        if total / needs >= FAINT:
-            found.append((name, total / needs))
+        start = stands(source, emitter=True)
+        spots = [(bounce(mirror, start, end), mirror.reflectance) for mirror in scene.mirrors]
+        for by, thrown in [(None, 1.0), *((spot, thrown) for spot, thrown in spots if spot is not None)]:
+            light = _gain(scene, source, sink, by, thrown) / needs
+            if light >= FAINT:
+                found.append(Way(name, _legs(start, end, by), light))
     return tuple(found)
+
+
+def light_by(ways: tuple[Way, ...], bodies: tuple[Box, ...]) -> Light:
+    """What comes by some ways past bodies."""
+    total: dict[str, float] = {}
+    for way in ways:
+        if not any(pierced(*leg, body) is not None for leg in way.legs for body in bodies):
+            total[way.emitter] = total.get(way.emitter, 0.0) + way.light
+    return tuple(total.items())
+
+
+def light_at(scene: Scene, guard: str) -> Light:
+    """What comes to a guard's receiver of each emitter on its channel, over what it needs now."""
+    return light_by(ways_to(scene, guard), scene.bodies)
 
 
 def sun_over(surroundings: Surroundings, hour: float) -> tuple[Spot, float]:

@@ -18,7 +18,7 @@ from sim.devices.sightline import Box, Spot, cut_at, pierced
 from sim.mechanics import gust
 from sim.mechanics.hanging import mean_wind
 from sim.mechanics.yard import Body
-from sim.site import Beam, Foliage
+from sim.site import Beam, Foliage, Site, Weather
 from sim.units import MINUTE, SCAN, SECOND, next_on_grid
 from sim.world.clock import Phase
 
@@ -61,6 +61,7 @@ class Beams:
         self._faint: set[str] = set()
         """Beams whose own light is too little, with a receiver's hysteresis."""
         self._begun = False
+        self._kept: tuple[Site, Weather, tuple[bool, int, int], dict[str, tuple[optics.Way, ...]]] | None = None
         self._asked: dict[str, object] = {}
         self._turns = {"sun": 0, "foliage": 0}
 
@@ -74,10 +75,10 @@ class Beams:
     def changed(self) -> bool:
         """Something moved, or was turned, wiped or lit: what comes to each receiver. True if a contact moved."""
         world = self._world
-        scene = self._scene(bodies=tuple(box_of(body) for body in world.people.bodies.values()))
+        bodies = tuple(box_of(body) for body in world.people.bodies.values())
         moved, before = False, dict(self._light)
-        for guard in scene.beams:
-            self._light[guard] = optics.light_at(scene, guard)
+        for guard, ways in self._ways_now().items():
+            self._light[guard] = optics.light_by(ways, bodies)
             enough = 1.0 if guard in self._faint else RELEASE
             own = dict(self._light[guard]).get(guard, 0.0)
             (self._faint.discard if own >= enough else self._faint.add)(guard)
@@ -110,13 +111,25 @@ class Beams:
         device = self._world.site.guards.device(guard)
         return device if isinstance(device, Beam) else None
 
-    def _scene(self, bodies: tuple[Box, ...]) -> optics.Scene:
+    def _ways_now(self) -> dict[str, tuple[optics.Way, ...]]:
+        """Every way of the light, worked out anew when something but the bodies changed."""
+        world = self._world
+        sways = bool(world.site.surroundings.foliage) and world.weather.gust_intensity > 0.0
+        shines = world.weather.sunshine > 0.0
+        when = (self._begun, int(world.now) // KNOT if sways else 0, self._minute() if shines else 0)
+        kept = self._kept
+        if kept is None or kept[0] is not world.site or kept[1] is not world.weather or kept[2] != when:
+            scene = self._scene()
+            ways = {guard: optics.ways_to(scene, guard) for guard in scene.beams}
+            self._kept = kept = (world.site, world.weather, when, ways)
+        return kept[3]
+
+    def _scene(self) -> optics.Scene:
         world = self._world
         knot = int(world.now) // KNOT
         return optics.in_weather(
             world.site,
             world.weather,
-            bodies=bodies,
             foliage=self._swayed(self._gusts(knot, 1)[0]),
             sun=self._sun(self._minute()),
         )
@@ -178,7 +191,7 @@ class Beams:
         if not any(self._may_sway_in(each) for each in world.site.surroundings.foliage):
             return None
         first = int(world.now) // KNOT
-        scene = self._scene(bodies=())
+        scene = self._scene()
         now = [optics.light_at(scene, guard) for guard in scene.beams]
         for ahead, gusty in enumerate(self._gusts(first + 1, KNOTS_AHEAD), first + 1):
             there = replace(scene, foliage=self._swayed(gusty))
@@ -203,7 +216,7 @@ class Beams:
         world = self._world
         if world.weather.sunshine == 0.0:
             return None
-        scene, first = self._scene(bodies=()), self._minute()
+        scene, first = self._scene(), self._minute()
         now = [optics.dazzled(scene, beam) for beam in scene.beams.values()]
         for minute in range(first + 1, first + 1 + MINUTES_AHEAD):
             towards, strength = self._sun(minute)
