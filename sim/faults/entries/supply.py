@@ -129,7 +129,7 @@ WEAK_SUPPLY: Final = Fault(
     customer="It stops half way.",
     seen="The low voltage sags when both leaves run.",
     fact="the power supply's inner resistance has grown with age",
-    edits=(Value("power supply", "ohm", 0.9, 1.8),),
+    edits=(Value("power supply", "ohm", 0.9, 1.35),),
     reference=Reference(
         open_under("volts dc", "board supply, plus", "board supply, minus"),
         Band(24.0, 28.0, unit="V"),
