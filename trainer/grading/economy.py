@@ -44,16 +44,20 @@ def _idle_learning(story: Story) -> list[Deed]:
     return found
 
 
+LOOKING = ("read meter", "lift probes", "read instrument", "lift instrument", "repeat this reading", "wait", "note")
+"""Acts that leave the gate as it is: probes put where they just were tell nothing new after them."""
+
+
 def _same_probes(story: Story) -> list[Deed]:
     """Probes put where they just were, with nothing done in between."""
     found = []
     last: Deed | None = None
     for deed in story.deeds:
-        if deed.kind == "place probes":
+        if deed.kind in ("place probes", "place instrument"):
             if last is not None and last.entry.action.arguments == deed.entry.action.arguments:
                 found.append(deed)
             last = deed
-        elif deed.kind not in ("read meter", "lift probes", "wait", "note"):
+        elif deed.kind not in LOOKING:
             last = None
     return found
 

@@ -62,8 +62,8 @@ def _proof(story: Story, work: Deed) -> tuple[str, tuple[Deed, ...]]:
     if any(shown.values()):
         return "the tester still showed live", tuple(tests)
     last = tests[-1]
-    first = [d for d in before if _proves(d) and (d.number < tests[0].number or d is tests[0])]
-    again = [d for d in before if _proves(d) and (d.number > last.number or d is last)]
+    first = [d for d in before if _proves(story, d) and (d.number < tests[0].number or d is tests[0])]
+    again = [d for d in before if _proves(story, d) and (d.number > last.number or d is last)]
     if not first:
         return "the tester was not proved before the test", tuple(tests)
     if not again:
@@ -76,9 +76,14 @@ def _tests(deed: Deed) -> bool:
     return deed.kind in ("test dead", "prove dead") or (_with_tester(deed) and deed.of("function") == "test dead")
 
 
-def _proves(deed: Deed) -> bool:
-    """Whether an act tries the tester on its known source."""
-    return deed.kind in ("prove tester", "prove dead") or (_with_tester(deed) and deed.of("function") == "prove")
+def _proves(story: Story, deed: Deed) -> bool:
+    """Whether an act tries the tester on its known source; of the acts that do more, whether it lit there."""
+    if deed.kind == "prove tester":
+        return True
+    if deed.kind != "prove dead" and not (_with_tester(deed) and deed.of("function") == "prove"):
+        return False
+    lit = [e for e in _shown(story, deed) if e.data.get("function") == "prove" and number(e.data.get("value"))]
+    return len(lit) >= (2 if deed.kind == "prove dead" else 1)
 
 
 def _with_tester(deed: Deed) -> bool:
@@ -87,15 +92,19 @@ def _with_tester(deed: Deed) -> bool:
 
 def _reading(story: Story, test: Deed) -> float | None:
     """The most that the tester showed on terminals in this act [V], None if it isn't recorded."""
-    following = [entry.at for entry in story.history.entries[test.number + 1 : test.number + 2]]
-    until = max(test.effect_at, *following) if following else story.end
-    found: list[Event] = [
+    shown = [number(e.data.get("value")) for e in _shown(story, test) if e.data.get("function") != "prove"]
+    return max((abs(value) for value in shown if value is not None), default=None)
+
+
+def _shown(story: Story, deed: Deed) -> list[Event]:
+    """What the tester showed from the beginning of an act to that of the next."""
+    following = [entry.at for entry in story.history.entries[deed.number + 1 : deed.number + 2]]
+    until = max(deed.effect_at, *following) if following else story.end
+    return [
         e
         for e in story.events("reading")
-        if test.entry.at <= e.at <= until and "tester" in str(e.data.get("instrument", ""))
+        if deed.entry.at <= e.at <= until and "tester" in str(e.data.get("instrument", ""))
     ]
-    shown = [number(e.data.get("value")) for e in found if e.data.get("function") != "prove"]
-    return max((abs(value) for value in shown if value is not None), default=None)
 
 
 def _dead(story: Story) -> Verdict:
