@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TYPE_CHECKING, Final
 
-from sim.instruments import look_access
+from sim.instruments import look_access, look_light
 from sim.instruments.instrument import Function, Group, PlaceKind, Reading, Use, nothing
 from sim.instruments.scaled import leaf_at
 from sim.instruments.shown import Shown
@@ -96,6 +96,7 @@ _SEEN: Final[dict[str, tuple[PlaceKind, str, Callable[[World, Use], str]]]] = {
     "frame": ("leaf", "Along the frame of a leaf.", _frame),
     "stops": ("leaf", "At what ends a leaf's way.", _stops),
     **look_access.SEEN,
+    **look_light.SEEN,
 }
 
 

@@ -71,6 +71,35 @@ def test_only_at_a_beam(world: World) -> None:
     assert "no photo beam's receiver" in said
 
 
+@pytest.mark.parametrize(
+    ("what", "sound", "key", "value", "seen"),
+    [
+        ("light of a photo beam", "light is on", "guards.outer_beam.receiver_dirt", 0.99, "light is out"),
+        ("lenses of a photo beam", "are clear", "guards.outer_beam.emitter_dirt", 0.5, "on the emitter's lens"),
+        ("lenses of a photo beam", "a hood", "guards.outer_beam.hood_deg", 90.0, "no hood"),
+        (
+            "posts of a photo beam",
+            "at each other",
+            "guards.outer_beam.receiver_aim_deg",
+            -20.0,
+            "receiver looks past",
+        ),
+        ("posts of a photo beam", "at each other", "guards.outer_beam.emitter_lean_deg", 20.0, "emitter looks past"),
+        ("what is near a photo beam", "nothing", "surroundings.foliage.0.along_y_m", 0.95, "box bush reaches"),
+        ("what is near a photo beam", "nothing", "surroundings.mirrors.0.reflectance", 0.8, "garage door shines"),
+    ],
+)
+def test_what_the_eye_sees_of_a_beam(world: World, what: str, sound: str, key: str, value: float, seen: str) -> None:
+    """A fact that changed is seen, in words; before, it was not."""
+
+    def look() -> str:
+        return do(world, "measure", instrument="look", function=what, at="outer beam")
+
+    assert sound in look()
+    world.refit(with_changes(world.site, {key: value}))
+    assert seen in look()
+
+
 def test_plugged_in_it_changes_nothing(world: World) -> None:
     """It reads; the gate with it is the gate without it, and lifted it leaves no listener."""
     listeners = len(world.host.changed), len(world.people.beams.listeners)
