@@ -6,6 +6,8 @@ import difflib
 from typing import TYPE_CHECKING
 
 from sim.devices.drawing import JOINTS
+from sim.devices.insulation import EARTH
+from sim.devices.reading import LIVE_V
 from sim.errors import Refused
 from sim.instruments.instrument import Function, PlaceKind
 from sim.units import LEAVES
@@ -38,8 +40,11 @@ def places(world: World, kind: PlaceKind) -> tuple[str, ...]:
 
 
 def category_at(world: World, place: str) -> int:
-    """The measuring category that a terminal asks for while it is live: 3 in fixed mains wiring, 2 at the inlet of
-    what is fed through it, 0 elsewhere (IEC 61010-2-030, facts 5.9)."""
+    """The measuring category that a place asks for while it is live: 3 in fixed mains wiring, 2 at the inlet of what
+    is fed through it, 0 elsewhere (IEC 61010-2-030, facts 5.9)."""
+    if place in world.cabinet.mains:
+        across = world.cabinet.mains.solution().between(world.cabinet.mains[place].a, EARTH)
+        return 3 if across is not None and abs(across) > LIVE_V["mains"] else 0
     terminal = world.cabinet.terminals.get(place)
     if terminal is None or terminal.net != "mains" or not world.cabinet.is_live(place):
         return 0

@@ -197,6 +197,15 @@ def test_a_category_is_a_fact_of_meter_and_place(
     assert bench.told("danger") == told
 
 
+def test_a_core_of_the_mains_asks_for_its_category_too(bench: Any) -> None:
+    """The pocket meter led into a live supply lead; dead, it is only a bad choice."""
+    bench.measure("pocket meter", "milliamps in a core", "supply lead, live")
+    assert bench.told("danger") == ["wrong category on mains"]
+    bench.do("isolate")
+    bench.measure("pocket meter", "milliamps in a core", "supply lead, live")
+    assert bench.told("danger") == ["wrong category on mains"]
+
+
 def test_the_clamp_touches_nothing_and_is_blind_to_the_other_kind(bench: Any) -> None:
     """Its zero drifts by hundredths; alternating current in a direct one's core is none."""
     before = bench.world.cabinet.wiring()
