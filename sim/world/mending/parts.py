@@ -8,8 +8,8 @@ from sim.wiring.elements import Contact, Element
 from sim.world.mending.row import Mend
 from sim.world.mending.wires import conductors, screws
 
-BY_HAND = (" pole", "isolator", "battery link")
-"""Contacts that a hand moves: a new part doesn't."""
+BY_HAND = (" pole", "isolator", "battery link", ", switch")
+"""Contacts that a hand moves, or the board's outputs: a new part doesn't."""
 
 
 def rows(built: Mapping[str, Element]) -> Iterator[Mend]:
