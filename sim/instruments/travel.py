@@ -25,6 +25,11 @@ SLOWED: Final = 1.4
 SMOOTH_S: Final = 0.2
 """Over how long an eye judges speed [s]. CP, no source."""
 
+SUDDEN_S: Final = 1.5
+STEADY: Final = 1.2
+"""A controller slows down within this time [s] to near its slow speed, as a share of that; a lever that grows slows a
+leaf bit by bit, and no eye marks a place for it. CP, no source."""
+
 BEFORE_S: Final = 0.5
 """Just before its stop: this long [s]. CP, no source."""
 
@@ -42,6 +47,11 @@ class Way(NamedTuple):
         if not len(moved):
             raise Refused("the leaf has not moved since; let it move first")
         return float(self.time_s[moved[0]])
+
+    def there(self) -> Way:
+        """On its way there, to the farthest it got: what came back from a stop or an obstacle left out."""
+        last = int(np.argmax(np.abs(self.angle - self.angle[0])))
+        return Way(self.time_s[: last + 1], self.angle[: last + 1])
 
     def stopped(self) -> float:
         """When it came to where it stands [s]."""
@@ -67,8 +77,8 @@ def after_other(world: World, leaf: int, since: int, *, arrival: bool) -> float:
 
 
 def slow_way(world: World, leaf: int, since: int) -> float:
-    """How far the tip went from where it was seen to slow down to where it stopped [m]; 0 if it did not."""
-    seen = way(world, leaf, since)
+    """How far the tip went from where it was seen to slow down to the farthest it got [m]; 0 if it did not."""
+    seen = way(world, leaf, since).there()
     grid = np.arange(seen.started(), seen.stopped(), SMOOTH_S / 2.0)
     angle = np.interp(grid, seen.time_s, seen.angle)
     speed = np.abs(angle[2:] - angle[:-2]) / SMOOTH_S
@@ -76,14 +86,15 @@ def slow_way(world: World, leaf: int, since: int) -> float:
         raise Refused("the leaf only twitched since; let it move first")
     last = speed[max(0, len(speed) - round(BEFORE_S / (SMOOTH_S / 2.0)))]
     fast = np.flatnonzero(speed >= SLOWED * last)
-    if not len(fast):
+    soon = round(SUDDEN_S / (SMOOTH_S / 2.0))
+    if not len(fast) or speed[min(len(speed) - 1, fast[-1] + soon)] > STEADY * last:
         return 0.0
     return float(abs(angle[fast[-1] + 1] - seen.angle[-1])) * world.site.leaves.pair[leaf].width_m
 
 
 def last_stretch(world: World, leaf: int, since: int, metres: float) -> float:
-    """How long the tip took for its last metres before it stopped [s]."""
-    seen = way(world, leaf, since)
+    """How long the tip took for the last metres before the farthest it got [s]."""
+    seen = way(world, leaf, since).there()
     left = np.abs(seen.angle - seen.angle[-1]) * world.site.leaves.pair[leaf].width_m
     before = np.flatnonzero(left > metres)
     if not len(before):
