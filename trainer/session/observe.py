@@ -175,11 +175,15 @@ def guard_states(world: World) -> Mapping[str, str]:
     return {name: guards.read(index, volts[index]).value for index, name in enumerate(GUARD_TERMINALS)}
 
 
+BEFORE_THE_ISOLATOR = "isolator inlet"
+"""What no hand at the gate makes dead."""
+
+
 def terminal_views(world: World) -> tuple[TerminalView, ...]:
-    """The cabinet drawing."""
-    live = world.cabinet.mains_on or world.cabinet.battery_linked
+    """Every terminal, and whether a real wire there could be live now; the isolator's inlet always could."""
+    mains, low = world.cabinet.mains_on, world.cabinet.mains_on or world.cabinet.battery_linked
     return tuple(
-        TerminalView(t.name, t.part, t.pin, world.cabinet.mains_on if t.net == "mains" else live)
+        TerminalView(t.name, t.part, t.pin, t.part == BEFORE_THE_ISOLATOR or (mains if t.net == "mains" else low))
         for t in world.cabinet.terminals.values()
     )
 

@@ -11,6 +11,7 @@ from sim.site import load_site
 from sim.wiring.elements import Resistor
 from sim.world.actions import checked
 from sim.world.world import World
+from trainer.session.observe import terminal_views
 from trainer.session.tools import offers_of, tools_view
 from trainer.session.wiring import WiringView, wiring_view
 
@@ -93,3 +94,12 @@ def test_whatever_is_offered_can_be_done(world: World) -> None:
         world.bag.check("clamp meter", "amps dc", core)
     with pytest.raises(KeyError):
         offers["nothing of the kind"]
+
+
+def test_the_isolators_inlet_may_be_live_whatever_hands_do(world: World) -> None:
+    """With both sources off nothing else may be: the caution goes where the danger is."""
+    world.cabinet.isolate()
+    if world.cabinet.battery_linked:
+        world.cabinet.remove_battery_link()
+    live = {terminal.part for terminal in terminal_views(world) if terminal.live}
+    assert live == {"isolator inlet"}

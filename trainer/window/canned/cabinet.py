@@ -93,7 +93,10 @@ ROWS: Final = _rows()
 
 def terminals(mains_on: bool, live: bool) -> tuple[TerminalView, ...]:
     """Every terminal, with what may be live while a source is on."""
-    return tuple(TerminalView(name, part, pin, mains_on if mains else live) for name, part, pin, mains in ROWS)
+    return tuple(
+        TerminalView(name, part, pin, part == "isolator inlet" or (mains_on if mains else live))
+        for name, part, pin, mains in ROWS
+    )
 
 
 def wiring(

@@ -96,7 +96,7 @@ def _wall(ink: Ink, layout: Layout) -> None:
 def _mains(ink: Ink, area: Area, live: bool) -> None:
     ink.box(area, PAPER, STOP, 2.2)
     ink.text(_("MAINS SIDE"), (area[0] + 12, area[1] + 17), 11, STOP, Face.BOLD)
-    words = "⚡ " + _("may be live") if live else _("isolated: prove it dead")
+    words = "⚡ " + _("may be live") if live else _("isolated: prove it dead; the inlet stays live")
     ink.text(words, (area[0] + area[2] - 12, area[1] + 17), 11, WARN if live else GO, anchor="right")
     for n, colour in enumerate((BROWN, WIRE)):
         y = area[1] + FIRST_ROW + n * PITCH
