@@ -15,6 +15,8 @@ from sim.wiring.solve import Potentials
 
 LINK: Final = "battery link"
 
+TAKEOVER: Final = "board, takeover relay"
+
 CHARGER_OHM: Final = 1.0
 """The charger, seen from the supply [Ω]. CP, no source."""
 
@@ -105,7 +107,7 @@ class BatterySet:
             screw(block_minus),
             Resistor("battery wire, minus", behind(minus), behind(block_minus), JOINT_OHM),
             Resistor("battery return", "board battery.minus", "board.common", 0.0005),
-            Contact("board, takeover relay", "board battery.plus", "board supply.plus", True, 0.0015),
+            Contact(TAKEOVER, "board battery.plus", "board supply.plus", True, 0.0015),
             Contact("board, charger", "board.charger", "board supply.plus", False, CHARGER_OHM),
             Contact(CHARGER_FUSE, "board battery.plus", "board.charger", True, CHARGER_FUSE_OHM),
         )
@@ -140,7 +142,7 @@ class BatterySet:
         """Charge while the supply gives, take over when it doesn't; a current out of the cells meets no surface
         charge. True if that changed the net."""
         changed = [
-            net.switch("board, takeover relay", not supply_gives),
+            net.switch(TAKEOVER, not supply_gives),
             net.switch("board, charger", supply_gives),
         ]
         above = solved.across("battery.cells", "battery.plus")

@@ -7,7 +7,7 @@ from collections.abc import Collection
 from dataclasses import replace
 from typing import Final
 
-from sim.devices.battery import CHARGER_FUSE, LINK
+from sim.devices.battery import CHARGER_FUSE, TAKEOVER
 from sim.devices.boardio import BOARD_FUSE
 from sim.devices.bridge import Asked
 from sim.devices.encoder import Counting
@@ -25,6 +25,7 @@ from sim.errors import Refused
 from sim.kernel.network import DriveNetwork
 from sim.wiring.elements import Element
 from sim.wiring.netlist import Mark, Netlist
+from sim.wiring.reduction import operating_point
 from sim.wiring.solve import Potentials, direct, injections, network_of, solve
 
 LIVE_V: Final = {"low voltage": 1.0, "mains": 12.0}
@@ -177,11 +178,19 @@ class Reading(Wired):
         return kept.holds(self.terminal(red).node, self.terminal(black).node)
 
     def flow(self, live: Live) -> Flow:
-        """What flows through fuses, breaker and battery while the drives do this."""
-        look, fed = self.look(), self._fed_from_the_mains()
-        board_a = abs(float(look.amps(BOARD_FUSE, live)))
-        battery_a = float(look.amps(LINK, live)) if self._fitted.battery is not None else 0.0
-        charger_a = abs(float(self._rest.solved.current(CHARGER_FUSE).real)) if battery_a else 0.0
+        """What flows through fuses, breaker and battery while the drives do this.
+
+        At rest as solved; what the power stages draw comes through the fuse on top of it, and out of the battery
+        while that feeds the board.
+        """
+        self.settle()
+        fed, (board_a, charger_a, battery_a) = self._fed_from_the_mains(), self._rest.fuse_amps
+        if any(live.duty):
+            driven = self.driven(self._signs)
+            drawn = operating_point(driven.network, driven.ports, live.duty, live.motor_a, live.emf_v)
+            stages_a = drawn.input_a[0] + drawn.input_a[1]
+            board_a = abs(board_a + stages_a)
+            battery_a += stages_a if self.netlist[TAKEOVER].siemens else 0.0
         amps = ((BOARD_FUSE, round(board_a, FLOW_DIGITS)), (CHARGER_FUSE, round(charger_a, FLOW_DIGITS)), *fed.amps)
         return Flow(amps, fed.residual_a, round(battery_a, FLOW_DIGITS) + 0.0)
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 from functools import cached_property
 from typing import Final, TypeVar
 
-from sim.devices.boardio import COMMAND_NAMES, as_read
+from sim.devices.battery import CHARGER_FUSE, LINK
+from sim.devices.boardio import BOARD_FUSE, COMMAND_NAMES, as_read
 from sim.devices.encoder import Seen, seen
 from sim.devices.look import Look
 from sim.devices.output_path import Driven, Signs
@@ -36,6 +37,16 @@ class Rest:
     def encoders(self) -> Seen:
         """What the board's counters see of the encoders, and how each wanders."""
         return seen(self.key)
+
+    @cached_property
+    def fuse_amps(self) -> tuple[float, float, float]:
+        """Through board fuse, charger fuse and out of the battery [A], with both bridges off."""
+        there = {element.name for element in self.key}
+        board_a, charger_a, battery_a = (
+            float(self.solved.current(name).real) if name in there else 0.0
+            for name in (BOARD_FUSE, CHARGER_FUSE, LINK)
+        )
+        return abs(board_a), abs(charger_a), battery_a
 
     @cached_property
     def guard_volts(self) -> tuple[float, ...]:
