@@ -190,7 +190,8 @@ class Reading(Wired):
             drawn = operating_point(driven.network, driven.ports, live.duty, live.motor_a, live.emf_v)
             stages_a = drawn.input_a[0] + drawn.input_a[1]
             board_a = abs(board_a + stages_a)
-            battery_a += stages_a if self.netlist[TAKEOVER].siemens else 0.0
+            if self._fitted.battery is not None and self.netlist[TAKEOVER].siemens:
+                battery_a += stages_a
         amps = ((BOARD_FUSE, round(board_a, FLOW_DIGITS)), (CHARGER_FUSE, round(charger_a, FLOW_DIGITS)), *fed.amps)
         return Flow(amps, fed.residual_a, round(battery_a, FLOW_DIGITS) + 0.0)
 

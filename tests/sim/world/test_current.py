@@ -143,6 +143,13 @@ def test_the_trace_says_when_the_net_was_solved_and_why(bench: Site) -> None:
     assert all(each.at > world.now - 60 * SECOND for each in entries)
 
 
+def test_a_site_without_a_battery_moves(bench: Site) -> None:
+    """No battery, no charge to keep: it opens all the same."""
+    world = gate(with_changes(bench, {"supply.battery": None}))
+    assert opened(world)
+    assert world.cabinet.passing.flow.battery_a == 0.0
+
+
 # -- the bolt ---------------------------------------------------------------------------------------------------
 
 
