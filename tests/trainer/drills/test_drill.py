@@ -155,6 +155,7 @@ def test_a_condition_that_never_comes_is_skipped_aloud(session) -> None:
 def test_injected_and_cleared_leaves_the_gate_as_it_was(session, what: str, target: str) -> None:
     """A change is there while it is injected, is no act of anybody, and clearing puts back what was."""
     steps = (step(At(Us(SECOND)), Inject("it", what, target)), step(At(Us(3 * SECOND)), Clear("it")))
+    session.run_for(Us(120 * SECOND))  # what was charged has run empty
     state = session.world.cabinet.wiring(), set(session.world.people.covered)
     Instructor(session, steps)
     session.run_for(Us(2 * SECOND))
@@ -162,6 +163,26 @@ def test_injected_and_cleared_leaves_the_gate_as_it_was(session, what: str, targ
     session.run_for(Us(2 * SECOND))
     assert (session.world.cabinet.wiring(), set(session.world.people.covered)) == state
     assert session.history().entries == ()
+
+
+def test_a_fault_comes_and_goes_and_stands_in_the_journal(session) -> None:
+    """By name and share; cleared, the wiring is as it was; mended meanwhile, clearing does nothing."""
+    name = "corroded splice in a buried motor cable"
+    inject = Inject("it", "fault", name, {"share": 0.5})
+    session.run_for(Us(120 * SECOND))  # what was charged has run empty
+    state = session.world.cabinet.wiring()
+    Instructor(session, (step(At(Us(SECOND)), inject), step(At(Us(3 * SECOND)), Clear("it"))))
+    session.run_for(Us(2 * SECOND))
+    assert session.world.faults.present == ((name, 0.5),)
+    assert session.world.cabinet.wiring() != state
+    session.run_for(Us(2 * SECOND))
+    assert session.world.faults.present == ()
+    assert session.world.cabinet.wiring() == state
+    told = [line.data for line in session.journal.living() if line.kind == "meddling"]
+    assert [(line["what"], line["target"], line["on"]) for line in told] == [
+        ("fault", name, True),
+        ("fault", name, False),
+    ]
 
 
 def test_clearing_what_was_cured_already_does_nothing(session) -> None:
