@@ -13,6 +13,7 @@ from sim.site import load_site, with_changes
 from sim.units import SCAN, SECOND
 from sim.world.actions import checked
 from sim.world.arrival import Arrival
+from sim.world.catalogue.bodies import BODY
 from sim.world.world import World
 
 SITE = load_site(Path(__file__).parents[3] / "scenarios" / "sites" / "orchard_row.yaml")
@@ -186,3 +187,8 @@ def test_light_changes_when_the_site_is_refitted_and_back() -> None:
     world.refit(world.designed)
     world.run_to(world.now + SECOND)
     assert world.cabinet.guard_volts() == before
+
+
+def test_every_kind_of_body_can_be_named_in_an_act() -> None:
+    """The catalogue of actions offers what there is, and nothing else."""
+    assert set(BODY.choices) == set(SHAPES)

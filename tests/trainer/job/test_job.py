@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from pathlib import Path
+from typing import get_args
 
 import pytest
 
+from sim.world.actions import CATALOGUE
 from trainer.job import CHECK_NAMES, job_digest, job_files, load_job, load_named_job, schemas
+from trainer.job.models import Placed
 
 Edit = Callable[[str, str, str], Path]
 Said = Callable[[Callable[[], object]], str]
@@ -126,3 +129,11 @@ def test_schemas_cover_every_kind_of_file() -> None:
     assert set(found) == {"site", "job", "solution", "drill"}
     assert found["job"]["properties"]["acceptance"]["items"]["enum"] == list(CHECK_NAMES)
     assert all(schema["additionalProperties"] is False for schema in found.values())
+
+
+def test_a_job_may_find_every_kind_of_body() -> None:
+    """What can be placed by an act can be there at arrival, turned too."""
+    kinds = get_args(Placed.model_fields["body"].annotation)
+    body = next(each for each in CATALOGUE["place body"].arguments if each.name == "body")
+    assert set(kinds) == set(body.choices)
+    assert all(Placed(body=kind, turn_deg=45.0).turn_deg == 45.0 for kind in kinds)
