@@ -6,6 +6,7 @@ building the world anew would cost seconds.
 
 from __future__ import annotations
 
+import gc
 import os
 import pickle
 import traceback
@@ -33,6 +34,7 @@ class Branch(Generic[T]):
         self._child = os.fork()
         if self._child == 0:
             os.close(self._from)
+            gc.freeze()  # what was inherited is no garbage, and looking through it would copy it
             _answer(work, into)
         os.close(into)
 

@@ -23,6 +23,7 @@ from sim.faults.catalogue import FAULTS
 from sim.faults.entry import Fault, step
 from sim.instruments.instrument import Function, Instrument, Use
 from sim.instruments.toolbag import Toolbag
+from sim.kernel import compiler
 from sim.site import Site, site_digest
 from sim.world.world import World
 
@@ -94,6 +95,7 @@ class Sweep:
 
 def sweep(site: Site, faults: Sequence[Fault] = (), share: float = 1.0, *, processes: int = 0) -> Sweep:
     """Every fault against every reading; on all cores, or on so many processes. Empty: the whole catalogue."""
+    compiler.load()
     wanted = tuple(faults) or tuple(FAULTS.values())
     groups = _groups(wanted)
     count = processes or os.cpu_count() or 1
