@@ -129,3 +129,16 @@ def test_a_supply_whose_wire_is_off_lets_the_battery_take_over(cabinet: Cabinet)
     assert cabinet.mains_on
     assert cabinet.board_v() == pytest.approx(25.3, abs=0.1)
     assert cabinet.flow(Live()).battery_a > 0.1
+
+
+@pytest.mark.parametrize("on_mains", [True, False])
+def test_what_flows_while_the_drives_run(cabinet: Cabinet, on_mains: bool) -> None:
+    """The quick sum for fuse and battery is what the whole net says, within two per cent."""
+    if not on_mains:
+        cabinet.isolate()
+    cabinet.network((1, 1))
+    live = Live(duty=(0.8, 1.0), motor_a=(3.0, 2.5))
+    look, flow = cabinet.look(), cabinet.flow(live)
+    assert dict(flow.amps)[BOARD_FUSE] == pytest.approx(abs(look.amps(BOARD_FUSE, live)), rel=0.02)
+    if not on_mains:
+        assert flow.battery_a == pytest.approx(look.amps("battery link", live), rel=0.02)
