@@ -14,6 +14,7 @@ from sim.devices.optics import Light
 from sim.devices.output_path import Signs
 from sim.devices.part import Terminal
 from sim.devices.passing import PassingState
+from sim.devices.reservoir import RESERVOIR
 from sim.devices.rest import Rest, keep
 from sim.site import Site
 from sim.wiring.elements import Element
@@ -30,6 +31,10 @@ TRACE_LENGTH: Final = 1000
 PATIENCE: Final = 12
 """After so many turns a converter that starts and stops in turn stays off: a real one hiccups there, and gives
 nothing."""
+
+
+TIMED: Final = (RESERVOIR, "battery", "battery, surface charge")
+"""Elements whose values time changes by itself: charge that is stored."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,9 +123,9 @@ class Wired:
     # -- keyframes -------------------------------------------------------------------------------------
 
     def wiring(self) -> tuple[Plain, Plain]:
-        """Both nets at rest, as base types: all that hands can change."""
+        """Both nets at rest, as base types, without what time changes by itself: all that hands can change."""
         self.settle()
-        return self.netlist.state(), self.mains.state()
+        return tuple(row for row in self.netlist.state() if row[1] not in TIMED), self.mains.state()
 
     def state(self) -> CabinetState:
         """Everything that decides what is read next, as base types."""
