@@ -6,12 +6,13 @@ stays below half of what trips the residual-current device.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
 from sim.instruments.cautions import LIVE_WORK
 from sim.instruments.display import Display, Range
 from sim.instruments.instrument import Function, Group, Reading, Use, nothing
-from sim.instruments.low_ohm_tester import LowOhmTester
+from sim.instruments.low_ohm_tester import SOURCE, LowOhmTester
 from sim.instruments.shown import Shown
 from sim.wiring.elements import Resistor
 from sim.wiring.netlist import Undo
@@ -61,7 +62,7 @@ class EarthTester:
     )
 
     def __init__(self) -> None:
-        self._ohms = LowOhmTester()
+        self._ohms = LowOhmTester(replace(SOURCE, name="earth tester, source"))
 
     def place(self, world: World, use: Use) -> Undo:
         """Leads on."""

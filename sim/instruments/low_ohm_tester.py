@@ -47,7 +47,8 @@ class LowOhmTester:
         ),
     )
 
-    def __init__(self) -> None:
+    def __init__(self, source: Source = SOURCE) -> None:
+        self._source = source
         self._was_fed = -1
         """When it was last put on a fed circuit [µs]: its own current may well pull that down."""
 
@@ -55,13 +56,13 @@ class LowOhmTester:
         """Both leads on."""
         if own_volts(world, use) > FED_ABOVE_V:
             self._was_fed = use.since
-        return inject(world, use, SOURCE)
+        return inject(world, use, self._source)
 
     def read(self, world: World, use: Use, index: int) -> Reading:
         """What 200 mA find."""
-        fed = self._was_fed == use.since or own_volts(world, use, SOURCE.name) > FED_ABOVE_V
+        fed = self._was_fed == use.since or own_volts(world, use, self._source.name) > FED_ABOVE_V
         flags: tuple[Flag, ...] = ("live circuit",) if fed else ()
-        ohm = seen_ohm(world, use, SOURCE)
+        ohm = seen_ohm(world, use, self._source)
         if ohm is None or ohm < 0.0:
             return Reading(Shown(None, "Ω", "open, over range", ("over range", *flags)))
         shown = DISPLAY.show(ohm, world.seed, index)

@@ -15,12 +15,13 @@ from typing import TYPE_CHECKING
 from sim.errors import Refused
 from sim.instruments.course import Course
 from sim.instruments.force_stand import ForceRecord, ForceStand
-from sim.instruments.instrument import Function, Instrument, PlaceKind, Reading, Use, function_of, nothing
+from sim.instruments.instrument import Function, Instrument, PlaceKind, Reading, Use, function_of
 from sim.instruments.places import category_at, check_places, places
 from sim.instruments.rule_sets import EN, ForceRules
 from sim.instruments.shelf import SHELF
 from sim.units import SECOND, Direction, Us
-from sim.wiring.netlist import Undo, WiringError
+from sim.wiring.elements import Element
+from sim.wiring.netlist import Netlist, Undo, WiringError
 
 if TYPE_CHECKING:
     from sim.world.world import World
@@ -59,12 +60,14 @@ class Toolbag:
         if instrument in self.placed:
             self.lift(instrument)
         use = Use(function, at, against, int(self._world.now))
-        undo = nothing
+        nets = (self._world.cabinet.netlist, self._world.cabinet.mains)
+        before = [dict(net.elements) for net in nets]
         try:
             undo = self.instruments[instrument].place(self._world, use)
             self._world.rewired()
         except WiringError as error:
-            undo()
+            for net, elements in zip(nets, before, strict=True):
+                _put_back(net, elements)
             self._world.rewired()
             raise Refused(f"this can't be measured in the model: {error}") from error
         self._undo[instrument] = undo
@@ -244,6 +247,14 @@ class Toolbag:
     def remove_gauge(self) -> str:
         """Take the gauge away."""
         return self.stand.remove()
+
+
+def _put_back(net: Netlist, before: Mapping[str, Element]) -> None:
+    """The net as it was, after an instrument could not be put on it."""
+    added = [name for name in net.elements if name not in before]
+    if added:
+        net.remove(*added)
+    net.put(element for name, element in before.items() if net.elements.get(name) != element)
 
 
 def _opening(instrument: str) -> str:

@@ -12,6 +12,8 @@ from sim.errors import Refused
 from sim.instruments.instrument import Function, Instrument
 from sim.instruments.shelf import SHELF
 from sim.instruments.toolbag import Toolbag
+from sim.wiring.elements import Resistor
+from sim.wiring.netlist import WiringError
 
 MADE = tuple(new() for new in SHELF)
 CASES = [(instrument.name, function.name) for instrument in MADE for function in instrument.functions]
@@ -151,3 +153,39 @@ def test_a_reading_is_repeated_with_its_time(bench: Any) -> None:
     again = bench.do("repeat this reading")
     assert bench.world.now - began == 3_000_000
     assert first.split(": ")[0] == again.split(": ")[0]
+
+
+def test_what_the_net_has_no_term_for_is_refused_and_leaves_no_trace(
+    bench: Any, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """An instrument that fails half way is taken off again: added elements, moved ends and all."""
+    cabinet = bench.world.cabinet
+    before = cabinet.wiring()
+
+    def half_way(world: object, use: object) -> None:
+        cabinet.netlist.add(Resistor("half a lead", "board supply.plus", "board.common", 1e6))
+        cabinet.netlist.change("warning lamp, plus core", ohm=99.0)
+        raise WiringError("nothing comes to rest")
+
+    monkeypatch.setattr(bench.bag.instruments["low-ohm tester"], "place", half_way)
+    said = bench.place("low-ohm tester", "resistance", "board supply, plus", "board supply, minus")
+    assert said == "not done: this can't be measured in the model: nothing comes to rest"
+    assert cabinet.wiring() == before
+    assert bench.bag.placed == {}
+
+
+def test_all_electrical_instruments_may_be_in_place_at_once(bench: Any) -> None:
+    """Each has elements of its own; lifted in any order the net is as before."""
+    bench.do("isolate")
+    bench.do("remove battery link")
+    bench.do("discharge")
+    before = bench.world.cabinet.wiring()
+    electrical = [each for each in MADE if each.group == "electrical" and each.functions[0].against == "terminal"]
+    assert len(electrical) >= 6
+    for instrument in electrical:
+        function = instrument.functions[-1] if instrument.name == "earth tester" else instrument.functions[0]
+        bench.place(instrument.name, function.name, "yard light, plus", "yard light, minus")
+    assert len(bench.bag.placed) == len(electrical)
+    for instrument in electrical:
+        bench.do("lift instrument", instrument=instrument.name)
+    assert bench.world.cabinet.wiring() == before
