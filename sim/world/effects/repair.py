@@ -83,7 +83,7 @@ def _two_cores(world: World, action: Action) -> None:
         raise Refused("both are the same core")
 
 
-EFFECTS = {
+EFFECTS: dict[str, Effect] = {
     **{verb: Effect(_mend, _ready, _takes) for verb in VERBS},
     "swap cores": Effect(_swap, _two_cores),
 }
