@@ -192,9 +192,14 @@ class Trial:
                 self._pass(Us(SECOND // 2), None, told)
                 self.world.do(checked("release", {"control": control}))
                 if self._pass(Us(10 * SECOND) if self.unready else PATIENCE, "the gate moves", told):
-                    self._pass(PATIENCE, "the gate rests", told)
-                    self._pass(Us(5 * SECOND), None, told)
+                    self._see_it_out(told)
         self._pass(self._left(), None, told)
+
+    def _see_it_out(self, told: Callable[[Us], None] | None) -> None:
+        """Wait until the gate rests and stays so: between the push that frees a lock and the opening it rests too."""
+        while self._pass(PATIENCE, "the gate rests", told):
+            if not self._pass(Us(5 * SECOND), "the gate moves", told):
+                return
 
     def _left(self) -> Us:
         return Us(max(0, self._end - self.world.now))

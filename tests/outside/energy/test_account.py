@@ -114,7 +114,8 @@ def lever(drive: AnyDrive, angle: Row) -> Row:
 def train(drive: AnyDrive) -> tuple[float, float, float, float]:
     """(output per motor angle, efficiency, stiffness, damping at the output); oil's own spring is not known here."""
     if isinstance(drive, HydraulicRam):
-        per_turn = drive.pump_cm3_per_turn / drive.bore_cm2 / 100
+        # oil that is part air: what it delivers is the oil alone (definition of a gas fraction by volume)
+        per_turn = drive.pump_cm3_per_turn * (1 - drive.air_share) / drive.bore_cm2 / 100
         return per_turn / (2 * math.pi), drive.pump_efficiency, math.nan, math.nan
     if isinstance(drive, Drive):
         per_angle = drive.screw_lead_m / (2 * math.pi) / drive.gear_ratio
