@@ -221,6 +221,17 @@ class Hands(Wired):
         lock = self._fitted.lock
         return lock is not None and lock.pulls(self.netlist, self._rest.solved.volts)
 
+    def lock_loss_w(self) -> float:
+        """What the lock's coil turns into heat now [W]; nothing where no lock is fitted."""
+        self.settle()
+        lock = self._fitted.lock
+        return 0.0 if lock is None else lock.loss_w(self._rest.solved)
+
+    def warm_lock(self, coil_c: float) -> bool:
+        """The lock's coil is as warm as this [°C]; True if that changed the net."""
+        lock = self._fitted.lock
+        return lock is not None and lock.warm(self.netlist, coil_c)
+
     def lock_lifts_against(self, pressed_n: float) -> bool:
         """Whether a coil that pulls frees the bolt while the leaf presses on it [N]."""
         return self._fitted.lock is not None and self._fitted.lock.lifts_against(pressed_n)

@@ -95,6 +95,8 @@ class Lock(Frozen):
 
     leaf: Literal["active", "inactive"] = choice("active", "which leaf its bolt holds: active or inactive")
     coil_ohm: float = quantity(9.6, "Ω", 1.0, 100.0, "coil, cold; 12 V 15 W", PRACTICE)
+    coil_w_k: float = quantity(0.25, "W/K", 0.02, 10.0, "conductance, coil to air", ENGINEERING)
+    coil_j_k: float = quantity(120.0, "J/K", 5.0, 5000.0, "heat capacity of coil and core", ENGINEERING)
     pull_in_v: float = quantity(9.0, "V", 3.0, 30.0, "least volts at the coil that lift the bolt", PRACTICE)
     pull_n: float = quantity(60.0, "N", 5.0, 500.0, "what its coil lifts the bolt with", PRACTICE)
     friction: float = quantity(0.3, "-", 0.05, 1.0, "dry friction of the bolt in its keep", PRACTICE)

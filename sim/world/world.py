@@ -23,6 +23,7 @@ from sim.world.bolt import Bolt
 from sim.world.box import Box
 from sim.world.by_itself import ByItself, hour_at
 from sim.world.clock import Clock
+from sim.world.coil import Coil
 from sim.world.coupling import Coupling
 from sim.world.current import Current
 from sim.world.history import Entry, Event, EventKind, Standing
@@ -107,6 +108,7 @@ class World(Box):
         self.host.rewired()
         self.coupling = Coupling(self)
         self.board_heat = BoardHeat(self)
+        self.coil = Coil(self)
         self.limits.refit()
         if arrival is not None:
             arrive(self, arrival)
@@ -323,6 +325,7 @@ class World(Box):
         deep.update(repr(self.cabinet.state()).encode())
         deep.update(repr(self.people.state()).encode())
         deep.update(repr(self.controller.panel()).encode())
+        deep.update(repr(self.coil.state()).encode())
         deep.update(self._stands.encode())
         deep.update(repr(self.faults.state()).encode())
         deep.update(repr([(e.at, e.kind, e.text, sorted(e.data.items())) for e in self.events]).encode())
