@@ -7,7 +7,7 @@ from typing import Final
 from sim.faults.access_edit import Moved
 from sim.faults.edit import Fact, Leak, Value
 from sim.faults.entries.steps import DEAD, ohms, unplugged_ohms, volts
-from sim.faults.entry import Band, Fault, Reference, WrongRepair, step
+from sim.faults.entry import Band, Fault, Reference, Trigger, WrongRepair, step
 
 SOURCE: Final = "common practice, no source"
 
@@ -68,6 +68,8 @@ LOOP_EARTHED: Final = Fault(
     verification="10 MΩ and more with the slot wet",
     trap="the insulation tester's volts kill a detector that is still connected",
     source=SOURCE,
+    trigger=Trigger("rain", above=0.5, hysteresis=0.2),
+    variant={"weather.rain_mm_h": 6.0},
     shows=(step("wait", seconds=120.0),),
 )
 

@@ -52,7 +52,7 @@ MISALIGNED: Final = Fault(
 DIRTY: Final = Fault(
     name="photo beam lens dirty or wet",
     family="guards",
-    customer="It opens again for no reason, most in the morning.",
+    customer="It opens again for no reason.",
     seen="Webs and dew on the lens; the receiver's light flickers.",
     fact="dirt and dew on the receiver's lens take most of the light",
     edits=(Fact("guards.outer_beam.receiver_dirt", 0.83, 0.95),),
@@ -109,7 +109,8 @@ BRIDGED: Final = Fault(
     repair=(*DEAD, step("remove bridge", guard="outer beam")),
     wrong=(
         WrongRepair(
-            (step("set", setting="outer beam", value="not fitted"),), "declared away, the beam protects nobody"
+            (step("set", setting="guard test", value="off"),),
+            "the link still protects nobody, and now nothing else is tested",
         ),
     ),
     verification="with the plug out the gate must refuse to close",
@@ -270,9 +271,14 @@ WRONG_WAY: Final = Fault(
         note="this controller has no word for a beam that guards opening alone: held, the gate stands in opening",
     ),
     repair=(step("set", setting="outer beam", value="reopen"),),
-    wrong=(WrongRepair((step("set", setting="outer beam", value="not fitted"),), "then it guards no direction"),),
+    wrong=(
+        WrongRepair(
+            (*DEAD, step("bridge", guard="outer beam")),
+            "bridged, it guards no direction, and a sheet looks as if it did",
+        ),
+    ),
     verification="the beam is cut in each direction five times",
-    trap="who walks by outside keeps the gate from opening to whoever flees through it",
+    trap="the side that it should guard is unguarded while the gate closes, and a held gate bars whoever would leave",
     source=SOURCE,
     shows=_until_open(step("wait", seconds=6.0), step("cover beam", guard="outer beam")),
 )
@@ -307,7 +313,7 @@ TEST_OFF: Final = Fault(
             (step("replace", what="outer beam receiver"),), "a new receiver is as little tested as the old one"
         ),
     ),
-    verification="a receiver bridged for the test, with nobody near: the gate must refuse to start",
+    verification="a receiver bridged for the test, nobody near: the gate refuses to start; then the link comes out",
     trap="a contact that is welded now stays hidden",
     source=SOURCE,
 )

@@ -180,7 +180,7 @@ EMITTER_ON_PERMANENT: Final = Fault(
     ),
     repair=(*DEAD, step("re-terminate", what="outer beam, emitter plus core")),
     wrong=(WrongRepair((step("set", setting="guard test", value="off"),), "a dead receiver is never found again"),),
-    verification="the test before movement passes, and fails with the receiver's plug out",
+    verification="the test before movement passes, fails with the receiver's contact linked; then the link comes out",
     trap="a test that is switched off leaves people without a guard that anybody checks",
     source=SOURCE,
 )
@@ -198,7 +198,9 @@ NO_LINK: Final = Fault(
         Band(-0.5, 1.0, unit="V"),
     ),
     repair=(step("fit battery link"),),
-    wrong=(WrongRepair((*DEAD, step("replace", what="battery")), "a new pair without its link is as useless"),),
+    wrong=(
+        WrongRepair((step("isolate"), step("replace", what="battery")), "a new pair without its link is as useless"),
+    ),
     verification="mains off, and it opens and closes",
     trap="once linked the gate can move without mains",
     source=SOURCE,

@@ -6,7 +6,7 @@ from typing import Final
 
 from sim.faults.edit import Fact, Leak, Opened, Value
 from sim.faults.entries.steps import DEAD, ohms, unplugged_ohms, volts
-from sim.faults.entry import Band, Fault, Reference, Step, WrongRepair, step
+from sim.faults.entry import Band, Fault, Reference, Step, Trigger, WrongRepair, step
 
 SOURCE: Final = "common practice, no source"
 
@@ -59,6 +59,8 @@ WET: Final = Fault(
     verification="8.2 kΩ after the profile was sprayed with water",
     trap="a wet edge may look pressed, or hide a press",
     source=SOURCE,
+    trigger=Trigger("rain", above=0.5, hysteresis=0.2),
+    variant={"weather.rain_mm_h": 6.0},
 )
 
 TORN: Final = Fault(
@@ -67,14 +69,19 @@ TORN: Final = Fault(
     customer="It hit the bin and didn't care.",
     seen="The profile is cut, and reads like a sound one.",
     fact="a part of the profile has lost its strip and doesn't react",
-    edits=(Fact("guards.active_edge.dead_from_m", 0.6, 0.3), Fact("guards.active_edge.dead_to_m", 0.8, 1.3)),
+    edits=(Fact("guards.active_edge.dead_from_m", 0.6, 0.3), Fact("guards.active_edge.dead_to_m", 0.8, 0.85)),
     reference=Reference(
         (*DEAD, step("unplug", guard="active edge"), *PRESSED, LINE[-1]),
         Band(0.0, 1_000.0, unit="Ω"),
         SOUND,
     ),
     repair=(*DEAD, step("replace", what="active edge")),
-    wrong=(WrongRepair(_let_go(), "pressed in the middle only, it passes: the torn part is never touched"),),
+    wrong=(
+        WrongRepair(
+            (step("press edge", guard="active edge", height_mm=900.0), step("wait", seconds=2.0), *_let_go()),
+            "pressed in the middle only, it passes: the torn part is never touched",
+        ),
+    ),
     verification="pressed every tenth of a metre it reads below 1 kΩ, and the force is measured again",
     trap="who tests the middle alone misses it",
     source=SOURCE,

@@ -84,7 +84,7 @@ DOWNHILL: Final = Fault(
         Band(most=10.0, unit="N"),
         Band(least=18.0, unit="N"),
         note="2° of lean pull with 41 N·m, and sound hinges hold 5 N·m of it: holding the leaf takes 18 N, "
-        "pulling it back 23 N; the trade's 20 N is between the two",
+        "pulling it back 23 N; the trade's 20 N is between the two; at 2.5° it is 24 N",
     ),
     repair=roped_work(step("adjust", what="hinges of the active leaf")),
     wrong=(WrongRepair(GREASE_ONLY, "greased hinges hold even less: the leaf runs off sooner"),),

@@ -6,7 +6,8 @@ from typing import Final
 
 from sim.faults.edit import Fact
 from sim.faults.entries.driving import CLAMP, IN_MOTOR_LEAD, MAINS, OPEN, SOURCE, read, wait
-from sim.faults.entries.steps import DEAD, ohms
+from sim.faults.entries.moves import GREASE_ONLY, roped_work
+from sim.faults.entries.steps import DEAD, RESTORED, ohms
 from sim.faults.entry import Band, Fault, Reference, Step, WrongRepair, step
 from sim.faults.found import Hot
 
@@ -19,13 +20,14 @@ AT_MOTOR: Final[tuple[Step, ...]] = (
 
 SOUND: Final = Band(0.9, 2.0, unit="Ω")
 
-NEW_MOTOR: Final = (*DEAD, step("replace", what="active leaf motor"))
+NEW_MOTOR: Final = roped_work(step("replace", what="active leaf motor"))
+"""The leaf is held while nothing drives it."""
 
 
 BRUSHES: Final = Fault(
     name="worn brushes",
     family="motor and drive",
-    customer="One wing stops, and goes again when I push it.",
+    customer="One leaf stops, and goes again when I push it.",
     seen="The motor comes and goes, and there is black dust at the commutator.",
     fact="the brushes of the active leaf's motor are worn and touch badly",
     edits=(Fact("drives.active.motor.brush_ohm", 12.0, 80.0, in_ratios=True),),
@@ -45,7 +47,7 @@ BRUSHES: Final = Fault(
 OPEN_WINDING: Final = Fault(
     name="motor winding open",
     family="motor and drive",
-    customer="One wing is dead, the other works.",
+    customer="One leaf is dead, the other works.",
     seen="No current at all when it should start.",
     fact="the winding of the active leaf's motor is burnt through",
     edits=(Fact("drives.active.motor.winding_open", True),),
@@ -70,7 +72,16 @@ SHORTED: Final = Fault(
     fact="part of the turns of the active leaf's motor are shorted",
     edits=(Fact("drives.active.motor.shorted_share", 0.36, 0.6),),
     reference=Reference(
-        (step("release drive", leaf="active"), IN_MOTOR_LEAD, *OPEN, wait(0.1), read(CLAMP)),
+        (
+            *DEAD,
+            step("release drive", leaf="active"),
+            *RESTORED,
+            wait(3.0),
+            IN_MOTOR_LEAD,
+            *OPEN,
+            wait(0.1),
+            read(CLAMP),
+        ),
         Band(most=1.0, unit="A"),
         Band(least=3.0, unit="A"),
     ),
@@ -106,7 +117,7 @@ CUT_OUT: Final = Fault(
             "the new motor opens its cut-out as soon as it is used as often: it is the duty that is too much",
         ),
     ),
-    verification="a cycle test at the duty it is made for",
+    verification="used no more often than it is made for, or a larger drive fitted; then a cycle test at that duty",
     trap="the cut-out is never bridged: it keeps the winding from burning",
     source=SOURCE,
 )
@@ -132,11 +143,13 @@ CAPACITOR: Final = Fault(
         ),
         Band(11.5e-6, 13.5e-6, unit="F"),
         Band(0.0, 10e-6, unit="F"),
+        note="beside its windings it has emptied in milliseconds; on a real one a resistor goes across it first, "
+        "and a tester shows that it is empty",
     ),
     repair=(*DEAD, step("replace", what="active run capacitor")),
     wrong=(
         WrongRepair(
-            (*DEAD, step("grease", what="active hinges")),
+            GREASE_ONLY,
             "an easier leaf starts once more; the capacitor goes on ageing",
         ),
     ),

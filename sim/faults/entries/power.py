@@ -6,6 +6,7 @@ from typing import Final
 
 from sim.faults.edit import Exchanged, Fact, Leak, Value
 from sim.faults.entries.driving import CLOSE, OPEN, OPENED, SOURCE, meter, read, wait
+from sim.faults.entries.moves import roped_work
 from sim.faults.entries.steps import DEAD
 from sim.faults.entry import Band, Fault, Reference, WrongRepair, step
 
@@ -19,7 +20,7 @@ AT_INACTIVE: Final = ("inactive leaf motor at the leaf, plus", "inactive leaf mo
 POLARITY: Final = Fault(
     name="motor polarity reversed after repair",
     family="supply and wiring",
-    customer="Since your colleague was here one wing pushes shut when the other opens.",
+    customer="Since your colleague was here one leaf pushes shut when the other opens.",
     seen="A leaf presses into its closed stop on an opening command, and the controller gives up.",
     fact="both cores of the active leaf's motor sit under each other's screw at the board",
     edits=(Exchanged("active leaf motor, plus core", "active leaf motor, minus core"),),
@@ -34,6 +35,8 @@ POLARITY: Final = Fault(
         Band(least=-3.0, unit="V"),
         Band(most=-5.0, unit="V"),
         figure="least",
+        note="jogged slowly a sound one shows some 11 V; the exchanged one dips to 6 V the other way before the "
+        "controller gives up; nothing at all is neither",
     ),
     repair=(
         *DEAD,
@@ -54,7 +57,7 @@ POLARITY: Final = Fault(
 WELDED: Final = Fault(
     name="control relay welded closed",
     family="motor and drive",
-    customer="One wing goes on by itself, and the stop button doesn't stop it.",
+    customer="One leaf goes on by itself, and the stop button doesn't stop it.",
     seen="The motor runs with no command, up to its stop and against it.",
     fact="both contacts of the active leaf's opening relay are welded by a short circuit's current",
     edits=(
@@ -94,7 +97,7 @@ BURNT: Final = Fault(
     repair=(*DEAD, step("replace", what="active closing relay")),
     wrong=(
         WrongRepair(
-            (step("replace", what="active leaf motor"),),
+            roped_work(step("replace", what="active leaf motor")),
             "the motor was sound: it opened the leaf, and no volts reach the new one either",
         ),
     ),
@@ -130,7 +133,7 @@ STAGE: Final = Fault(
 SWAPPED: Final = Fault(
     name="drive outputs of the two leaves swapped",
     family="settings",
-    customer="The delay works on the wrong wing.",
+    customer="The delay works on the wrong leaf.",
     seen="The other leaf moves first, and the controller finds that its own stands still.",
     fact="the cores of both motors sit at each other's output on the board",
     edits=(

@@ -42,7 +42,7 @@ TOO_STRONG: Final = Fault(
         ),
     ),
     verification="all points measured three times, each mean within 400 N",
-    trap="out of service if it can't be mended now: an injury is somebody's liability",
+    trap="take it out of service if it can't be mended now: whoever leaves it so is liable",
     source=SOURCE,
     variant=WITHOUT_EDGES,
     shows=(
@@ -73,7 +73,12 @@ TOO_WEAK: Final = Fault(
         note="starting takes 3.8 A for a moment and running 2.1 A; with 20 % of 8 A the motor gets 1.6 A",
     ),
     repair=(step("set", setting="motor effort, opening", value="60"),),
-    wrong=(WrongRepair((step("set", setting="motor effort, opening", value="100"),), "it stops for nobody at all"),),
+    wrong=(
+        WrongRepair(
+            (step("set", setting="motor effort, opening", value="100"),),
+            "it pushes with all it has at whoever stands before it, and notices them later",
+        ),
+    ),
     verification="no false stop in twenty cycles, and the closing force within 400 N",
     trap="the user will ask to have the safety switched off",
     source=SOURCE,

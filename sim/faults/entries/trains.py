@@ -6,6 +6,7 @@ from typing import Final
 
 from sim.faults.edit import Fact
 from sim.faults.entries.driving import CLAMP, HYDRAULIC, IN_MOTOR_LEAD, OPEN, SOURCE, read, wait
+from sim.faults.entries.moves import roped_work
 from sim.faults.entries.steps import DEAD
 from sim.faults.entry import Band, Fault, Reference, WrongRepair, step
 from sim.faults.found import Released
@@ -20,12 +21,12 @@ MORE_EFFORT: Final = step("set", setting="motor effort, opening", value="100")
 KEY: Final = Fault(
     name="gear key sheared",
     family="motor and drive",
-    customer="The motor runs, and the wing stays where it is.",
+    customer="The motor runs, and the leaf stays where it is.",
     seen="The mark on the shaft turns, the output doesn't.",
     fact="the key of the active leaf's gear is sheared",
     edits=(Fact("drives.active.key", "sheared"),),
     reference=RUNNING,
-    repair=(*DEAD, step("replace", what="active gear")),
+    repair=roped_work(step("replace", what="active gear")),
     wrong=(WrongRepair((MORE_EFFORT,), "nothing holds the leaf, however hard the motor is told to push"),),
     verification="torque at the output, and the current of a sound leaf",
     trap="the leaf is free: wind can move it",
@@ -40,10 +41,11 @@ RELEASE: Final = Fault(
     fact="somebody left the active leaf's manual release open",
     edits=(Released("active"),),
     reference=RUNNING,
-    repair=(step("engage drive", leaf="active"),),
+    repair=(*DEAD, step("engage drive", leaf="active")),
     wrong=(
         WrongRepair(
-            (*DEAD, step("replace", what="active gear")), "a sound gear is changed, and the lever still stands open"
+            roped_work(step("replace", what="active gear")),
+            "a sound gear is changed, and the lever still stands open",
         ),
     ),
     verification="locked, and 150 N by hand do not move the leaf",
@@ -59,11 +61,14 @@ NUT: Final = Fault(
     fact="the nut of the active leaf's ram is worn and has play",
     edits=(Fact("drives.active.play_m", 0.0035, 0.006),),
     reference=Reference(
-        (step("measure", instrument="dial gauge", function="play at the tip", at="active"),),
+        (
+            *DEAD,
+            step("measure", instrument="dial gauge", function="play at the tip", at="active"),
+        ),
         Band(most=10.0, unit="mm"),
         Band(least=40.0, unit="mm"),
     ),
-    repair=(*DEAD, step("replace", what="active ram")),
+    repair=roped_work(step("replace", what="active ram")),
     wrong=(WrongRepair((MORE_EFFORT,), "it bangs harder, and the nut strips sooner"),),
     verification="10 mm of play at most, and the force test done again",
     trap="the nut can strip: then the leaf runs free",
@@ -78,11 +83,14 @@ GEOMETRY: Final = Fault(
     fact="the rear bracket of the active leaf's ram sits too near the hinge line",
     edits=(Fact("drives.active.post_inside_m", 0.10, 0.05),),
     reference=Reference(
-        (step("measure", instrument="tape", function="rear bracket, inside", at="active"),),
+        (
+            *DEAD,
+            step("measure", instrument="tape", function="rear bracket, inside", at="active"),
+        ),
         Band(145.0, 155.0, unit="mm"),
         Band(most=105.0, unit="mm"),
     ),
-    repair=(*DEAD, step("adjust", what="active rear bracket")),
+    repair=roped_work(step("adjust", what="active rear bracket")),
     wrong=(WrongRepair((MORE_EFFORT,), "bolts and post carry what the short lever asks of them"),),
     verification="the current is flat within 30 % over the travel",
     trap="a bolt may shear: rope the leaf",
@@ -107,7 +115,8 @@ OIL: Final = Fault(
         ),
         Band(40.0, 47.0, unit="s"),
         Band(least=49.0, unit="s"),
-        note="jogged, from shut to open; a controller that counts its pump stops before the leaf is there",
+        note="jogged at slow speed, from shut to open: some 45 s when sound, and a tenth more with air in the oil; a "
+        "controller that counts its pump stops before the leaf is there",
     ),
     repair=(*DEAD, step("replace", what="active ram's oil")),
     wrong=(WrongRepair((MORE_EFFORT,), "the pump only whips the oil harder"),),

@@ -5,8 +5,9 @@ from __future__ import annotations
 from typing import Final
 
 from sim.faults.edit import Leak, Opened, Value
+from sim.faults.entries.moves import roped_work
 from sim.faults.entries.steps import DEAD, RESTORED, insulation, ohms, open_under, volts
-from sim.faults.entry import Band, Fault, Reference, WrongRepair, step
+from sim.faults.entry import Band, Fault, Reference, Trigger, WrongRepair, step
 
 SOURCE: Final = "common practice, no source"
 
@@ -56,7 +57,7 @@ CORRODED: Final = Fault(
     edits=(Value("active leaf motor, plus core, splice", "ohm", 2.0, 20.0),),
     reference=Reference((*DEAD, *CORE), SOUND_CORE, Band(1.5, 50.0, unit="Ω")),
     repair=(*DEAD, step("splice", what="active leaf motor, plus core")),
-    wrong=(WrongRepair((*DEAD, step("replace", what="active leaf motor")), "the new one hums at the same joint"),),
+    wrong=(WrongRepair(roped_work(step("replace", what="active leaf motor")), "the new one hums at the same joint"),),
     verification="the loop has 0.7 Ω at most and the leaf runs at its limit",
     trap="what broke the splice may have broken its insulation to earth as well",
     source=SOURCE,
@@ -91,16 +92,17 @@ CUT_CABLE: Final = Fault(
     name="insulation fault in a motor cable",
     family="supply and wiring",
     customer="Somebody dug there; since then it is odd.",
-    seen="Nothing at rest; the leak changes as the leaf moves.",
+    seen="Nothing that one sees: the leak is under the ground.",
     fact="a spade cut the sheath: the plus core lies in wet soil",
     edits=(Value("active leaf motor, plus core, insulation", "ohm", 4e5, 2e4),),
     reference=Reference(
         (*DEAD, step("unplug", guard="active leaf motor"), insulation("active leaf motor plug, plus", 500)),
         Band(words=("more than",)),
         Band(0.0, 5e5, unit="Ω"),
+        note="the low voltage is separated from the mains: no residual-current device sees this leak",
     ),
     repair=(*DEAD, step("re-lay cable", what="active leaf motor cable")),
-    wrong=(WrongRepair((*DEAD, step("replace", what="active leaf motor")), "the motor was never wet"),),
+    wrong=(WrongRepair(roped_work(step("replace", what="active leaf motor")), "the motor was never wet"),),
     verification="1 MΩ and more in all places of the leaf",
     trap="pull the plug before a test voltage is applied: it kills the board",
     source=SOURCE,
@@ -169,6 +171,7 @@ LOOSE_TERMINAL: Final = Fault(
         Band(0.0, 0.05, unit="V"),
         Band(0.3, 20.0, unit="V"),
         figure="most",
+        note="most while the gate opens: the start shakes the screw",
     ),
     repair=(*DEAD, step("tighten", what="board supply, plus, screw")),
     wrong=(
@@ -177,6 +180,7 @@ LOOSE_TERMINAL: Final = Fault(
     verification="less than 50 mV at 8 A, and nothing warm in the thermal view",
     trap="a screw left half tight burns weeks later",
     source=SOURCE,
+    trigger=Trigger("movement", above=0.5),
 )
 
 RODENT: Final = Fault(
@@ -187,7 +191,7 @@ RODENT: Final = Fault(
     fact="a core is gnawed through and its bare end lies on earth",
     edits=(
         Value("inactive leaf motor, minus core", "ohm", 5e7, 1e9),
-        Value("inactive leaf motor, plus core, insulation", "ohm", 9e4, 1e4),
+        Value("inactive leaf motor, minus core, insulation", "ohm", 9e4, 1e4),
     ),
     reference=Reference(
         (
@@ -200,7 +204,12 @@ RODENT: Final = Fault(
         note="loop and winding together, from the withdrawn plug",
     ),
     repair=(*DEAD, step("re-lay cable", what="inactive leaf motor cable")),
-    wrong=(WrongRepair((*DEAD, step("replace", what="inactive leaf motor")), "the motor was never broken"),),
+    wrong=(
+        WrongRepair(
+            (*DEAD, step("rope leaf", leaf="inactive"), step("replace", what="inactive leaf motor")),
+            "the motor was never broken",
+        ),
+    ),
     verification="the loop has its ohms and both cores 1 MΩ to earth",
     trap="bare conductors may be live: isolate first",
     source=SOURCE,

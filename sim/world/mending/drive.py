@@ -6,12 +6,15 @@ from collections.abc import Iterator
 from typing import Final
 
 from sim.units import LEAVES, LeafName
+from sim.world.mending.mechanics import carried
 from sim.world.mending.row import Mend
 
 
 def _of(leaf: LeafName) -> Iterator[Mend]:
-    drive = f"drives.{leaf}"
-    yield Mend("replace", f"{leaf} leaf motor", site=(f"{drive}.motor",), seconds=2400.0, parts=("motor",))
+    drive, held = f"drives.{leaf}", carried(LEAVES.index(leaf))
+    yield Mend(
+        "replace", f"{leaf} leaf motor", site=(f"{drive}.motor",), seconds=2400.0, parts=("motor",), ready=held
+    )
     yield Mend(
         "replace",
         f"{leaf} run capacitor",
@@ -19,10 +22,10 @@ def _of(leaf: LeafName) -> Iterator[Mend]:
         seconds=900.0,
         parts=("run capacitor",),
     )
-    yield Mend("replace", f"{leaf} gear", site=(f"{drive}.key",), seconds=3600.0, parts=("gear",))
-    yield Mend("replace", f"{leaf} ram", site=(f"{drive}.play_m",), seconds=3600.0, parts=("ram",))
+    yield Mend("replace", f"{leaf} gear", site=(f"{drive}.key",), seconds=3600.0, parts=("gear",), ready=held)
+    yield Mend("replace", f"{leaf} ram", site=(f"{drive}.play_m",), seconds=3600.0, parts=("ram",), ready=held)
     yield Mend("replace", f"{leaf} ram's oil", site=(f"{drive}.air_share",), seconds=1800.0, parts=("oil", "seals"))
-    yield Mend("adjust", f"{leaf} rear bracket", site=(f"{drive}.post_inside_m",), seconds=3600.0)
+    yield Mend("adjust", f"{leaf} rear bracket", site=(f"{drive}.post_inside_m",), seconds=3600.0, ready=held)
     yield Mend(
         "adjust",
         f"{leaf} limit switches",

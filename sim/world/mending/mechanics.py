@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 Ready = Callable[["World"], None]
 
 
-def _carried(leaf: int) -> Ready:
+def carried(leaf: int) -> Ready:
     """Something else must carry or hold the leaf while its hinges, its post or its drive are undone."""
 
     def ready(world: World) -> None:
@@ -27,7 +27,7 @@ def _carried(leaf: int) -> Ready:
 
 def _of(leaf: int) -> Iterator[Mend]:
     name = LEAVES[leaf]
-    hung, held, driven = f"leaves.{name}", _carried(leaf), f"drives.{name}"
+    hung, held, driven = f"leaves.{name}", carried(leaf), f"drives.{name}"
     hinges = f"hinges of the {name} leaf"
     wear = tuple(f"{hung}.{key}" for key in ("sag_m", "hinge_friction_n_m", "hinge_viscous_n_m_s", "hinge_bolts_n_m"))
     yield Mend("replace", hinges, site=wear, seconds=7200.0, parts=("pair of hinges",), ready=held)

@@ -79,6 +79,6 @@ def _joined(found: list[Mend]) -> Mend:
         seconds=first.seconds,
         dead=any(mend.dead for mend in found) if not first.site else first.dead,
         parts=first.parts or found[-1].parts,
-        ready=first.ready,
+        ready=next((mend.ready for mend in found if mend.ready is not None), None),
         does=first.does,
     )
