@@ -10,7 +10,7 @@ from typing import Any, Final
 from sim.bench.fault_readings import CYCLE, Outcome, Pair, figure, gate, in_both, lies_in, played
 from sim.errors import Refused
 from sim.faults.entry import Band, Fault, Reference, Step
-from sim.site import Site
+from sim.site import Site, with_changes
 from sim.units import LEAVES, SECOND
 from sim.world.world import World
 
@@ -47,6 +47,8 @@ class Comparison:
     note: str = ""
     left_out: tuple[str, ...] = ()
     """Acts of the measurement that make no sense on this gate."""
+    comes: str = ""
+    """What brings it on, when it isn't always there."""
 
     @property
     def tells(self) -> bool:
@@ -61,8 +63,11 @@ class Comparison:
 def compare(site: Site, fault: Fault, share: float = 1.0, *, seed: int = 0) -> Comparison:
     """Play the reference, and an ordinary opening and closing, on the gate without the fault and with it.
 
+    A fault that comes with the weather is looked at in that weather.
     Raises Refused, in words, if the fault doesn't fit the site, and CannotLearn if the gate can't run at all.
     """
+    weather = {key: value for key, value in fault.variant.items() if fault.trigger and key.startswith("weather.")}
+    site = with_changes(site, weather) if weather else site
     plain = Fault(**{**{name: getattr(fault, name) for name in fault.__slots__}, "variant": {}})
     learned = gate(site, seed=seed)
     try:
@@ -84,6 +89,7 @@ def compare(site: Site, fault: Fault, share: float = 1.0, *, seed: int = 0) -> C
         _changed(seen),
         reference.note,
         asked.healthy.left_out,
+        trigger_in_words(fault) + (", so this was done in such weather" if weather else ""),
     )
 
 
@@ -137,10 +143,55 @@ def band_in_words(band: Band, unit: str) -> str:
         return " or ".join(f"'{word}'" for word in band.words)
     unit = band.unit or unit
     if band.least is None:
-        return f"at most {band.most:g} {unit}".strip()
+        return f"at most {_amount(band.most, unit)}"
     if band.most is None:
-        return f"at least {band.least:g} {unit}".strip()
-    return f"{band.least:g} to {band.most:g} {unit}".strip()
+        return f"at least {_amount(band.least, unit)}"
+    if band.least == 0.0:
+        return f"0 to {_amount(band.most, unit)}"
+    least, most = _amount(band.least, unit), _amount(band.most, unit)
+    if least.rpartition(" ")[2] == most.rpartition(" ")[2]:
+        least = least.rpartition(" ")[0] or least
+    return f"{least} to {most}"
+
+
+PREFIXES: Final = ((1e12, "T"), (1e9, "G"), (1e6, "M"), (1e3, "k"), (1.0, ""), (1e-3, "m"), (1e-6, "µ"))
+
+
+def _amount(number: float | None, unit: str) -> str:
+    """A number with its unit; ohms and farads with the prefix that people say."""
+    if number is None:
+        return ""
+    if unit not in ("Ω", "F") or number == 0.0:
+        return f"{number:g} {unit}".strip()
+    size, prefix = next((pair for pair in PREFIXES if abs(number) >= pair[0]), PREFIXES[-1])
+    return f"{number / size:g} {prefix}{unit}"
+
+
+SIGNAL_UNITS: Final = {
+    "active leaf angle": "°",
+    "inactive leaf angle": "°",
+    "air temperature": "°C",
+    "active winding temperature": "°C",
+    "inactive winding temperature": "°C",
+    "rain": "mm/h",
+    "wind": "m/s",
+    "hour": "o'clock",
+}
+
+
+def trigger_in_words(fault: Fault) -> str:
+    """What brings an intermittent fault on; empty for one that is always there."""
+    trigger = fault.trigger
+    if trigger is None:
+        return ""
+    unit = SIGNAL_UNITS.get(trigger.signal)
+    if unit is None:
+        return f"now and then, with {trigger.signal}"
+    bounds = [
+        *([f"above {trigger.above:g} {unit}"] if trigger.above is not None else []),
+        *([f"below {trigger.below:g} {unit}"] if trigger.below is not None else []),
+    ]
+    return f"now and then, with {trigger.signal} {' and '.join(bounds)}"
 
 
 # -- what else is seen -------------------------------------------------------------------------------------
@@ -207,4 +258,4 @@ def _worded(value: tuple[float, str] | str) -> str:
     return value if isinstance(value, str) else _number(*value)
 
 
-__all__ = ["Comparison", "Line", "asked_in_words", "band_in_words", "compare", "step_in_words"]
+__all__ = ["Comparison", "Line", "asked_in_words", "band_in_words", "compare", "step_in_words", "trigger_in_words"]

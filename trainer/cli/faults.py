@@ -70,7 +70,7 @@ def _list(faults: list[Fault], as_json: bool) -> None:
 
 
 def _explain(fault: Fault, as_json: bool) -> None:
-    from sim.bench.fault_compare import band_in_words
+    from sim.bench.fault_compare import band_in_words, trigger_in_words
 
     reference = fault.reference
     if as_json:
@@ -81,7 +81,7 @@ def _explain(fault: Fault, as_json: bool) -> None:
         ("the customer says", f"“{fault.customer}”"),
         ("one sees", fault.seen),
         ("what is so", fault.fact),
-        ("comes", _trigger(fault)),
+        ("comes", trigger_in_words(fault)),
         ("measured by", _steps(reference.steps)),
         ("what is read", "" if reference.figure == "value" else f"the {reference.figure} since it was placed"),
         ("healthy", band_in_words(reference.healthy, "")),
@@ -112,6 +112,8 @@ def _compare(found: Comparison) -> None:
         ],
     )
     verdict = "The measurement tells the two apart." if found.tells else "On this gate both read the same."
+    if found.comes:
+        verdict += f" The fault comes {found.comes}."
     outside = [
         which
         for which, is_in in (("without", found.healthy_lies_in), ("with the fault", found.faulty_lies_in))
@@ -136,17 +138,6 @@ def _compare(found: Comparison) -> None:
     print()
     print(_wrapped(WARNING))
     print(CAUTION)
-
-
-def _trigger(fault: Fault) -> str:
-    trigger = fault.trigger
-    if trigger is None:
-        return ""
-    bounds = [
-        *([f"from {trigger.above:g}"] if trigger.above is not None else []),
-        *([f"below {trigger.below:g}"] if trigger.below is not None else []),
-    ]
-    return f"now and then, with the {trigger.signal} {' and '.join(bounds)}".strip()
 
 
 def _steps(steps: Sequence[Step]) -> str:
