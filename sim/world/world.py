@@ -110,6 +110,10 @@ class World(Box):
         self.board_heat = BoardHeat(self)
         self.coil = Coil(self)
         self.limits.refit()
+        self._begin(arrival)
+
+    def _begin(self, arrival: Arrival | None) -> None:
+        """Live up to how it is found; from there on changes what changes by itself."""
         if arrival is not None:
             arrive(self, arrival)
         self.by_itself.begin()

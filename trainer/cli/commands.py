@@ -225,13 +225,16 @@ def faults(
     site: Annotated[
         Path | None, typer.Option("--site", help="Show what it does on this site, beside the gate without it.")
     ] = None,
-    share: Annotated[float, typer.Option("--share", min=0.0, max=1.0, help="How grave: 0 mild, 1 grave.")] = 1.0,
+    share: Annotated[
+        float, typer.Option("--share", min=0.0, max=1.0, help="With --site: how grave, 0 mild to 1 grave.")
+    ] = 1.0,
     seed: SeedOption = 0,
     as_json: JsonFlag = False,
 ) -> None:
     """List what can fail; explain a fault; show its readings on a gate with and without it, computed.
 
-    Ends with 1 if the measurement that should tell the fault can't tell it on that gate.
+    Ends with 1 if the measurement that should tell the fault can't tell it on that gate, and with 2 for a name or a
+    file that can't be used.
     """
     from trainer.cli import faults as told
 
