@@ -123,7 +123,7 @@ def test_standing_torque_falls_in_proportion_to_the_capacitor(fitted: float, sha
 
 
 def test_a_weak_capacitor_hums_under_load_and_runs_after_a_push() -> None:
-    """Facts M13: 8 µF in the place of 12.5 µF does not start a loaded leaf; helped to its speed it runs."""
+    """Facts 8: 8 µF in the place of 12.5 µF does not start a loaded leaf; helped to its speed it runs."""
     plant = plant_of(fitted_uf=8.0)
     load = (0.52 - 0.05) * 200.0 * 0.9  # 0.52 N·m at a motor whose standing torque is 0.66, or 0.42 with 8 µF
     plant.push(0, -load / 2.0)

@@ -135,7 +135,7 @@ def test_a_leaf_stays_on_a_slope_by_friction(radius: float, slides: bool) -> Non
 
 def test_a_stone_stalls_the_drive() -> None:
     """A stone as high as a hand: the leaf stands before its crest, the motor stalls at its current limit, the leaf
-    presses on the ground; driven back it comes free (facts K11)."""
+    presses on the ground; driven back it comes free (facts 8)."""
     plant = plant_of(ground=(stone(40.0, 4.0, 0.12),), hinge_viscous_n_m_s=2.0)
     plant.set_network(NET)
     plant.engage(0)

@@ -63,7 +63,7 @@ def test_a_sound_motor_runs_free_at_its_no_load_current() -> None:
 
 @pytest.mark.parametrize("brush", [8.0, 30.0, 500.0])
 def test_worn_brushes_are_ohms_in_the_loop(brush: float) -> None:
-    """Resistance rises by the brushes' (facts M01: 10 Ω and more), the held current falls to U/ΣR, and the free motor
+    """Resistance rises by the brushes' (facts 8: 10 Ω and more), the held current falls to U/ΣR, and the free motor
     turns slower by brush·I₀/K; above 24 V/0.7 A it no longer turns at all."""
     plant = free(brush_ohm=brush)
     assert plant.winding_ohm(0) == pytest.approx(1.2 + brush, rel=1e-9)
@@ -73,7 +73,7 @@ def test_worn_brushes_are_ohms_in_the_loop(brush: float) -> None:
 
 
 def test_shorted_turns_as_the_sheet_has_them() -> None:
-    """Facts M03: with more than a third of the turns shorted an ohmmeter reads below 0.8 Ω and the free motor draws
+    """Facts 8: with more than a third of the turns shorted an ohmmeter reads below 0.8 Ω and the free motor draws
     more than 3 A, where a sound one has 1.2 Ω and 0.7 A; it is weak as well."""
     plant = free(shorted_share=0.35)
     assert plant.site.drives.active.motor.terminal_ohm < 0.8
@@ -101,7 +101,7 @@ def test_shorted_turns_brake_as_the_formula_says(share: float) -> None:
 
 
 def test_a_broken_winding_takes_no_current() -> None:
-    """Facts M02: nothing moves and no current flows, driving, braking or turned by hand, though commanded."""
+    """Facts 8: nothing moves and no current flows, driving, braking or turned by hand, though commanded."""
     plant = free(winding_open=True)
     assert (plant.motor_current(0), plant.motor_speed(0), plant.counts(0)) == (0.0, 0.0, 0)
     plant.mend(0)
@@ -148,7 +148,7 @@ def test_power_taken_is_heat_friction_and_drag(duty: float, loop: float, volts: 
 
 
 def test_shorted_turns_heat_their_winding() -> None:
-    """Facts M03, hot motor: free for ten seconds, a motor with shorted turns is warmed by the current in its sound
+    """Facts 8, hot motor: free for ten seconds, a motor with shorted turns is warmed by the current in its sound
     turns and by what the shorted ones brake, by nothing else: U·I = heat + T₀·ω, within 1 %. A sound one is cool."""
     heats = Warmth(winding_j_k=500.0, case_j_k=1e9, winding_to_case_w_k=0.02)
     rises, watts = [], 0.0

@@ -52,7 +52,7 @@ def open_and_shut(plant: Plant) -> tuple[int, int]:
 
 
 def test_a_sound_encoder_counts_the_same_at_the_stop() -> None:
-    """Facts M12, healthy: five runs end within ±2 counts of each other at both stops."""
+    """Facts 8, healthy: five runs end within ±2 counts of each other at both stops."""
     plant = plant_of()
     runs = [open_and_shut(plant) for _ in range(5)]
     for at_stop in zip(*runs, strict=True):
@@ -63,7 +63,7 @@ def test_a_sound_encoder_counts_the_same_at_the_stop() -> None:
 
 @pytest.mark.parametrize("seed", [1, 2, 3])
 def test_a_noisy_encoder_drifts_by_some_fifty_counts(seed: int) -> None:
-    """Facts M12, faulty: with a wander of 0.1 the length of a run differs by some fifty counts from run to run, and
+    """Facts 8, faulty: with a wander of 0.1 the length of a run differs by some fifty counts from run to run, and
     the place of the stop drifts; the leaf moves as it does with a sound encoder."""
     plant, sound = plant_of(seed, encoder_wander=0.1), plant_of(seed)
     runs = [open_and_shut(plant) for _ in range(5)]
@@ -116,7 +116,7 @@ def test_what_has_no_encoder_counts_nothing(kind: str) -> None:
 @pytest.mark.parametrize("contact", ["normally closed", "normally open"])
 def test_limit_switches_work_where_they_stand(contact: str) -> None:
     """Open switch from 88° on, closed switch up to 2°; a normally closed contact is broken there, a normally open one
-    made (facts M14: continuity of a normally closed limit opens at its stop)."""
+    made (facts 8: continuity of a normally closed limit opens at its stop)."""
     plant = plant_of(kind="limit switches", limit_open_deg=88.0, limit_closed_deg=2.0, limit_contact=contact)
     rests = contact == "normally closed"
     for degrees, at_open, at_closed in (
@@ -142,7 +142,7 @@ def test_no_limit_switches_no_contacts(kind: str) -> None:
 
 
 def test_a_switch_out_of_place_works_too_early() -> None:
-    """Facts M14: moved by 200 mm at the edge of a 2 m leaf, 5.7°, the open switch works that much before its stop."""
+    """Facts 8: moved by 200 mm at the edge of a 2 m leaf, 5.7°, the open switch works that much before its stop."""
     plant = plant_of(kind="limit switches", limit_open_deg=92.0 - math.degrees(0.2 / 2.0))
     plant.command(0, 0.7)
     while plant.limit_switches(0)[0] and plant.now < 30_000_000:

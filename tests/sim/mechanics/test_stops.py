@@ -90,7 +90,7 @@ def test_a_leaf_goes_into_a_stop_no_deeper_than_its_energy(
 
 
 def test_without_an_open_stop_the_leaf_goes_past_it() -> None:
-    """Facts K06: with its open stop missing a driven leaf opens past 100° and ends elsewhere, at its own post."""
+    """Facts 8: with its open stop missing a driven leaf opens past 100° and ends elsewhere, at its own post."""
     sound, missing = plant_of(Underground()), plant_of(Underground(), open_stop_fitted=False)
     for plant in (sound, missing):
         plant.command(0, 1.0)

@@ -155,7 +155,7 @@ HOT: Final = Motor(warmth=Warmth(winding_j_k=20.0, case_j_k=60.0, winding_to_cas
 @pytest.mark.parametrize("motor", [HOT, InductionMotor(warmth=HOT.warmth, drag_n_m=0.0)], ids=["dc", "mains"])
 def test_the_cut_out_opens_hot_and_closes_by_itself(motor: Motor | InductionMotor) -> None:
     """Held and commanded all the while: at 130 °C the cut-out opens and current stops; cooled to 90 °C it closes and
-    current flows again. Both are told as events with the leaf's name, at whole seconds (facts M04)."""
+    current flows again. Both are told as events with the leaf's name, at whole seconds (facts 8)."""
     plant = plant_of(motor)
     plant.set_network(DriveNetwork((24.0, 24.0), ((0.0, 0.0), (0.0, 0.0)), mains=(230.0, 0.0)))
     plant.command(0, -1.0, 50.0, limit_a=100.0)

@@ -186,7 +186,7 @@ def test_a_limiter_limits_what_a_gauge_reads_at_rest() -> None:
 
 @pytest.mark.parametrize("drive", [Drive(), ArticulatedArm(), Underground()], ids=["ram", "arm", "pin"])
 def test_a_sheared_key_lets_the_motor_turn_for_nothing(drive: AnyDrive) -> None:
-    """The motor draws its no-load current, 0.7 A (facts M08), counts on, and the leaf is free for a hand; mended, the
+    """The motor draws its no-load current, 0.7 A (facts 8), counts on, and the leaf is free for a hand; mended, the
     drive holds the leaf where it stands."""
     plant = plant_of(drive)
     plant.shear(0)
