@@ -17,6 +17,9 @@ Whoever shows one to a person prints `str(error)` and nothing else: no traceback
 
 from __future__ import annotations
 
+import difflib
+from collections.abc import Iterable
+
 
 class GudgeonError(Exception):
     """Base of all errors raised on purpose."""
@@ -67,3 +70,12 @@ class ControllerError(GudgeonError):
 
 class LookPhaseError(GudgeonError):
     """Raised when something writes during the part of an instant that is for looking only."""
+
+
+def nearest_right(name: str, names: Iterable[str], *, otherwise: str = "", alike: float = 0.4) -> str:
+    """`; did you mean 'x'?` for the name most like one that isn't there, or `otherwise` when none is near.
+
+    `alike`: how much it must look alike, as `difflib` counts it [share].
+    """
+    near = difflib.get_close_matches(name, list(names), n=1, cutoff=alike)
+    return f"; did you mean '{near[0]}'?" if near else otherwise

@@ -6,7 +6,6 @@ before anything acts on it, and what it raises becomes one sentence that names i
 
 from __future__ import annotations
 
-import difflib
 import hashlib
 import importlib.util
 import math
@@ -18,7 +17,7 @@ from pathlib import Path
 from typing import Any, NoReturn
 
 from sim.controller.ports import Controller, Drive, Inputs, Outputs, Panel, Scan, Watch
-from sim.errors import ControllerError, DataError
+from sim.errors import ControllerError, DataError, nearest_right
 from sim.units import Us, clock_text
 
 METHODS = ("scan", "power_up", "panel")
@@ -66,8 +65,7 @@ def load(wanted: Source) -> HeldToContract:
     made = getattr(module, wanted.name, None)
     if not isinstance(made, type):
         classes = [n for n, v in vars(module).items() if isinstance(v, type) and v.__module__ == spec.name]
-        near = difflib.get_close_matches(wanted.name, classes, n=1, cutoff=0.4)
-        hint = f"; did you mean '{near[0]}'?" if near else f"; it has {', '.join(classes) or 'no class'}"
+        hint = nearest_right(wanted.name, classes, otherwise=f"; it has {', '.join(classes) or 'no class'}")
         raise ControllerError(f"{wanted.file.name} has no class '{wanted.name}'{hint}")
     try:
         controller = made()

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Mapping
 from typing import Final
 
 from sim.controller.ports import GUARD_TERMINALS
 from sim.controller.settings import CATALOGUE, NOT_FITTED, NOT_STATED, Setting, Value
-from sim.errors import ActionError, Refused
+from sim.errors import ActionError, Refused, nearest_right
 
 Sheet = Mapping[str, Value]
 
@@ -54,8 +53,7 @@ def checked(sheet: Sheet, name: str, typed: Value) -> Value:
     """
     entry = CATALOGUE.get(name)
     if entry is None:
-        near = difflib.get_close_matches(name, CATALOGUE, n=1, cutoff=0.5)
-        raise ActionError(f"the sheet has no setting '{name}'" + (f"; did you mean '{near[0]}'?" if near else ""))
+        raise ActionError(f"the sheet has no setting '{name}'{nearest_right(name, CATALOGUE, alike=0.5)}")
     value = _chosen(entry, typed) if entry.choices else _measured(entry, typed)
     reason = contradiction({**sheet, name: value})
     if reason:

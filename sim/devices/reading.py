@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Collection
 from dataclasses import replace
 from typing import Final
@@ -21,7 +20,7 @@ from sim.devices.passing import Flow
 from sim.devices.stress import Stress, stress
 from sim.devices.supply import OUTPUT
 from sim.devices.wired import Wired
-from sim.errors import Refused
+from sim.errors import Refused, nearest_right
 from sim.kernel.network import DriveNetwork
 from sim.wiring.elements import Element
 from sim.wiring.netlist import Mark, Netlist
@@ -111,8 +110,7 @@ class Reading(Wired):
     def terminal(self, name: str) -> Terminal:
         """A terminal by its name. Raises Refused naming the nearest right one."""
         if name not in self.terminals:
-            near = difflib.get_close_matches(name, self.terminals, n=1, cutoff=0.4)
-            raise Refused(f"there is no terminal '{name}'" + (f"; did you mean '{near[0]}'?" if near else ""))
+            raise Refused(f"there is no terminal '{name}'{nearest_right(name, self.terminals)}")
         return self.terminals[name]
 
     def shared_net(self, red: str, black: str) -> Netlist | None:

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Mapping
 from types import MappingProxyType
 from typing import Final
 
-from sim.errors import DataError
+from sim.errors import DataError, nearest_right
 from sim.faults.entries.access import ACCESS
 from sim.faults.entries.beams import BEAMS
 from sim.faults.entries.cabinet import CABINET
@@ -50,6 +49,5 @@ FAULTS: Final[Mapping[str, Fault]] = MappingProxyType({each.name: each for famil
 def named(name: str) -> Fault:
     """A fault by its name. Raises DataError naming the nearest right one."""
     if name not in FAULTS:
-        near = difflib.get_close_matches(name, FAULTS, n=1, cutoff=0.4)
-        raise DataError(f"there is no fault '{name}'" + (f"; did you mean '{near[0]}'?" if near else ""))
+        raise DataError(f"there is no fault '{name}'{nearest_right(name, FAULTS)}")
     return FAULTS[name]

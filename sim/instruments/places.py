@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import difflib
 from typing import TYPE_CHECKING
 
 from sim.devices.drawing import JOINTS
 from sim.devices.insulation import EARTH
 from sim.devices.reading import LIVE_V
-from sim.errors import Refused
+from sim.errors import Refused, nearest_right
 from sim.instruments.instrument import Function, PlaceKind
 from sim.units import LEAVES
 
@@ -69,10 +68,8 @@ def _check(world: World, function: Function, kind: PlaceKind, name: str, role: s
         return
     if not name:
         raise Refused(f"'{function.name}' is put {role} a {kind}; say which: {_some(known)}")
-    near = difflib.get_close_matches(name, known, n=1, cutoff=0.4)
-    raise Refused(
-        f"there is no {kind} '{name}'" + (f"; did you mean '{near[0]}'?" if near else f"; there are: {_some(known)}")
-    )
+    hint = nearest_right(name, known, otherwise=f"; there are: {_some(known)}")
+    raise Refused(f"there is no {kind} '{name}'{hint}")
 
 
 def _some(names: tuple[str, ...]) -> str:

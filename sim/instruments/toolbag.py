@@ -6,13 +6,12 @@ so that the journal's acts reach it; the world itself knows no instrument. Sever
 
 from __future__ import annotations
 
-import difflib
 import math
 from collections.abc import Mapping
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
-from sim.errors import Refused
+from sim.errors import Refused, nearest_right
 from sim.instruments.course import Course
 from sim.instruments.force_stand import ForceRecord, ForceStand
 from sim.instruments.instrument import Function, Instrument, PlaceKind, Reading, Use, function_of
@@ -156,20 +155,15 @@ class Toolbag:
 
     def _function(self, instrument: str, function: str) -> Function:
         if instrument not in self.instruments:
-            near = difflib.get_close_matches(instrument, self.instruments, n=1, cutoff=0.4)
-            raise Refused(
-                f"there is no instrument '{instrument}'"
-                + (f"; did you mean '{near[0]}'?" if near else "; there are: " + ", ".join(self.instruments))
-            )
+            names = ", ".join(self.instruments)
+            hint = nearest_right(instrument, self.instruments, otherwise=f"; there are: {names}")
+            raise Refused(f"there is no instrument '{instrument}'{hint}")
         held = self.instruments[instrument]
         found = function_of(held, function)
         if found is None:
-            names = [each.name for each in held.functions]
-            near = difflib.get_close_matches(function, names, n=1, cutoff=0.4)
-            raise Refused(
-                f"the {instrument} has no '{function}'; "
-                + (f"did you mean '{near[0]}'?" if near else f"it has {', '.join(names)}")
-            )
+            functions = [each.name for each in held.functions]
+            hint = nearest_right(function, functions, otherwise=f"; it has {', '.join(functions)}")
+            raise Refused(f"the {instrument} has no '{function}'{hint}")
         return found
 
     def _use(self, instrument: str) -> Use:

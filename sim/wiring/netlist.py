@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 import dataclasses
-import difflib
 from collections.abc import Callable, Collection, Iterable, Mapping
 from types import MappingProxyType
 from typing import Final, TypeAlias
 
-from sim.errors import GudgeonError
+from sim.errors import GudgeonError, nearest_right
 from sim.wiring.elements import Contact, CurrentSource, Element, Resistor, VoltageSource
 from sim.wiring.solve import Potentials, injections, network_of, solve
 
@@ -77,7 +76,9 @@ class Netlist:
 
     def __getitem__(self, name: str) -> Element:
         if name not in self._elements:
-            raise WiringError(f"there is no element '{name}' in the net{_near(name, self._elements)}")
+            raise WiringError(
+                f"there is no element '{name}' in the net{nearest_right(name, self._elements, alike=0.5)}"
+            )
         return self._elements[name]
 
     # -- edits -----------------------------------------------------------------------------------------
@@ -196,8 +197,3 @@ def in_turn(*undos: Undo) -> Undo:
             one()
 
     return undo
-
-
-def _near(name: str, names: Iterable[str]) -> str:
-    near = difflib.get_close_matches(name, list(names), n=1, cutoff=0.5)
-    return f"; did you mean '{near[0]}'?" if near else ""

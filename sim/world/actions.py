@@ -7,12 +7,11 @@ at the start, or at the end, of that time. Panels, command line and drills are m
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from types import MappingProxyType
 
-from sim.errors import ActionError
+from sim.errors import ActionError, nearest_right
 from sim.world.catalogue import CATALOGUE
 from sim.world.kinds import Argument, Group, Kind, Value
 
@@ -37,18 +36,14 @@ def checked(kind: str, arguments: Mapping[str, object] | None = None) -> Action:
     """
     entry = CATALOGUE.get(kind)
     if entry is None:
-        near = difflib.get_close_matches(kind, CATALOGUE, n=1, cutoff=0.5)
-        raise ActionError(
-            f"there is no action '{kind}'"
-            + (f"; did you mean '{near[0]}'?" if near else "; the actions are: " + ", ".join(CATALOGUE))
-        )
+        hint = nearest_right(kind, CATALOGUE, otherwise="; the actions are: " + ", ".join(CATALOGUE), alike=0.5)
+        raise ActionError(f"there is no action '{kind}'{hint}")
     given = dict(arguments or {})
     names = [argument.name for argument in entry.arguments]
     for name in given:
         if name not in names:
-            near = difflib.get_close_matches(name, names, n=1, cutoff=0.4)
-            hint = f"; did you mean '{near[0]}'?" if near else ""
-            raise ActionError(f"'{kind}' takes no '{name}'; it takes {', '.join(names) or 'nothing'}{hint}")
+            taken = ", ".join(names) or "nothing"
+            raise ActionError(f"'{kind}' takes no '{name}'; it takes {taken}{nearest_right(name, names)}")
     return Action(kind, MappingProxyType({a.name: _value(entry, a, given) for a in entry.arguments}))
 
 
@@ -67,8 +62,7 @@ def _value(entry: Kind, argument: Argument, given: Mapping[str, object]) -> Valu
         wanted = {str: "text", int: "a whole number", float: "a number", bool: "yes or no"}[argument.type]
         raise ActionError(f"{place} is {value!r}; {wanted} is needed ({argument.help})")
     if argument.choices and value not in argument.choices:
-        near = difflib.get_close_matches(str(value), argument.choices, n=1, cutoff=0.4)
-        hint = f"; did you mean '{near[0]}'?" if near else ""
+        hint = nearest_right(str(value), argument.choices)
         raise ActionError(f"{place} is '{value}'; allowed: {', '.join(argument.choices)}{hint}")
     if isinstance(value, str) and len(value) > 2000:
         raise ActionError(f"{place} has {len(value)} characters; at most 2000 are kept")

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Iterable, Sequence
 
-from sim.errors import DataError
+from sim.errors import DataError, nearest_right
 from sim.world.history import History
 from trainer.grading.checks.catalogue import ACCEPTANCE, MILESTONES, judged
 from trainer.grading.checks.check import Check
@@ -31,9 +30,9 @@ def named_check(name: str, *, milestones: bool = False) -> Check:
     known = {**ACCEPTANCE, **MILESTONES} if milestones else ACCEPTANCE
     if name in known:
         return known[name]
-    near = difflib.get_close_matches(name, known, n=1, cutoff=0.4)
-    hint = f"did you mean '{near[0]}'?" if near else f"there are: {', '.join(known)}"
-    raise DataError(f"there is no check '{name}'; {hint}")
+    raise DataError(
+        f"there is no check '{name}'{nearest_right(name, known, otherwise='; there are: ' + ', '.join(known))}"
+    )
 
 
 def acceptance_states(history: History, names: Iterable[str]) -> tuple[tuple[str, str], ...]:

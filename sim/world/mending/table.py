@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, Final
 from weakref import WeakKeyDictionary
 
 from sim.devices.cabinet import Cabinet
-from sim.errors import Refused
+from sim.errors import Refused, nearest_right
 from sim.faults.edit import fact
 from sim.site import Site
 from sim.world.mending import access, board, drive, light, mechanics, parts, wires
@@ -32,10 +31,7 @@ def mend_of(world: World, verb: str, what: str) -> Mend:
     """
     found = [mend for mend in all_of(world) if mend.verb == verb and mend.what == what]
     if not found:
-        things = targets(world, verb)
-        near = difflib.get_close_matches(what, things, n=1, cutoff=0.4)
-        hint = f"; did you mean '{near[0]}'?" if near else ""
-        raise Refused(f"there is nothing called '{what}' here to {verb}{hint}")
+        raise Refused(f"there is nothing called '{what}' here to {verb}{nearest_right(what, targets(world, verb))}")
     return found[0] if len(found) == 1 else _joined(found)
 
 
