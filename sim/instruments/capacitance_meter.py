@@ -46,7 +46,7 @@ class CapacitanceMeter:
 
     def place(self, world: World, use: Use) -> Undo:
         """Both leads on. A charge goes through the meter."""
-        if charge_v(world, use) > FED_ABOVE_V:
+        if own_volts(world, use) > FED_ABOVE_V:
             world.tell(
                 "danger",
                 f"capacitance asked of a charged or fed circuit, between {use.at} and {use.against}",
@@ -57,7 +57,7 @@ class CapacitanceMeter:
 
     def read(self, world: World, use: Use, index: int) -> Reading:
         """From the susceptance between the two leads, every source quiet."""
-        if charge_v(world, use) > FED_ABOVE_V:
+        if own_volts(world, use) > FED_ABOVE_V:
             return Reading(Shown(None, "F", "circuit is charged", ("hazard",)))
         net = net_at(world, use)
         if net is not world.cabinet.mains:
@@ -68,8 +68,3 @@ class CapacitanceMeter:
         if farad < RANGES[0].step / 2.0:
             return Reading(Shown(None, "F", "no capacitance", ("over range",)))
         return Reading(DISPLAY.show(farad, world.seed, index))
-
-
-def charge_v(world: World, use: Use) -> float:
-    """What stands between two terminals: the circuit's own, or a charge that was left in a capacitor [V]."""
-    return own_volts(world, use)

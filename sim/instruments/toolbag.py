@@ -179,34 +179,6 @@ class Toolbag:
         """Names that may be given for a kind of place."""
         return places(self._world, kind)
 
-    def meter_face(self) -> tuple[str, str]:
-        """(what the multimeter is set to, what it shows); empty while it is not in hand."""
-        use = self.placed.get("multimeter")
-        if use is None:
-            return "", ""
-        shown = self.shown.get("multimeter")
-        return use.function, shown.now.text if shown is not None else "not read yet"
-
-    @property
-    def meter_probes(self) -> tuple[str, str]:
-        """Where the probes are: (red, black)."""
-        use = self.placed.get("multimeter")
-        return (use.at, use.against) if use is not None else ("", "")
-
-    def tester_face(self) -> tuple[str, str]:
-        """(where the two-pole tester was last, what it showed)."""
-        shown = self.shown.get("two-pole tester")
-        if shown is None:
-            return "", ""
-        return self._tested, shown.now.text
-
-    @property
-    def _tested(self) -> str:
-        for event in reversed(self._world.events):
-            if event.kind == "reading" and event.data.get("instrument") == "two-pole tester":
-                return f"{event.data['red']} to {event.data['black']}" if event.data["red"] else "known source"
-        return ""
-
     # -- force gauge -----------------------------------------------------------------------------------
 
     @property

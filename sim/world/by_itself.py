@@ -127,9 +127,8 @@ class ByItself:
         """(kind, share of the loop it covers) of every body there is."""
         found = []
         for body in self._world.people.bodies.values():
-            turn = float(getattr(body, "turn", 0.0))
-            covered = covered_share(loop, body.x_m, body.y_m, body.size_m[:2], turn)
-            found.append((str(getattr(body, "kind", body.name)), covered))
+            covered = covered_share(loop, body.x_m, body.y_m, body.size_m[:2], body.turn)
+            found.append((body.kind, covered))
         return found
 
     def _leak_ohm(self) -> float:

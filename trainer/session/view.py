@@ -320,10 +320,6 @@ class View:
     panel: Panel
     settings: tuple[SettingView, ...]
     terminals: tuple[TerminalView, ...]
-    meter: tuple[str, str]
-    """(function and probe places, reading with unit); ('', '') when not in hand."""
-    meter_probes: tuple[str, str]
-    tester: tuple[str, str]
     gauge: tuple[str, float, float] | None
     """(leaf, gap, height) of the force gauge while it stands."""
     gauge_direction: str

@@ -144,7 +144,7 @@ def view(debrief: DebriefView) -> View:
             log=((Us(1_200_000_000), "travel learned"), (Us(1_500_000_000), "outer beam tripped while closing")),
             sealed=True,
         ),
-        settings=SETTINGS, terminals=(), meter=("", ""), meter_probes=("", ""), tester=("", ""), gauge=None,
+        settings=SETTINGS, terminals=(), gauge=None,
         gauge_direction="closing",
         curves=(curve(372.0), curve(384.0), curve(366.0)),
         survey=(

@@ -71,9 +71,6 @@ class CannedSession:
         self.notes: list[tuple[Us, str]] = []
         self.answers: dict[str, str] = {}
         self.enrolled: list[tuple[str, str]] = []
-        self.meter = ("", "")
-        self.probes = ("", "")
-        self.tester = ("", "")
         self.in_place: dict[str, UseView] = {}
         self.readings: dict[str, ReadingView] = {}
         self.gauge: tuple[str, float, float] | None = None
