@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from sim.controller import guards, log, motion, obstacle
+from sim.controller import guards, log, motion, obstacle, rules
 from sim.controller.commands import TIMER_CONTACT
 from sim.controller.dwelling import why_not
 from sim.controller.machine import RESTING, STARTING, State
@@ -42,6 +42,7 @@ def shown(memory: Memory, told: log.Told) -> Panel:
         answer=memory.answer,
         accepted=memory.accepted,
         happenings=happenings,
+        warnings=rules.warnings(memory.sheet),
     )
 
 

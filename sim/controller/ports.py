@@ -205,6 +205,15 @@ class Enrolled(NamedTuple):
     fixed: bool = False
 
 
+class SheetWarning(NamedTuple):
+    """Something on the sheet that is allowed and looks wrong."""
+
+    settings: tuple[str, ...]
+    """Names of the settings that make it so together; a change of one of them can end it."""
+    reason: str
+    """One sentence: what will happen, and what is usual instead."""
+
+
 @dataclass(frozen=True, slots=True)
 class Panel:
     """What the controller shows on its own display: state and reasons in plain words, never the cause."""
@@ -231,6 +240,8 @@ class Panel:
     """Whether the last request was accepted."""
     happenings: tuple[Happening, ...] = ()
     """The same notes as the log, as data, newest last."""
+    warnings: tuple[SheetWarning, ...] = ()
+    """What of the sheet is allowed and looks wrong."""
 
 
 class Headline(NamedTuple):

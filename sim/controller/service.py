@@ -108,7 +108,8 @@ def _seal(turn: Turn, request: Request) -> str:
     if not request.name.strip():
         return "say who seals it"
     turn.memory.sealed_by = request.name.strip()
-    turn.note("sheet", "sealed", f"by {turn.memory.sealed_by}")
+    reason = str(request.value).strip()
+    turn.note("sheet", "sealed", f"by {turn.memory.sealed_by}{f': {reason}' if reason else ''}")
     return ""
 
 

@@ -39,8 +39,6 @@ class Setting:
     step: float | None = None
     outdates: Outdates = ""
     """What a change makes worthless: the learned load, or the learned travel and with it everything learned."""
-    depends_on: tuple[str, ...] = ()
-    """Settings that are judged together with this one."""
 
 
 def _choice(name: str, group: str, default: str, choices: str, help: str, outdates: Outdates = "") -> Setting:
@@ -55,10 +53,9 @@ def _amount(
     limits: tuple[float, float, float],
     help: str,
     outdates: Outdates = "",
-    depends_on: tuple[str, ...] = (),
 ) -> Setting:
     least, most, step = limits
-    return Setting(name, group, default, help, unit, (), least, most, step, outdates, depends_on)
+    return Setting(name, group, default, help, unit, (), least, most, step, outdates)
 
 
 _GATE = "the gate"
@@ -104,7 +101,6 @@ _ENTRIES: Final[tuple[Setting, ...]] = (
         "s",
         (0.0, 15.0, 0.5),
         "How long the second leaf waits when opening; too short, it pushes against the strip of the first.",
-        depends_on=("run-time limit",),
     ),
     _amount(
         "leaf delay, closing",
@@ -113,7 +109,6 @@ _ENTRIES: Final[tuple[Setting, ...]] = (
         "s",
         (0.0, 15.0, 0.5),
         "How long the leaf that closes last waits; too short, it must stop before the lap until the other is home.",
-        depends_on=("run-time limit",),
     ),
     _amount(
         "slow zone before stop",
@@ -132,7 +127,6 @@ _ENTRIES: Final[tuple[Setting, ...]] = (
         (20.0, 60.0, 5.0),
         "Speed in the slow zones; too high, a leaf hits too hard where it crushes; too low, it may stand still.",
         "load",
-        ("run speed",),
     ),
     _amount(
         "run speed",
@@ -142,7 +136,6 @@ _ENTRIES: Final[tuple[Setting, ...]] = (
         (40.0, 100.0, 5.0),
         "Speed between the slow zones; too high, a heavy leaf can't be stopped in time.",
         "load",
-        ("slow speed",),
     ),
     _amount(
         "soft start",
@@ -168,7 +161,6 @@ _ENTRIES: Final[tuple[Setting, ...]] = (
         "s",
         (20.0, 180.0, 5.0),
         "The longest a movement may take; too short, the gate stops part way; too long, a slipping drive runs hot.",
-        depends_on=("leaf delay, opening", "leaf delay, closing"),
     ),
     _amount(
         "motor effort, opening",

@@ -5,21 +5,15 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Final
 
-from sim.controller.ports import GUARD_TERMINALS
-from sim.controller.settings import CATALOGUE, NOT_FITTED, NOT_STATED, Setting, Value
+from sim.controller.rules import contradiction
+from sim.controller.settings import CATALOGUE, NOT_STATED, Setting, Value
 from sim.errors import ActionError, Refused, nearest_right
 
 Sheet = Mapping[str, Value]
 
-BEAMS: Final = GUARD_TERMINALS[:2]
-"""Guards whose emitters hang on the switched supply."""
-
-ACTS_ON_CLOSING: Final = ("reopen", "hold", "back off", "halt")
-
 _EDGE_NEVER: Final = (
     "an edge must take the load off what it touched; holding or halting would keep the leaf pressed on it"
 )
-_STOP_NEVER: Final = "a gate that moves by itself needs a stop circuit that everybody near it can reach"
 
 
 def number(sheet: Sheet, name: str) -> float:
@@ -90,22 +84,6 @@ def _measured(entry: Setting, typed: Value) -> float:
 
 def _shown(entry: Setting, value: Value) -> str:
     return f"'{value}'" if isinstance(value, str) else f"{value:g} {entry.unit}".strip()
-
-
-def contradiction(sheet: Sheet) -> str:
-    """Why this sheet as a whole can't stand, empty if it can."""
-    if word(sheet, "stop circuit") == NOT_FITTED:
-        return _STOP_NEVER
-    if number(sheet, "slow speed") > number(sheet, "run speed"):
-        return "the slow speed would be above the run speed"
-    longest = max(number(sheet, "leaf delay, opening"), number(sheet, "leaf delay, closing"))
-    if longest + 10.0 > number(sheet, "run-time limit"):
-        return "the second leaf would have less than 10 s to arrive before the run-time limit"
-    if word(sheet, "leaves fitted") == "1" and word(sheet, "opens first") == "inactive":
-        return "a gate with one leaf has no inactive leaf that could open first"
-    if word(sheet, "auto-close") == "on" and all(word(sheet, beam) == NOT_FITTED for beam in BEAMS):
-        return "a gate that closes by itself needs a beam that notices people without touching them"
-    return ""
 
 
 def unstated(sheet: Sheet) -> list[str]:

@@ -242,6 +242,18 @@ def faults(
 
 
 @app.command()
+def settings(
+    name: Annotated[list[str] | None, typer.Argument(help="A setting by its name; none: list them all.")] = None,
+    as_json: JsonFlag = False,
+    as_page: Annotated[bool, typer.Option("--markdown", help="Print it as a page of Markdown.")] = False,
+) -> None:
+    """List the settings of the controller's sheet; say what one does, what forbids it, and what looks wrong."""
+    from trainer.cli import settings as told
+
+    told.tell(name or (), as_json, as_page)
+
+
+@app.command()
 def check(path: Annotated[Path, typer.Argument(help="A site, job, solution or drill, or a folder of them.")]) -> None:
     """Read files as the program would, and say everything that is wrong with them."""
     from trainer.cli import scenario

@@ -85,8 +85,9 @@ def test_jog_is_no_way_round_a_moving_gate(gate) -> None:
 
 
 def test_sealed_sheet(gate) -> None:
-    """A sealed sheet takes nothing; unsealing needs a name and a reason, and both are logged."""
-    gate.ask("seal", "Mira")
+    """A sealed sheet takes nothing; unsealing needs a name and a reason; who and why are logged both times."""
+    gate.ask("seal", "Mira", "handed over")
+    assert gate.plot() == ["sealed: by Mira: handed over"]
     assert gate.controller.panel().sealed
     for request in (
         ("set", "soft start", 2),

@@ -91,6 +91,7 @@ class SheetPage(Page):
         self.note = Note("", GO, GO_WASH)
         self.lock = Note("", WARN, WARN_WASH, sign="⚠")
         self.rows: dict[str, SettingRow] = {}
+        self.warnings = Section(self._warnings, gap=3)
         self.settings = Section(self._settings, gap=3)
         self.learning = Section(self._learning, Heading(_("Travel learning")))
         self.transmitters = TransmitterList(hands)
@@ -101,7 +102,17 @@ class SheetPage(Page):
             self.act(action_words("reset sheet"), "reset sheet", _("Every guard is then declared as fitted again.")),
         )
         self.body.fill_with(
-            [self.note, self.lock, self.settings, self.learning, acts, self.transmitters, self.seal, self.log]
+            [
+                self.note,
+                self.lock,
+                self.warnings,
+                self.settings,
+                self.learning,
+                acts,
+                self.transmitters,
+                self.seal,
+                self.log,
+            ]
         )
 
     def show(self, view: View) -> None:
@@ -113,6 +124,9 @@ class SheetPage(Page):
         locked = next((row.locked for row in view.settings if row.locked), "")
         self.lock.visible = bool(locked) and view.board_on
         self.lock.show(first_upper(locked))
+        self.warnings.visible = bool(panel.warnings) and view.board_on
+        if self.changed("warnings", panel.warnings):
+            self.warnings.rebuild()
         if self.changed("names", tuple(row.name for row in view.settings)):
             self.settings.rebuild()
         for row in view.settings:
@@ -129,6 +143,10 @@ class SheetPage(Page):
 
     def _write(self, setting: str, value: str) -> None:
         self.hands.do("set", {"setting": setting, "value": value})
+
+    def _warnings(self) -> list[Widget]:
+        told = self.hands.view.panel.warnings
+        return [Item(f"{first_upper(', '.join(each.settings))}: {each.reason}", "⚠", WARN) for each in told]
 
     def _settings(self) -> list[Widget]:
         out: list[Widget] = []

@@ -1,0 +1,147 @@
+"""What settings say of one another: every rule can be broken and kept, by each of the settings it names."""
+
+from __future__ import annotations
+
+import itertools
+
+import pytest
+from hypothesis import HealthCheck, assume, given, settings
+from hypothesis import strategies as st
+
+from sim.controller.rules import CONTRADICTIONS, WARNINGS, Rule, about, contradiction, depends_on, warnings
+from sim.controller.settings import CATALOGUE, Value, defaults
+from sim.controller.sheet import checked
+from sim.errors import Refused
+
+RULES = (*CONTRADICTIONS, *WARNINGS)
+NAMES = [" and ".join(rule.settings) for rule in RULES]
+
+
+def _values(name: str) -> tuple[Value, ...]:
+    """What a setting may hold: every choice, or its range in steps."""
+    entry = CATALOGUE[name]
+    if entry.choices:
+        return entry.choices
+    assert entry.least is not None
+    assert entry.most is not None
+    assert entry.step is not None
+    steps = round((entry.most - entry.least) / entry.step)
+    return (*(entry.least + entry.step * i for i in range(steps)), entry.most)
+
+
+@pytest.mark.parametrize("rule", RULES, ids=NAMES)
+def test_every_rule_names_settings_that_matter_to_it(rule: Rule) -> None:
+    """For each setting a rule names there is a sheet on which that setting alone decides; none is named in vain."""
+    all_values = [_values(name) for name in rule.settings]
+    for place, name in enumerate(rule.settings):
+        others = [values for i, values in enumerate(all_values) if i != place]
+        decides = any(
+            len({rule.broken(*held[:place], value, *held[place:]) for value in all_values[place]}) == 2
+            for held in itertools.product(*others)
+        )
+        assert decides, f"{name} makes no difference to '{rule.reason}'"
+
+
+@pytest.mark.parametrize("name", list(CATALOGUE))
+def test_a_setting_depends_on_what_it_is_judged_with(name: str) -> None:
+    """Complete: every setting of a contradiction depends on every other of it. True: on nothing else."""
+    judged_with = {other for rule in CONTRADICTIONS if name in rule.settings for other in rule.settings}
+    assert set(depends_on(name)) == judged_with - {name}
+    assert set(depends_on(name)) <= set(CATALOGUE)
+    assert all(name in depends_on(other) for other in depends_on(name))
+
+
+SHEETS = st.fixed_dictionaries({name: st.sampled_from(_values(name)) for name in CATALOGUE})
+"""Any sheet at all, also such as nobody could write."""
+
+
+def _refused(sheet: dict[str, Value], name: str, value: Value) -> bool:
+    try:
+        checked(sheet, name, value)
+    except Refused:
+        return True
+    return False
+
+
+@settings(max_examples=400, derandomize=True, deadline=None, suppress_health_check=[HealthCheck.filter_too_much])
+@given(one=SHEETS, other=SHEETS, data=st.data())
+def test_nothing_else_forbids_a_value(one, other, data) -> None:
+    """At the sheet's door: two sheets that agree in what a setting depends on agree in what it may be."""
+    name = data.draw(st.sampled_from(sorted(CATALOGUE)))
+    other = other | {kept: one[kept] for kept in (name, *depends_on(name))}
+    assume(not contradiction(one) and not contradiction(other))
+    for value in (_values(name)[0], _values(name)[-1]):
+        assert _refused(one, name, value) == _refused(other, name, value)
+
+
+@pytest.mark.parametrize("end", [0, -1], ids=["least", "most"])
+@pytest.mark.parametrize("name", list(CATALOGUE))
+def test_both_ends_of_every_range_are_written_or_refused_with_a_reason(name: str, end: int) -> None:
+    """On the sheet as it leaves the works, both ends stand, or a rule says why not."""
+    value = _values(name)[end]
+    sheet = defaults()
+    broken = [rule.reason for rule in CONTRADICTIONS if rule.breaks({**sheet, name: value})]
+    if not broken:
+        assert checked(sheet, name, value) == value
+        return
+    with pytest.raises(Refused) as refused:
+        checked(sheet, name, value)
+    assert broken[0] in str(refused.value)
+
+
+@pytest.mark.parametrize("end", [0, -1], ids=["least", "most"])
+@pytest.mark.parametrize("name", list(CATALOGUE))
+def test_written_behind_the_panel_it_is_answered_in_words(fresh, name: str, end: int) -> None:
+    """The same at the service panel: done, or refused with a sentence; the sheet then holds what the answer says."""
+    value = _values(name)[end]
+    before = fresh.controller.panel().settings[name]
+    answer = fresh.ask("set", name, value)
+    after = fresh.controller.panel().settings[name]
+    if answer == f"done: {name}":
+        assert after == value
+    else:
+        assert answer.startswith(f"refused: {name} can't be ")
+        assert len(answer.split(": ", 2)[2]) > 20
+        assert after == before
+
+
+def test_a_sheet_from_the_works_looks_right() -> None:
+    """What is set when nobody has set anything neither contradicts itself nor draws a warning."""
+    assert contradiction(defaults()) == ""
+    assert warnings(defaults()) == ()
+
+
+@pytest.mark.parametrize("rule", WARNINGS, ids=[" and ".join(rule.settings) for rule in WARNINGS])
+def test_every_warning_can_stand_on_a_sheet_that_is_allowed(rule: Rule) -> None:
+    """A warning is for what may be written: some sheet breaks it and contradicts nothing, and one change ends it."""
+    held = itertools.product(*(_values(name) for name in rule.settings))
+    sheets = [
+        sheet
+        for values in held
+        if rule.broken(*values)
+        and not contradiction(sheet := defaults() | dict(zip(rule.settings, values, strict=True)))
+    ]
+    assert sheets
+    assert any(told.reason == rule.reason and told.settings == rule.settings for told in warnings(sheets[0]))
+
+
+@pytest.mark.parametrize("rule", WARNINGS, ids=[" and ".join(rule.settings) for rule in WARNINGS])
+def test_a_warning_is_one_sentence(rule: Rule) -> None:
+    """A whole sentence after the names of its settings, and those are in the sheet."""
+    assert rule.reason.endswith(".")
+    assert rule.reason.count(". ") == 0
+    assert set(rule.settings) <= set(CATALOGUE)
+    assert all(rule in about(name) for name in rule.settings)
+
+
+def test_the_panel_shows_what_looks_wrong(fresh) -> None:
+    """Written all the same, shown with its names and its reason, and gone when it is put right."""
+    assert fresh.controller.panel().warnings == ()
+    fresh.write({"warning before moving": 0})
+    (told,) = fresh.controller.panel().warnings
+    assert told.settings == ("warning before moving",)
+    assert told.reason == "the gate starts without a warning, and nobody has time to step back."
+    fresh.write({"warning before moving": 2, "guard test": "off"})
+    assert fresh.controller.panel().warnings == ()
+    fresh.write({"auto-close": "on"})
+    assert [told.settings for told in fresh.controller.panel().warnings] == [("guard test", "auto-close")]
