@@ -35,6 +35,8 @@ SELF_CHECK_S: Final = 0.5
 _UNREAD: Final = Inputs(0.0, (), (), (0.0, 0.0), (0, 0), (0, 0))
 """Terminals that nobody has looked at yet."""
 
+_MADE_AGAIN: Final = ("_machine", "_answer", "_panel", "_told", "_volts")
+
 _FORGOTTEN: Final = ("brake", "yard light", "lock pulse")
 """Deadlines that only end something."""
 
@@ -118,6 +120,19 @@ class ReferenceController(Controller):
         self._answer = answer.made_from(self._memory)
         self._panel = None
         self._volts = ((), ())
+
+    def __getstate__(self) -> dict[str, Any]:
+        """What a copy needs: everything but what can be made again from the memory."""
+        return {name: value for name, value in vars(self).items() if name not in _MADE_AGAIN}
+
+    def __setstate__(self, state: dict[str, Any]) -> None:
+        """Be as the one that `state` was taken from; a machine that is there already is kept."""
+        machine = vars(self).get("_machine") or GateMachine()
+        vars(self).clear()
+        vars(self).update(state)
+        self._machine, self._told = machine, log.Told()
+        self._answer = answer.made_from(self._memory)
+        self._panel, self._volts = None, ((), ())
 
     # -- one due scan ----------------------------------------------------------------------------------
 
