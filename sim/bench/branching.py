@@ -9,6 +9,9 @@ from __future__ import annotations
 import gc
 import os
 import pickle
+import select
+import signal
+import time
 import traceback
 from collections.abc import Callable
 from typing import Final, Generic, TypeVar, cast
@@ -38,17 +41,35 @@ class Branch(Generic[T]):
             _answer(work, into)
         os.close(into)
 
-    def result(self) -> T:
-        """What the work returned. Raises what it raised."""
-        with os.fdopen(self._from, "rb") as answer:
-            told = answer.read()
+    def result(self, patience_s: float | None = None) -> T:
+        """What the work returned. Raises what it raised, and BranchFailed if it takes more wall time [s]."""
+        told = _heard(self._from, patience_s)
+        os.close(self._from)
+        if told is None:
+            os.kill(self._child, signal.SIGKILL)
         os.waitpid(self._child, 0)
+        if told is None:
+            raise BranchFailed(f"no answer for {patience_s:g} s of wall time")
         if not told:
             raise BranchFailed("a branch of this process ended without a word")
         raised, value = pickle.loads(told)  # from a copy of ourselves
         if raised:
             raise value
         return cast(T, value)
+
+
+def _heard(pipe: int, patience_s: float | None) -> bytes | None:
+    """Everything that comes out of a pipe until its other end closes; None when that takes too long."""
+    until = None if patience_s is None else time.monotonic() + patience_s
+    told = bytearray()
+    while True:
+        left = None if until is None else max(0.0, until - time.monotonic())
+        if not select.select([pipe], [], [], left)[0]:
+            return None
+        block = os.read(pipe, 1 << 20)
+        if not block:
+            return bytes(told)
+        told += block
 
 
 def _answer(work: Callable[[], T], into: int) -> None:

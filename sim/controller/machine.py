@@ -7,7 +7,7 @@ a change of behaviour is a visible change.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from enum import Enum
 from typing import Any, Final
 
@@ -102,6 +102,8 @@ class GateMachine:
     state: State
 
     def __init__(self) -> None:
+        self.told: Callable[[str, State], None] | None = None
+        """Hears of each row that is taken: its trigger, and the state it was taken in."""
         self._machine: Any = Machine(
             model=self,
             states=State,
@@ -116,6 +118,8 @@ class GateMachine:
         """Take the row of `trigger` from the present state. Raises ControllerError if there is none."""
         if not self.may(trigger):
             raise ControllerError(f"'{trigger}' has no meaning while the gate is {self.state.value}")
+        if self.told is not None:
+            self.told(trigger, self.state)
         self._machine.events[trigger].trigger(self)
 
     def may(self, trigger: str) -> bool:

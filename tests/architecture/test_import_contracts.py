@@ -70,7 +70,7 @@ PLANTS = [
     ("only-for-tests", "sim/controller/planted.py", "import networkx"),
     ("only-for-tests", "sim/devices/planted.py", "import shapely"),
     ("only-for-tests", "sim/mechanics/planted.py", "import mujoco"),
-    ("only-for-tests", "trainer/grading/planted.py", "import hypothesis"),
+    ("search", "trainer/grading/planted.py", "import hypothesis"),
     ("only-for-tests", "sim/bench/planted.py", "import pytest"),
 ]
 

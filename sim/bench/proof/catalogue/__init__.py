@@ -1,0 +1,13 @@
+"""Every property there is, in the order they are printed; one file a subject."""
+
+from collections.abc import Mapping
+from types import MappingProxyType
+from typing import Final
+
+from sim.bench.proof.catalogue import contract, guards
+from sim.bench.proof.entry import Property
+
+_ALL: Final[tuple[Property, ...]] = (*contract.ENTRIES, *guards.ENTRIES)
+
+CATALOGUE: Final[Mapping[str, Property]] = MappingProxyType({each.name: each for each in _ALL})
+"""Property by name."""

@@ -1,0 +1,253 @@
+"""Plays a case on the real gate and writes down everything: the stage is built once, each play is a branch of it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
+from typing import Any, Final
+
+from sim.bench.branching import CAN_BRANCH, Branch
+from sim.bench.proof.case import Case, Step
+from sim.bench.proof.record import DECLARED, Done, Record, Row
+from sim.bench.trial import as_installed
+from sim.controller.ports import BOARD_MINIMUM_V, Controller, Inputs, Scan, headline_of
+from sim.controller.reference import ReferenceController
+from sim.controller.settings import Value
+from sim.errors import ActionError, ControllerError, Refused
+from sim.kernel import compiler
+from sim.site import Site
+from sim.site.files import with_changes
+from sim.traces.recorder import trace
+from sim.units import SECOND, Us, from_seconds
+from sim.world.arrival import Arrival
+from sim.world.effects.timing import condition
+from sim.world.prompt import do_at_once
+from sim.world.world import World
+
+PATIENCE: Final = 90 * SECOND
+"""What is waited for is waited for at most this long [µs]."""
+
+HOLDERS: Final = (("step", "first holder"), ("pedestrian", "second holder"))
+"""Function and holder of the site's first transmitters, enrolled before the play."""
+
+CONTROLS: Final = ["open button", "close button", "step button", "key switch", "timer contact"]
+
+
+def everything_wired(site: Site) -> Site:
+    """The site with every control wired and no clock of its own: what a play doesn't do, nobody does."""
+    return with_changes(site, {"controls": CONTROLS, "access.timer": "not fitted"}, "the stage")
+
+
+def features(site: Site) -> frozenset[str]:
+    """What the site has of what a property may need, in words."""
+    guards = {name for name, fitted in site.guards.fitted.items() if fitted}
+    return frozenset(
+        {
+            *guards,
+            *site.controls,
+            *(("lock",) if site.lock != "not fitted" else ()),
+            *(("yard light",) if site.yard_light != "not fitted" else ()),
+            *(("battery",) if site.supply.battery is not None else ()),
+            *(("transmitter",) if site.transmitters else ()),
+            "two leaves",
+        }
+    )
+
+
+class Tap(Controller):
+    """Between the host and a controller: writes down what is read and what is answered, and changes nothing."""
+
+    def __init__(self, inner: Controller, found: int) -> None:
+        self.inner = inner
+        self.rows: list[Row] = []
+        self._found = found
+        self._headline = headline_of(inner)
+
+    def scan(self, now: Us, inputs: Inputs) -> Scan:
+        """Ask the controller."""
+        answer = self.inner.scan(now, inputs)
+        shown = self._headline()
+        self.rows.append(Row(int(now) - self._found, inputs, answer.outputs, shown.state, shown.message))
+        return answer
+
+    def power_up(self, now: Us) -> None:
+        """The board has power again."""
+        self.inner.power_up(now)
+
+    def panel(self) -> Any:
+        """What it shows."""
+        return self.inner.panel()
+
+
+@dataclass
+class Stage:
+    """One gate with one controller, found as a good installer leaves it. Plays begin from here, each in a branch."""
+
+    site: Site
+    make: Callable[[], Controller] = ReferenceController
+    seed: int = 0
+    bare: bool = False
+    """Whether the controller gets no set-up: no sheet, no learning, no transmitters. So for a stranger; what is no
+    stranger is a kind of the reference controller, and goes on from where that one was when the gate stood ready."""
+
+    def __post_init__(self) -> None:
+        compiler.load()
+        self._world: World | None = None
+
+    def world(self) -> World:
+        """The gate as it stands when a play begins. Raises CannotLearn where it can't be made ready."""
+        if self._world is None:
+            self._world = self._built()
+        return self._world
+
+    def _built(self) -> World:
+        arrival = Arrival()
+        if not self.bare:
+            enrolled = zip(self.site.transmitters, HOLDERS, strict=False)
+            arrival = replace(
+                as_installed(self.site), transmitters=tuple((t.tag, who, what) for t, (what, who) in enrolled)
+            )
+        if self.bare:
+            return World(self.site, seed=self.seed, controller=self.make(), arrival=arrival)
+        return self._handed_over(World(self.site, seed=self.seed, arrival=arrival))
+
+    def _handed_over(self, world: World) -> World:
+        """The gate was made ready by the reference controller; a variant of it takes over what that one knows."""
+        if self.make is not ReferenceController:
+            taken = self.make()
+            assert isinstance(taken, ReferenceController)
+            taken.restore(world.controller.state())  # type: ignore[attr-defined]
+            world.controller = world.host.controller = taken
+            world.headline = headline_of(taken)
+        return world
+
+    def in_branch(self, work: Callable[[World], Any], patience_s: float | None = None) -> Any:
+        """What `work` makes of a copy of the gate. Raises BranchFailed when no answer comes within the wall time."""
+        world = self.world()
+        if CAN_BRANCH:
+            return Branch(lambda: work(world)).result(patience_s)
+        self._world = None
+        return work(world)
+
+
+def play(world: World, case: Case) -> Record:
+    """Play a case on a gate that nobody else uses any more, to its end."""
+    return _Play(world, case).record()
+
+
+class _Play:
+    """One case under way."""
+
+    def __init__(self, world: World, case: Case) -> None:
+        self.world = world
+        self.case = case
+        self.found = int(world.now)
+        self.tap = Tap(world.controller, self.found)
+        self.done: list[Done] = []
+        self.faults: list[str] = []
+        self.sheets: list[tuple[int, Mapping[str, Value]]] = []
+        self.failed = ""
+        self.taken: set[tuple[str, str]] = set()
+        self.before = world.controller.panel()
+        world.host.controller = self.tap
+        machine = getattr(world.controller, "_machine", None)
+        if machine is not None:
+            machine.told = lambda trigger, state: self.taken.add((trigger, state.value))
+
+    def record(self) -> Record:
+        try:
+            self._begin()
+            for step in self.case.steps:
+                self._step(step)
+            self._pass(from_seconds(self.case.tail_s))
+        except ControllerError as error:
+            self.failed = str(error)
+        return self._written()
+
+    # -- acts ------------------------------------------------------------------------------------------
+
+    def _begin(self) -> None:
+        for name, value in self.case.sheet:
+            try:
+                self.world.assume({name: value})
+            except (Refused, ActionError):
+                continue  # what contradicts the rest of the sheet is left as it was
+        for name, share in self.case.faults:
+            self._act("bring fault", {"fault": name, "share": share})
+        self._note_sheet()
+
+    def _step(self, step: Step) -> None:
+        self._act(step.act, dict(step.arguments))
+        self._note_sheet()
+        if step.wait:
+            self._pass(PATIENCE, self._condition(step.wait))
+        self._pass(from_seconds(step.seconds))
+
+    def _act(self, act: str, arguments: Mapping[str, Value]) -> None:
+        at = int(self.world.now) - self.found
+        refused = ""
+        try:
+            do_at_once(self.world, act, arguments)
+        except Refused as refusal:
+            refused = str(refusal)
+        if act == "bring fault" and not refused:
+            self.faults.append(str(arguments["fault"]))
+        self.done.append(Done(at, act, dict(arguments), refused))
+
+    def _pass(self, time: int, enough: Callable[[], bool] | None = None) -> None:
+        if enough is None or not enough():
+            self.world.run_to(self.world.now + time, enough)
+
+    def _condition(self, what: str) -> Callable[[], bool]:
+        if what not in ("it opens", "it closes"):
+            return condition(self.world, what)
+        way = 1.0 if what == "it opens" else -1.0
+
+        def driven() -> bool:
+            outputs = self.world.host.outputs
+            return any(drive.duty * way > 0.0 for drive in (outputs.active, outputs.inactive))
+
+        return driven
+
+    def _note_sheet(self) -> None:
+        sheet = {**DECLARED, **self.world.controller.panel().settings}
+        if not self.sheets or self.sheets[-1][1] != sheet:
+            self.sheets.append((int(self.world.now) - self.found if self.sheets else 0, sheet))
+
+    # -- what is left ----------------------------------------------------------------------------------
+
+    def _written(self) -> Record:
+        world, found = self.world, self.found
+        behind = found - int(world.arrived)
+        log = world.controller.panel().happenings
+        first = self.before.happenings[-1].number if self.before.happenings else 0
+        taken = trace(world)
+        return Record(
+            rows=tuple(self.tap.rows),
+            steps=tuple(self.done),
+            events=tuple(replace(e, at=Us(int(e.at) - found)) for e in world.events if e.at >= found),
+            trace=replace(taken, time_us=taken.time_us - behind),
+            sheets=tuple(self.sheets),
+            site=world.site,
+            happenings=tuple(replace(h, at=Us(int(h.at) - found)) for h in log if h.number > first),
+            first_note=first,
+            travel=self.before.travel,
+            faults=tuple(self.faults),
+            power=self._power(),
+            end=int(world.now) - found,
+            taken=frozenset(self.taken),
+            failed=self.failed,
+        )
+
+    def _power(self) -> tuple[tuple[int, bool], ...]:
+        """When the board had power: by the world's own notice of it."""
+        changes = [(0, True)]
+        for event in self.world.events:
+            if event.kind == "power" and int(event.at) >= self.found:
+                on = bool(event.data["board"])
+                if on != changes[-1][1]:
+                    changes.append((int(event.at) - self.found, on))
+        return tuple(changes)
+
+
+__all__ = ["BOARD_MINIMUM_V", "CONTROLS", "HOLDERS", "Stage", "Tap", "everything_wired", "features", "play"]

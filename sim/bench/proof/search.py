@@ -1,0 +1,226 @@
+"""The search itself: draw cases, play each in a branch, look at it with every property, shrink what breaks one.
+
+Drawing and shrinking are hypothesis's; nothing of a play happens in the process that draws. A search is settled by
+its seed: the same seed on the same gate draws the same cases.
+"""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Final
+
+from hypothesis import HealthCheck, Phase, Verbosity, given, seed, settings
+
+from sim.bench.branching import BranchFailed
+from sim.bench.proof.case import Case
+from sim.bench.proof.draws import cases
+from sim.bench.proof.entry import NO_ANSWER, Bounds, Breach, Focus, Property
+from sim.bench.proof.play import Stage, play
+from sim.bench.proof.record import Record
+from sim.world.world import World
+
+PATIENCE_S: Final = 20.0
+"""Wall time that one play may take; a controller that takes longer has no end [s]. Ours."""
+
+SHRINK_S: Final = 30.0
+"""Wall time spent on making a counterexample shorter [s]. Ours."""
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """What the properties saw of one play; plain data, small enough to cross a pipe for every play."""
+
+    breaches: Mapping[str, Breach]
+    """Property: where it was broken."""
+    promised: frozenset[str] = frozenset()
+    """Properties that were looked at: those that are promised with what ailed the gate."""
+    taken: frozenset[tuple[str, str]] = frozenset()
+    """(trigger, state) of every row of the reference controller's table that was taken."""
+    states: frozenset[str] = frozenset()
+    """What the panel called the gate's state."""
+    scans: int = 0
+    seconds: float = 0.0
+    """Simulated time [s]."""
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """A counterexample, as short as it could be made."""
+
+    property: str
+    case: Case
+    breach: Breach
+    seed: int
+    examples: int
+    """How many cases had been played when it was first found."""
+    shrinks: int
+    """How many were played after that to make it shorter."""
+
+
+@dataclass
+class Tally:
+    """What a search has seen so far."""
+
+    examples: int = 0
+    taken: set[tuple[str, str]] = field(default_factory=set)
+    states: set[str] = field(default_factory=set)
+    looked: dict[str, int] = field(default_factory=dict)
+    """Property: plays in which it was promised and looked at."""
+    scans: int = 0
+    seconds: float = 0.0
+
+    def add(self, outcome: Outcome) -> None:
+        """Count one play."""
+        self.examples += 1
+        self.taken |= outcome.taken
+        self.states |= outcome.states
+        for name in outcome.promised:
+            self.looked[name] = self.looked.get(name, 0) + 1
+        self.scans += outcome.scans
+        self.seconds += outcome.seconds
+
+    def join(self, other: Tally) -> None:
+        """Count what another search has seen as well."""
+        self.examples += other.examples
+        self.taken |= other.taken
+        self.states |= other.states
+        for name, count in other.looked.items():
+            self.looked[name] = self.looked.get(name, 0) + count
+        self.scans += other.scans
+        self.seconds += other.seconds
+
+
+def judged(record: Record, properties: Sequence[Property], bounds: Bounds) -> Outcome:
+    """What the properties make of a record."""
+    promised = [each for each in properties if each.promised(record)]
+    breaches: dict[str, Breach] = {}
+    for each in promised:
+        breach = each.look(record, bounds)
+        if breach is not None:
+            breaches[each.name] = breach
+    return Outcome(
+        breaches,
+        frozenset(each.name for each in promised),
+        record.taken,
+        frozenset(row.state for row in record.rows),
+        len(record.rows),
+        record.end / 1e6,
+    )
+
+
+class Stopped(Exception):
+    """Raised inside a play of the search when a property is broken: how hypothesis learns of it."""
+
+
+class Search:
+    """One search on one stage. `tally` grows while it runs."""
+
+    def __init__(
+        self,
+        stage: Stage,
+        properties: Sequence[Property],
+        bounds: Bounds | None = None,
+        told: Callable[[Tally], None] | None = None,
+        patience_s: float = PATIENCE_S,
+    ) -> None:
+        self.stage = stage
+        self.properties = tuple(properties)
+        self.bounds = dict(bounds or {})
+        self.tally = Tally()
+        self.told = told or (lambda _tally: None)
+        self.patience_s = patience_s
+
+    def outcome(self, case: Case) -> Outcome:
+        """Play one case and look at it."""
+
+        def work(world: World) -> Outcome:
+            return judged(play(world, case), self.properties, self.bounds)
+
+        try:
+            found: Outcome = self.stage.in_branch(work, self.patience_s)
+        except BranchFailed as failure:
+            found = Outcome({NO_ANSWER: Breach(0, str(failure))})
+        return found
+
+    def run(self, focus: Focus, examples: int, number: int, until: float | None = None) -> Found | None:
+        """Search with so many cases, or until this wall time [s, as time.monotonic]; the first find, made short.
+
+        `number` is the seed.
+        """
+        hunt = _Hunt(self, number, until)
+        drawn = given(cases(self.stage.site, focus))(hunt.look)
+        kept = settings(
+            max_examples=examples,
+            deadline=None,
+            database=None,
+            derandomize=False,
+            report_multiple_bugs=False,
+            phases=(Phase.generate, Phase.shrink),
+            suppress_health_check=list(HealthCheck),
+            verbosity=Verbosity.quiet,
+        )
+        try:
+            seed(number)(kept(drawn))()
+        except Stopped:
+            return hunt.found()
+        return None
+
+
+class _Hunt:
+    """One run of a search: what has been broken, and by which case last."""
+
+    def __init__(self, search: Search, number: int, until: float | None) -> None:
+        self.search = search
+        self.number = number
+        self.until = until
+        self.broken: dict[Case, Breach] = {}
+        self.name = ""
+        self.best: Case | None = None
+        self.found_after = 0
+        self.shrinks = 0
+        self.give_up = 0.0
+
+    def look(self, case: Case) -> None:
+        """Play a case; raises Stopped, from this one place, if it breaks what is hunted."""
+        if self._breaks(case):
+            self.best = case
+            raise Stopped
+
+    def _breaks(self, case: Case) -> bool:
+        if case in self.broken:
+            return True
+        now = time.monotonic()
+        if (self.name and now > self.give_up) or (not self.name and self.until is not None and now > self.until):
+            return False
+        outcome = self.search.outcome(case)
+        if self.name:
+            self.shrinks += 1
+        else:
+            self.search.tally.add(outcome)
+            self.search.told(self.search.tally)
+        return self._heed(case, outcome)
+
+    def _heed(self, case: Case, outcome: Outcome) -> bool:
+        if outcome.breaches and not self.name:
+            self.name = min(outcome.breaches, key=lambda name: outcome.breaches[name].at)
+            self.found_after = self.search.tally.examples
+            self.give_up = time.monotonic() + SHRINK_S
+        breach = outcome.breaches.get(self.name)
+        if breach is not None:
+            self.broken[case] = breach
+        return breach is not None
+
+    def found(self) -> Found:
+        """What was found in the end."""
+        assert self.best is not None
+        return Found(self.name, self.best, self.broken[self.best], self.number, self.found_after, self.shrinks)
+
+
+def replayed(stage: Stage, case: Case, properties: Sequence[Property], bounds: Bounds | None = None) -> Outcome:
+    """One case once more."""
+    return Search(stage, properties, bounds).outcome(case)
+
+
+__all__ = ["Found", "Outcome", "Search", "Tally", "judged", "replayed"]

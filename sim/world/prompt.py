@@ -1,0 +1,88 @@
+"""Acts at an instant: the same catalogue, but nobody's time passes. For searches, and for what was lived before.
+
+A person needs three seconds to hold a card before a beam; what is searched for may need the beam for two scans. So
+the effect of an action is had here without its time, and with it a few things that no person at work can do.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import replace
+from types import MappingProxyType
+from typing import TYPE_CHECKING, Final
+
+from sim.errors import ActionError, Refused
+from sim.site.files import with_changes
+from sim.world import radio
+from sim.world.actions import CATALOGUE, Action, Value, checked
+
+if TYPE_CHECKING:
+    from sim.world.world import World
+
+Arguments = Mapping[str, Value]
+
+
+def do_at_once(world: World, act: str, arguments: Arguments) -> None:
+    """Have the effect of an act now, at this instant, and let no time pass for it.
+
+    Raises Refused where it makes no sense now, ActionError where it is no act or has the wrong arguments.
+    """
+    beyond = BEYOND.get(act)
+    if beyond is not None:
+        beyond(world, arguments)
+        return
+    from sim.world.effects import EFFECTS
+
+    action = checked(act, arguments)
+    if CATALOGUE[act].group in ("time", "instruments", "record"):
+        raise ActionError(f"'{act}' is made of time or of looking; it can't be had at an instant")
+    world.check(action)
+    EFFECTS[act].apply(world, Action(action.kind, action.arguments))
+    world.level("commands", bool(world.held))
+
+
+def _bring(world: World, arguments: Arguments) -> None:
+    world.faults.bring(str(arguments["fault"]), float(arguments.get("share", 1.0)))
+
+
+def _cure(world: World, arguments: Arguments) -> None:
+    world.faults.cure(str(arguments["fault"]))
+
+
+def _repeat_word(world: World, arguments: Arguments) -> None:
+    """Somebody sends a word again that was recorded from a transmitter: the last one it sent, or an older one."""
+    tag = str(arguments["tag"])
+    older = int(arguments.get("older", 0))
+    if world.counters.get(tag, 0) <= older:
+        raise Refused("it has sent no such word that could be repeated")
+    word = radio.word(world, tag, 1, pressed=True)
+    world.hear(replace(word, counter=word.counter - older))
+
+
+def _mains(world: World, arguments: Arguments) -> None:
+    world.refit(with_changes(world.site, {"supply.mains_v": float(arguments["volts"])}, "the mains"))
+
+
+def _clock(world: World, arguments: Arguments) -> None:
+    """The contact of a clock closes or opens."""
+    closed = bool(arguments["closed"])
+    move = world.cabinet.press if closed else world.cabinet.release
+    if move("timer contact"):
+        world.host.rewired()
+
+
+def _wind(world: World, arguments: Arguments) -> None:
+    world.set_weather(world.weather.model_copy(update={"wind_m_s": float(arguments["wind_m_s"])}))
+
+
+BEYOND: Final[Mapping[str, Callable[[World, Arguments], None]]] = MappingProxyType(
+    {
+        "bring fault": _bring,
+        "cure fault": _cure,
+        "repeat radio word": _repeat_word,
+        "mains voltage": _mains,
+        "timer contact": _clock,
+        "wind": _wind,
+    }
+)
+"""Acts that no person at work has: what fails, what the network and the weather do, what a thief sends."""
