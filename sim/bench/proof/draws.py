@@ -6,7 +6,7 @@ and what a counterexample is shrunk to.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from typing import Final
 
 from hypothesis import strategies as st
@@ -22,12 +22,15 @@ Phrases = st.SearchStrategy[Steps]
 MOST_PHRASES: Final = 5
 """Phrases of one case at most."""
 
+NAMED_TIMES: Final = 4
+"""So many times as often as all others together are the families drawn that a focus names."""
+
 MOST_SETTINGS: Final = 3
 """Settings changed for one case at most, beside those that its focus names."""
 
 _SOON = st.sampled_from((0.1, 0.02, 0.05, 0.3, 0.6, 1.0, 2.0))
-_LATER = st.integers(0, 120).map(lambda tenths: tenths / 4.0)
-"""Up to half a minute: longer than a movement."""
+_LATER = st.integers(0, 80).map(lambda quarters: quarters / 4.0)
+"""Up to twenty seconds: a movement and a little."""
 
 _WAITS = st.sampled_from(("", "it opens", "it closes", "the gate rests"))
 
@@ -258,12 +261,18 @@ def _sheets(focus: Focus) -> st.SearchStrategy[tuple[tuple[str, Value], ...]]:
     return st.builds(together, st.fixed_dictionaries(wanted), changed)
 
 
+def _of(site: Site, families: Sequence[str]) -> Phrases:
+    return st.sampled_from(families).flatmap(lambda name: PHRASES[name](site))
+
+
 def cases(site: Site, focus: Focus) -> st.SearchStrategy[Case]:
     """Cases for a site: mostly of the families that a focus names, the others now and then."""
     every = [name for name in PHRASES if _has(site, name)]
     named = [name for name in focus.phrases if name in every] or every
-    drawn = st.sampled_from((*named, *named, *named, *every) if focus.phrases else tuple(every))
-    phrase = drawn.flatmap(lambda name: PHRASES[name](site))
+    often = named * (1 + NAMED_TIMES * len(every) // len(named)) if focus.phrases else []
+    rest = st.lists(_of(site, (*often, *every)), min_size=1, max_size=MOST_PHRASES)
+    begins = [name for name in focus.first if name in every]
+    phrases = st.builds(lambda first, others: [first, *others], _of(site, begins), rest) if begins else rest
     faults: st.SearchStrategy[tuple[tuple[str, float], ...]] = st.just(())
     if focus.faults:
         one = st.tuples(st.sampled_from(focus.faults), st.sampled_from((1.0, 0.0)))
@@ -274,4 +283,4 @@ def cases(site: Site, focus: Focus) -> st.SearchStrategy[Case]:
     ) -> Case:
         return Case(tuple(step for each in phrases for step in each), sheet, found)
 
-    return st.builds(built, st.lists(phrase, min_size=1, max_size=MOST_PHRASES), _sheets(focus), faults)
+    return st.builds(built, phrases, _sheets(focus), faults)

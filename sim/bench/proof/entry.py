@@ -44,6 +44,8 @@ class Focus:
 
     phrases: tuple[str, ...] = ()
     """Families drawn most of the time; empty draws from all."""
+    first: tuple[str, ...] = ()
+    """Families that a case begins with: what brings the gate where it matters; empty begins like the rest."""
     sheet: Mapping[str, tuple[Value, ...]] | None = None
     """Settings and the values worth trying for it."""
     faults: tuple[str, ...] = ()

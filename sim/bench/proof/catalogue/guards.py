@@ -42,7 +42,7 @@ ENTRIES: Final = (
         bounds=(Bound("within", 0.02, "s", "two scans of 10 ms, ours"),),
         needs=("outer beam",),
         focus=Focus(
-            phrases=("open then close", "beam", "edge", "command"), sheet={"active edge": ("back off", "reopen")}
+            phrases=("beam", "edge"), first=("open then close",), sheet={"active edge": ("back off", "reopen")}
         ),
     ),
 )
