@@ -19,6 +19,7 @@ from sim.bench.line_leaf import LineLeaf
 from sim.controller.ports import (
     BOARD_MINIMUM_V,
     COMMAND_TERMINALS,
+    FEED_SENSE_V,
     GUARD_TERMINALS,
     Controller,
     Headline,
@@ -63,7 +64,18 @@ class KeptGate(NamedTuple):
     controller: keeping.Kept
 
 
-_KEPT: Final = ("now", "supply_v", "outputs", "scan", "_read", "_powered", "_emitters", "_emitters_were", "_since")
+_KEPT: Final = (
+    "now",
+    "supply_v",
+    "on_battery",
+    "outputs",
+    "scan",
+    "_read",
+    "_powered",
+    "_emitters",
+    "_emitters_were",
+    "_since",
+)
 """Fields that are kept as they are: numbers and things that never change."""
 
 
@@ -77,6 +89,8 @@ class LineGate:
     now: int = 0
     """[µs]"""
     supply_v: float = SUPPLY_V
+    on_battery: bool = False
+    """Whether the board's takeover relay has the battery feed it."""
     tripped: set[str] = field(default_factory=set)
     """Guards that are tripped."""
     deaf: set[str] = field(default_factory=set)
@@ -103,7 +117,7 @@ class LineGate:
     _emitters_were: bool = False
     _emitters: bool = False
     _powered: bool = False
-    _read: tuple[tuple[float, ...], tuple[float, ...]] | None = None
+    _read: tuple[tuple[float, ...], tuple[float, ...], float] | None = None
     _radio: list[RadioWord] = field(default_factory=list)
     _requests: list[Request] = field(default_factory=list)
     _inputs: Inputs | None = None
@@ -254,6 +268,7 @@ class LineGate:
             (active.quiet, inactive.quiet),
             tuple(self._radio),
             tuple(self._requests),
+            feed_v=0.0 if self.on_battery else FEED_SENSE_V,
         )
 
     def _guard_volts(self, name: str) -> float:
@@ -286,7 +301,7 @@ class LineGate:
             self.scan = self.controller.scan(Us(self.now), inputs)
             self.scans += 1
             self._apply(self.scan.outputs)
-        self._read = (inputs.guard_v, inputs.command_v)
+        self._read = (inputs.guard_v, inputs.command_v, inputs.feed_v)
         self._inputs = inputs if self.outputs is before or self.outputs == before else None
         self._radio, self._requests = [], []
         for look in self.on_step:
@@ -298,7 +313,7 @@ class LineGate:
             return True
         if scan.wake is not None and self.now >= scan.wake:
             return True
-        if (inputs.guard_v, inputs.command_v) != self._read:
+        if (inputs.guard_v, inputs.command_v, inputs.feed_v) != self._read:
             return True
         return any(_holds(watch, inputs) for watch in scan.watches)
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from sim.controller import motion, obstacle, timers
+from sim.controller import motion, obstacle, supply, timers
 from sim.controller.machine import STARTING, UNSETTLED, State
 from sim.controller.memory import Goal, Leaf, Memory, Move, Phase, Wait
 from sim.controller.ports import Drive, Inputs, Outputs, Scan, Watch, Watched
@@ -34,7 +34,7 @@ def made_from(memory: Memory) -> Scan:
     )
     wake = Us(memory.wake) if memory.wake >= 0 else None
     watches = [watch for index in leaves(memory.sheet) for watch in _watches(memory, index)]
-    return Scan(outputs, wake, tuple(watches))
+    return Scan(outputs, wake, (*watches, *supply.watches(memory)))
 
 
 def _lights_yard(memory: Memory) -> bool:

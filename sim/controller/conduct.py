@@ -15,6 +15,7 @@ from sim.controller import (
     order,
     reacting,
     starting,
+    supply,
 )
 from sim.controller.machine import BY_HAND, RESTING, STARTING, State
 from sim.controller.memory import Phase, Wish
@@ -214,10 +215,20 @@ def _rest(turn: Turn) -> None:
     if memory.after_stop.what:
         wish, memory.after_stop = memory.after_stop, Wish()
         starting.ask(turn, wish)
+    else:
+        _act_of_itself(turn)
+
+
+def _act_of_itself(turn: Turn) -> bool:
+    """Carry out what the sheet says for the battery, once; whether the gate was asked to move."""
+    wish = supply.wish(turn)
+    if wish is not None:
+        _ask(turn, wish)
+    return wish is not None
 
 
 def _dwell(turn: Turn) -> None:
-    if dwelling.is_over(turn):
+    if not _act_of_itself(turn) and dwelling.is_over(turn):
         starting.ask(turn, Wish("close", "auto-close", by_itself=True))
 
 

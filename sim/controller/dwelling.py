@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from sim.controller import guards, motion
+from sim.controller import guards, motion, supply
 from sim.controller.machine import State
 from sim.controller.memory import Memory
 from sim.controller.sheet import number, word
@@ -25,7 +25,7 @@ def why_not(memory: Memory) -> str:
         return "it met something too often"
     if memory.failed_tests:
         return "a guard failed its test"
-    return ""
+    return supply.why_no_auto_close(memory)
 
 
 def consider(turn: Turn) -> None:

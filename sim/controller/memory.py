@@ -230,6 +230,11 @@ class Memory:
     guard_volts: list[float] = field(default_factory=list)
     command_volts: list[float] = field(default_factory=list)
     supply_v: float = 0.0
+    on_battery: bool = False
+    battery_low: bool = False
+    """Confirmed; it stays so until the power supply feeds again."""
+    of_itself: str = ""
+    """What the sheet has the gate do once it rests, for want of power: `open`, `close` or nothing."""
     pressed: list[bool] = field(default_factory=list)
     let_go_at: list[int] = field(default_factory=list)
     """When each control was let go last [µs]."""

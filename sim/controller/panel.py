@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from sim.controller import guards, log, motion, obstacle, rules
+from sim.controller import guards, log, motion, obstacle, rules, supply
 from sim.controller.commands import TIMER_CONTACT
 from sim.controller.dwelling import why_not
 from sim.controller.machine import RESTING, STARTING, State
@@ -31,7 +31,7 @@ def shown(memory: Memory, told: log.Told) -> Panel:
         state=_state(memory),
         message=memory.message,
         waits_for=tuple(_waits_for(memory)),
-        inputs=tuple(_guard_lines(memory) + _command_lines(memory)),
+        inputs=tuple(_guard_lines(memory) + _command_lines(memory) + _supply_lines(memory)),
         settings=dict(memory.sheet),
         travel=_travel(memory),
         transmitters=tuple((button.holder, button.function) for button in memory.radio.buttons),
@@ -102,6 +102,8 @@ def _to_start(memory: Memory) -> list[str]:
     if not memory.learned:
         waits += [f"the sheet to say '{name}'" for name in unstated(memory.sheet)]
         waits.append(f"travel learning: {NOT_LEARNED}")
+    if memory.battery_low and supply.forbids(memory, "close", -1):
+        waits.append(f"the power supply to feed the board again: {supply.forbids(memory, 'close', -1)}")
     waits += [f"{name} to be let go" for name in memory.held_over if name != COMMAND_TERMINALS[TIMER_CONTACT]]
     waits += [f"{name} to pass its test at the next start" for name in memory.failed_tests]
     if memory.state is State.DWELLING:
@@ -169,3 +171,12 @@ def _command_line(memory: Memory, index: int) -> InputLine:
     if name in memory.held_over:
         return InputLine(name, reads, "ignored until it is let go and given again", False)
     return InputLine(name, reads, "given", False)
+
+
+def _supply_lines(memory: Memory) -> list[InputLine]:
+    if not memory.on_battery or not memory.guards:
+        return []
+    policy = "battery low" if memory.battery_low else "on battery"
+    meaning = f"{policy}: {word(memory.sheet, policy)}"
+    blocks = bool(supply.forbids(memory, "close", -1))
+    return [InputLine("board supply", f"from the battery ({memory.supply_v:.1f} V)", meaning, blocks)]

@@ -36,6 +36,13 @@ EDGE_PULL_UP_OHM: Final = 8200.0
 """Pull-up behind an edge's input [Ω]; the line's own end resistor is nominally the same (facts C62)."""
 
 
+FEED_SENSE_V: Final = 3.3
+"""What the contact of the takeover relay switches to its input: the logic's own supply [V]."""
+
+FEED_THRESHOLD_V: Final = FEED_SENSE_V / 2.0
+"""Below this the battery feeds the board [V]."""
+
+
 @dataclass(frozen=True, slots=True)
 class RadioWord:
     """One press (or release) of a transmitter as the receiver decoded it."""
@@ -78,6 +85,9 @@ class Inputs:
     """Time since each counter last changed [µs]."""
     radio: tuple[RadioWord, ...] = ()
     requests: tuple[Request, ...] = ()
+    feed_v: float = FEED_SENSE_V
+    """Contact of the board's own takeover relay [V]: `FEED_SENSE_V` while the power supply feeds the board, 0 while
+    its battery does."""
 
 
 BOARD_MINIMUM_V: Final = 16.0

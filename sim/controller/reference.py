@@ -19,6 +19,7 @@ from sim.controller import (
     panel,
     plain,
     service,
+    supply,
     transmitters,
 )
 from sim.controller.machine import RESTING, STARTING, UNSETTLED, GateMachine, State
@@ -142,7 +143,7 @@ class ReferenceController(Controller):
             return inputs.supply_v > BOARD_MINIMUM_V
         if memory.fresh or inputs.radio or inputs.requests or 0 <= memory.wake <= now:
             return True
-        if inputs.supply_v <= BOARD_MINIMUM_V:
+        if inputs.supply_v <= BOARD_MINIMUM_V or supply.is_on_battery(inputs) != memory.on_battery:
             return True
         if (inputs.guard_v, inputs.command_v) != self._volts:
             now_read = (guards.read_all(inputs.guard_v), commands.levels(inputs.command_v))
@@ -184,6 +185,7 @@ class ReferenceController(Controller):
         self._volts = (inputs.guard_v, inputs.command_v)
         memory.guard_volts, memory.command_volts = list(inputs.guard_v), list(inputs.command_v)
         memory.supply_v = inputs.supply_v
+        supply.read(turn, fresh=memory.fresh)
         if memory.fresh:
             memory.fresh = False
             for index, leaf in enumerate(memory.leaves):

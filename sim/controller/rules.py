@@ -40,6 +40,8 @@ def _leaves_too_little(delay: float, limit: float) -> bool:
 
 _TOO_LATE = "the second leaf would have less than 10 s to arrive before the run-time limit"
 
+_NEEDS_BEAM = "a gate that closes by itself needs a beam that notices people without touching them"
+
 CONTRADICTIONS: Final[tuple[Rule, ...]] = (
     Rule(
         ("stop circuit",),
@@ -61,7 +63,12 @@ CONTRADICTIONS: Final[tuple[Rule, ...]] = (
     Rule(
         ("auto-close", "outer beam", "inner beam"),
         lambda auto, *beams: auto == "on" and all(beam == NOT_FITTED for beam in beams),
-        "a gate that closes by itself needs a beam that notices people without touching them",
+        _NEEDS_BEAM,
+    ),
+    Rule(
+        ("on battery", "outer beam", "inner beam"),
+        lambda policy, *beams: policy == "closes once" and all(beam == NOT_FITTED for beam in beams),
+        _NEEDS_BEAM,
     ),
 )
 """Refused. The first that a sheet breaks is the reason that is given."""

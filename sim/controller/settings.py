@@ -65,6 +65,7 @@ _MOTION = "motion"
 _FORCE = "force"
 _ITSELF = "closing by itself"
 _SIGNALS = "signals and lock"
+_POWER = "power"
 
 _BEAM = "reopen|hold|back off|halt|not fitted"
 _EDGE = "reopen|back off|not fitted"
@@ -320,6 +321,28 @@ _ENTRIES: Final[tuple[Setting, ...]] = (
         "s",
         (0.0, 600.0, 10.0),
         "How long the yard light stays on after a movement; too short, people walk in the dark.",
+    ),
+    _choice(
+        "on battery",
+        _POWER,
+        "as usual",
+        "as usual|only by command|opens once and stays open|closes once",
+        "What the gate does when its battery must feed it; wrong, it locks somebody out, or stands open all night.",
+    ),
+    _choice(
+        "battery low",
+        _POWER,
+        "opens only",
+        "as usual|opens only|opens once and stays open|stays as it is",
+        "What the gate does when its battery is low; as usual, it may stop shut, with somebody inside.",
+    ),
+    _amount(
+        "battery low below",
+        _POWER,
+        23.0,
+        "V",
+        (21.0, 24.5, 0.1),
+        "Supply under load at which the battery counts as low; too low, the gate stops part way; too high, too soon.",
     ),
 )
 

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from sim.controller import beam_check, dwelling, guards, learning, motion, moving, order
+from sim.controller import beam_check, dwelling, guards, learning, motion, moving, order, supply
 from sim.controller.machine import State
 from sim.controller.memory import GuardTest, Memory, Phase, Wish
 from sim.controller.ports import GUARD_TERMINALS
@@ -33,6 +33,7 @@ def obstacles_to(memory: Memory, what: str) -> list[str]:
     elif not memory.learned:
         reasons.append(NOT_LEARNED)
     way = WAYS[what] if memory.position_known else 0
+    reasons += filter(None, [supply.forbids(memory, what, way)])
     reasons += [guard_words(memory, index) for index in guards.not_clear(memory.sheet, memory.guards, way)]
     if what == "close" and memory.pressed[4]:
         reasons.append("the timer contact holds the gate open")

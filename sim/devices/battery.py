@@ -34,6 +34,14 @@ HUNGRY_SURFACE_OHM: Final = 3.0
 
 HUNGRY_BELOW: Final = 0.8
 
+CONTACT_OHM: Final = 0.0005
+
+EXHAUSTED_BELOW: Final = 0.1
+"""From this charge down a discharge finds less and less left to react. CP, no source."""
+
+FLAT_V: Final = 21.0
+"""What an empty pair gives under its twenty-hour current: that is what its capacity is counted to [V]. Facts 5.2."""
+
 STILL_V: Final = 1e-7
 """Less than this between cells and posts is no current either way [V]. Ours."""
 
@@ -82,6 +90,16 @@ def surface_ohm(charge: float) -> float:
     return float(round(HUNGRY_SURFACE_OHM * (FULL_SURFACE_OHM / HUNGRY_SURFACE_OHM) ** share, 1))
 
 
+def exhausted_ohm(charge: float, capacity_ah: float) -> float:
+    """What an almost empty battery sets against a discharge, beside its inner resistance [Ω].
+
+    Nothing above a tenth of its charge; at none as much as leaves `FLAT_V` under the twenty-hour current. The square
+    between them is common practice, no source.
+    """
+    emptied = max(0.0, 1.0 - charge / EXHAUSTED_BELOW)
+    return round((rest_v(0.0) - FLAT_V) / (capacity_ah / 20.0) * emptied * emptied, 3)
+
+
 class BatterySet:
     """Two blocks in series behind a link."""
 
@@ -99,7 +117,7 @@ class BatterySet:
         net.add(
             VoltageSource("battery", "battery.cells", minus.node, self.at_rest_v(data.charge), data.internal_ohm),
             Resistor("battery, surface charge", "battery.cells", plus.node, surface_ohm(data.charge)),
-            Contact("battery, discharging", "battery.cells", plus.node, True, 0.0005),
+            Contact("battery, discharging", "battery.cells", plus.node, True, self._discharging_ohm(data.charge)),
             screw(plus),
             screw(block_plus),
             Contact(LINK, behind(plus), behind(block_plus), True, JOINT_OHM),
@@ -117,12 +135,16 @@ class BatterySet:
         volts = self.data.open_circuit_v - (rest_v(1.0) - rest_v(charge))
         return float(round(round(volts / STEP_V) * STEP_V, 2))
 
+    def _discharging_ohm(self, charge: float) -> float:
+        return CONTACT_OHM + exhausted_ohm(charge, self.data.capacity_ah)
+
     def set_charge(self, net: Netlist, charge: float) -> bool:
-        """Its voltage and its hunger follow its charge; True if the net changed."""
+        """Its voltage, its hunger and its strength follow its charge; True if the net changed."""
         changed = False
         for name, field, value in (
             ("battery", "volts", self.at_rest_v(charge)),
             ("battery, surface charge", "ohm", surface_ohm(charge)),
+            ("battery, discharging", "ohm", self._discharging_ohm(charge)),
         ):
             if getattr(net[name], field) != value:
                 net.change(name, **{field: value})

@@ -17,12 +17,13 @@ from sim.devices.mains import BREAKER, INPUT, LINE_FUSE, residual_a
 from sim.devices.output_path import Driven, Signs
 from sim.devices.part import Terminal
 from sim.devices.passing import Flow
+from sim.devices.rails import LOGIC_V
 from sim.devices.stress import Stress, stress
 from sim.devices.supply import OUTPUT
 from sim.devices.wired import Wired
 from sim.errors import Refused, nearest_right
 from sim.kernel.network import DriveNetwork
-from sim.wiring.elements import Element
+from sim.wiring.elements import Contact, Element
 from sim.wiring.netlist import Mark, Netlist
 from sim.wiring.reduction import operating_point
 from sim.wiring.solve import Potentials, direct, injections, network_of, solve
@@ -51,6 +52,12 @@ class Reading(Wired):
         """Command inputs as the board reads them [V], in the order of the terminals."""
         self.settle()
         return self._rest.command_volts
+
+    def feed_v(self) -> float:
+        """The takeover relay's own contact as the board reads it [V]: nothing while the battery feeds the board."""
+        self.settle()
+        takeover = self.netlist[TAKEOVER] if self._fitted.battery is not None else None
+        return 0.0 if isinstance(takeover, Contact) and takeover.closed else LOGIC_V
 
     def radio_hears(self) -> bool:
         """Whether the radio receiver is fed."""

@@ -33,7 +33,7 @@ PATIENCE: Final = 12
 nothing."""
 
 
-TIMED: Final = (RESERVOIR, "battery", "battery, surface charge")
+TIMED: Final = (RESERVOIR, "battery", "battery, surface charge", "battery, discharging")
 """Elements whose values time changes by itself: charge that is stored."""
 
 

@@ -149,6 +149,7 @@ class Host:
             quiet_us=self.drives.quiet_us(),
             radio=tuple(self._radio),
             requests=tuple(self._requests),
+            feed_v=self.cabinet.feed_v(),
         )
 
     def _write(self, outputs: Outputs) -> None:
@@ -174,5 +175,6 @@ class Host:
         self.plant.set_watches((*scan.watches, _BROWN_OUT))
         if scan.wake is not None:
             self.ask(max(scan.wake, now + SCAN))
-        if self.cabinet.guard_volts() != inputs.guard_v or self.cabinet.command_volts() != inputs.command_v:
+        read = inputs.guard_v, inputs.command_v, inputs.feed_v
+        if (self.cabinet.guard_volts(), self.cabinet.command_volts(), self.cabinet.feed_v()) != read:
             self.ask(now + SCAN)

@@ -8,7 +8,7 @@ from itertools import pairwise
 
 import pytest
 
-from sim.devices.battery import BatterySet
+from sim.devices.battery import BatterySet, exhausted_ohm
 from sim.devices.boardio import BOARD_FUSE
 from sim.devices.cabinet import Cabinet, Live
 from sim.devices.passing import RESIDUAL, Flow, Passing, passing_of
@@ -86,6 +86,15 @@ def test_a_battery_runs_down_by_steps_and_fills_again() -> None:
     found.flow = Flow(battery_a=-0.7)
     found.pass_to(found.at + 3600 * SECOND)
     assert found.charge == pytest.approx(0.9 * 0.7 / 7.0, rel=0.25)
+
+
+def test_an_empty_battery_gives_no_strength() -> None:
+    """Under its twenty-hour current an empty pair ends at 21.0 V, which its capacity is counted to (facts 5.2); above
+    a tenth of its charge nothing of that is felt."""
+    assert 2.0 * 11.89 - 7.0 / 20.0 * exhausted_ohm(0.0, 7.0) == pytest.approx(21.0, abs=0.01)
+    assert exhausted_ohm(0.1, 7.0) == exhausted_ohm(1.0, 7.0) == 0.0
+    ohms = [exhausted_ohm(step / 100.0, 7.0) for step in range(11)]
+    assert ohms == sorted(ohms, reverse=True)
 
 
 def test_a_trickle_keeps_a_full_battery_full() -> None:
