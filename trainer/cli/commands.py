@@ -254,6 +254,40 @@ def settings(
 
 
 @app.command()
+def prove(
+    site: Annotated[Path | None, typer.Option("--site", help="A site file; the teaching bench without one.")] = None,
+    controller: Annotated[
+        str | None, typer.Option("--controller", help="file.py:Class instead of the reference controller.")
+    ] = None,
+    property: Annotated[list[str] | None, typer.Option("--property", help="Only this one; may be repeated.")] = None,
+    examples: Annotated[
+        int | None, typer.Option("--examples", min=1, max=100_000, help="Cases for the focus of each property.")
+    ] = None,
+    seed: SeedOption = 0,
+    seconds: Annotated[
+        float, typer.Option("--seconds", min=1.0, max=86_400.0, help="No new case is begun after this time.")
+    ] = 240.0,
+    list_them: Annotated[bool, typer.Option("--list", help="List the properties, and prove nothing.")] = False,
+    beyond: Annotated[
+        bool, typer.Option("--beyond/--no-beyond", help="Look at every fault beyond what is promised as well.")
+    ] = True,
+    as_json: JsonFlag = False,
+) -> None:
+    """Search for a sequence of acts that breaks what a controller promises, and make it as short as can be.
+
+    Ends with 0 where nothing was broken, 1 for a counterexample, 2 for a name or file that can't be used. A
+    controller of your own runs in processes of its own, which are ended when they stop answering. That contains
+    accidents; it is not security: run only code that you trust.
+    """
+    from trainer.cli import prove as proving
+
+    if list_them:
+        proving.list_properties(as_json)
+    asked = proving.Asked(site, controller, tuple(property or ()), examples, seed, seconds, beyond, as_json)
+    proving.tell(asked)
+
+
+@app.command()
 def check(path: Annotated[Path, typer.Argument(help="A site, job, solution or drill, or a folder of them.")]) -> None:
     """Read files as the program would, and say everything that is wrong with them."""
     from trainer.cli import scenario

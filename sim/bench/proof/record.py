@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import Final
 
 from sim.controller.ports import COMMAND_TERMINALS, GUARD_TERMINALS, Drive, Happening, Inputs, Outputs
@@ -116,7 +116,6 @@ class Record:
     """(trigger, state it was fired in): rows of the reference controller's table that were taken."""
     failed: str = ""
     """What went wrong with the controller itself, in words; empty when nothing did."""
-    extra: Mapping[str, object] = field(default_factory=dict)
 
     def sheet(self, at: int) -> Mapping[str, Value]:
         """Settings in force at an instant."""

@@ -19,6 +19,7 @@ from sim.bench.proof.draws import cases
 from sim.bench.proof.entry import NO_ANSWER, Bounds, Breach, Focus, Property
 from sim.bench.proof.play import Stage, play
 from sim.bench.proof.record import Record
+from sim.bench.proof.telling import told
 from sim.world.world import World
 
 PATIENCE_S: Final = 20.0
@@ -43,6 +44,8 @@ class Outcome:
     scans: int = 0
     seconds: float = 0.0
     """Simulated time [s]."""
+    told: tuple[tuple[str, str], ...] = ()
+    """(time, sentence) of what was done; kept where a property was broken."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,6 +60,8 @@ class Found:
     """How many cases had been played when it was first found."""
     shrinks: int
     """How many were played after that to make it shorter."""
+    told: tuple[tuple[str, str], ...] = ()
+    """(time, sentence) of what is done in it."""
 
 
 @dataclass
@@ -107,6 +112,7 @@ def judged(record: Record, properties: Sequence[Property], bounds: Bounds) -> Ou
         frozenset(row.state for row in record.rows),
         len(record.rows),
         record.end / 1e6,
+        tuple(told(record.steps)) if breaches else (),
     )
 
 
@@ -131,6 +137,8 @@ class Search:
         self.tally = Tally()
         self.told = told or (lambda _tally: None)
         self.patience_s = patience_s
+        self.cut_short = False
+        """Whether the time was up before every case was played."""
 
     def outcome(self, case: Case) -> Outcome:
         """Play one case and look at it."""
@@ -175,7 +183,7 @@ class _Hunt:
         self.search = search
         self.number = number
         self.until = until
-        self.broken: dict[Case, Breach] = {}
+        self.broken: dict[Case, tuple[Breach, Outcome]] = {}
         self.name = ""
         self.best: Case | None = None
         self.found_after = 0
@@ -192,7 +200,9 @@ class _Hunt:
         if case in self.broken:
             return True
         now = time.monotonic()
-        if (self.name and now > self.give_up) or (not self.name and self.until is not None and now > self.until):
+        if not self.name and self.until is not None and now > self.until:
+            self.search.cut_short = True
+        if self.search.cut_short or (self.name and now > self.give_up):
             return False
         outcome = self.search.outcome(case)
         if self.name:
@@ -209,13 +219,14 @@ class _Hunt:
             self.give_up = time.monotonic() + SHRINK_S
         breach = outcome.breaches.get(self.name)
         if breach is not None:
-            self.broken[case] = breach
+            self.broken[case] = breach, outcome
         return breach is not None
 
     def found(self) -> Found:
         """What was found in the end."""
         assert self.best is not None
-        return Found(self.name, self.best, self.broken[self.best], self.number, self.found_after, self.shrinks)
+        breach, outcome = self.broken[self.best]
+        return Found(self.name, self.best, breach, self.number, self.found_after, self.shrinks, outcome.told)
 
 
 def replayed(stage: Stage, case: Case, properties: Sequence[Property], bounds: Bounds | None = None) -> Outcome:

@@ -1,0 +1,232 @@
+"""A proof on several processes: each takes the next search, says how far it is, and hands back what it found.
+
+A stranger's file is only ever run in these processes, never in the one that asks. One that says nothing for longer
+than it may is ended, and that is a finding.
+"""
+
+from __future__ import annotations
+
+import multiprocessing
+import time
+import traceback
+from collections.abc import Callable, Sequence
+from contextlib import suppress
+from dataclasses import dataclass, field, replace
+from multiprocessing.connection import Connection, wait
+from multiprocessing.process import BaseProcess
+from typing import Any, Final
+
+from sim.bench.branching import CAN_BRANCH
+from sim.bench.proof.case import Case
+from sim.bench.proof.entry import NO_ANSWER, Breach
+from sim.bench.proof.order import Order, Task, tasks
+from sim.bench.proof.search import PATIENCE_S, Found, Search, Tally
+from sim.errors import CannotLearn, ControllerError, GudgeonError
+from sim.kernel import compiler
+
+SILENCE_S: Final = 3.0 * PATIENCE_S
+"""Wall time without a word after which a process is ended [s]; a play that hangs is ended much sooner by its own."""
+
+START_S: Final = 180.0
+"""The same before its first word, in which the kernel may have to be compiled [s]."""
+
+WORD_EVERY_S: Final = 0.25
+"""How often a process says how far it is [s]."""
+
+
+@dataclass
+class Progress:
+    """How far a proof is; for whoever shows it."""
+
+    examples: int = 0
+    planned: int = 0
+    tasks_done: int = 0
+    tasks: int = 0
+    broken: tuple[str, ...] = ()
+    under_way: tuple[str, ...] = ()
+
+
+@dataclass
+class Gathered:
+    """What all searches of a proof have brought."""
+
+    found: list[Found] = field(default_factory=list)
+    tally: Tally = field(default_factory=Tally)
+    unfinished: list[str] = field(default_factory=list)
+    """Searches that the time was too short for."""
+    unready: str = ""
+    """Why the gate can't be made ready on this site, in words."""
+    seconds: float = 0.0
+
+
+def search_all(order: Order, told: Callable[[Progress], None] | None = None) -> Gathered:
+    """Carry every search of a proof out. Raises what went wrong with our own code, never a stranger's mistake."""
+    compiler.load()
+    crew = _Crew(order, tasks(order), told or (lambda _progress: None))
+    try:
+        return crew.work()
+    finally:
+        crew.end()
+
+
+@dataclass
+class _Hand:
+    """One process of the crew, as the others see it."""
+
+    process: BaseProcess
+    pipe: Connection
+    task: Task | None = None
+    heard: float = field(default_factory=time.monotonic)
+    patience: float = START_S
+    seen: Tally = field(default_factory=Tally)
+    """What its search under way has seen so far."""
+
+
+class _Crew:
+    def __init__(self, order: Order, todo: Sequence[Task], told: Callable[[Progress], None]) -> None:
+        self.order = order
+        self.todo = list(todo)
+        self.told = told
+        self.began = time.monotonic()
+        self.until = self.began + order.seconds
+        self.gathered = Gathered()
+        self.progress = Progress(planned=sum(task.examples for task in todo), tasks=len(todo))
+        context = multiprocessing.get_context("fork" if CAN_BRANCH else "spawn")
+        self.hands: list[_Hand] = []
+        for _ in range(max(1, min(order.workers, len(todo)))):
+            ours, theirs = context.Pipe()
+            process = context.Process(target=_hand, args=(theirs, order, self.until), daemon=True)  # type: ignore[attr-defined]
+            process.start()
+            theirs.close()
+            self.hands.append(_Hand(process, ours))
+
+    def work(self) -> Gathered:
+        for hand in list(self.hands):
+            self._give(hand)
+        while self.hands:
+            ready = wait([hand.pipe for hand in self.hands], timeout=1.0)
+            for hand in list(self.hands):
+                if hand.pipe in ready:
+                    self._hear(hand)
+                elif time.monotonic() - hand.heard > hand.patience:
+                    self._silent(hand, f"no answer for {hand.patience:g} s of wall time")
+        self.gathered.seconds = time.monotonic() - self.began
+        return self.gathered
+
+    def end(self) -> None:
+        for hand in self.hands:
+            hand.process.kill()
+            hand.process.join()
+            hand.pipe.close()
+
+    def _give(self, hand: _Hand) -> None:
+        """The next search, or nothing more to do."""
+        late = time.monotonic() > self.until
+        if late or self.gathered.unready:
+            self.gathered.unfinished += [task.name for task in self.todo]
+            self.todo.clear()
+        hand.task = self.todo.pop(0) if self.todo else None
+        hand.seen = Tally()
+        broken = tuple(found.property for found in self.gathered.found)
+        with suppress(BrokenPipeError):  # if it has died, the next look at its pipe says so
+            hand.pipe.send((hand.task, broken))
+        if hand.task is None:
+            hand.process.join(5.0)
+            self._leave(hand)
+
+    def _leave(self, hand: _Hand) -> None:
+        hand.process.kill()
+        hand.process.join()
+        hand.pipe.close()
+        self.hands.remove(hand)
+
+    def _hear(self, hand: _Hand) -> None:
+        hand.heard, hand.patience = time.monotonic(), SILENCE_S
+        try:
+            kind, what = hand.pipe.recv()
+        except (EOFError, ConnectionResetError):
+            self._silent(hand, "its process came to an end by itself")
+            return
+        if kind == "tally":
+            hand.seen = what
+        elif kind == "done":
+            self._take(hand, *what)
+            self._give(hand)
+        elif kind == "unready":
+            self.gathered.unready = what
+            self._give(hand)
+        elif kind == "controller failed":
+            self._silent(hand, what)
+        else:
+            raise RuntimeError(what)
+        self._tell()
+
+    def _take(self, hand: _Hand, found: Found | None, tally: Tally, cut_short: bool) -> None:
+        assert hand.task is not None
+        if cut_short:
+            self.gathered.unfinished.append(hand.task.name)
+        self.gathered.tally.join(tally)
+        hand.seen = Tally()
+        self.progress.tasks_done += 1
+        if found is not None and all(each.property != found.property for each in self.gathered.found):
+            self.gathered.found.append(found)
+
+    def _silent(self, hand: _Hand, why: str) -> None:
+        """A process that can't go on: the controller in it is at fault, and the others needn't try."""
+        self.gathered.found.append(Found(NO_ANSWER, Case(()), Breach(0, why), self.order.seed, 0, 0))
+        self.todo.clear()
+        self._leave(hand)
+
+    def _tell(self) -> None:
+        seen = self.gathered.tally.examples + sum(hand.seen.examples for hand in self.hands)
+        self.told(
+            replace(
+                self.progress,
+                examples=seen,
+                broken=tuple(found.property for found in self.gathered.found),
+                under_way=tuple(hand.task.name for hand in self.hands if hand.task is not None),
+            )
+        )
+
+
+# the other side
+
+
+def _hand(pipe: Connection, order: Order, until: float) -> None:
+    """One process: builds the gate, then takes one search after the other until there is none."""
+    try:
+        compiler.load()
+        stage = order.stage()
+        stage.world()
+        while True:
+            task, broken = pipe.recv()
+            if task is None:
+                return
+            pipe.send(("done", _searched(pipe, order, stage, task, broken, until)))
+    except CannotLearn as error:
+        pipe.send(("unready", str(error)))
+        pipe.recv()
+    except ControllerError as error:
+        pipe.send(("controller failed", str(error)))
+    except GudgeonError as error:
+        pipe.send(("broken", f"{type(error).__name__}: {error}"))
+    except EOFError:
+        return
+    except Exception:
+        pipe.send(("broken", traceback.format_exc()))
+
+
+def _searched(
+    pipe: Connection, order: Order, stage: Any, task: Task, broken: tuple[str, ...], until: float
+) -> tuple[Found | None, Tally, bool]:
+    said = time.monotonic()
+
+    def say(tally: Tally) -> None:
+        nonlocal said
+        if time.monotonic() - said > WORD_EVERY_S:
+            said = time.monotonic()
+            pipe.send(("tally", tally))
+
+    properties = [each for each in order.wanted if each.name not in broken and not order.missing(each)]
+    search = Search(stage, properties, order.bounds, say)
+    return search.run(task.focus, task.examples, task.seed, until), search.tally, search.cut_short

@@ -1,0 +1,98 @@
+"""What is to be proved, of which controller on which gate, with how much effort; and the tasks that makes."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Final
+
+from sim.bench import foreign
+from sim.bench.proof.catalogue import CATALOGUE
+from sim.bench.proof.entry import Focus, Property
+from sim.bench.proof.play import Stage, everything_wired, features
+from sim.controller.ports import Controller
+from sim.errors import DataError, nearest_right
+from sim.site import Site
+
+EXAMPLES: Final = 60
+"""Cases played with the focus of each property, by default."""
+
+EVERYTHING: Final = "everything"
+"""Name of the task that draws from all families alike."""
+
+
+@dataclass(frozen=True, slots=True)
+class Order:
+    """One proof to be done."""
+
+    site: Site
+    source: foreign.Source | None = None
+    """A controller of somebody's own; None for the reference controller."""
+    properties: tuple[str, ...] = ()
+    """Which, by name; empty for all of them."""
+    examples: int = EXAMPLES
+    """Cases for the focus of each property."""
+    seed: int = 0
+    seconds: float = 240.0
+    """Wall time after which no new case is begun [s]."""
+    workers: int = 2
+    bounds: Mapping[str, float] = field(default_factory=dict)
+
+    @property
+    def wanted(self) -> tuple[Property, ...]:
+        """The properties. Raises DataError for a name there is none of, with the nearest right one."""
+        for name in self.properties:
+            if name not in CATALOGUE:
+                hint = nearest_right(name, CATALOGUE, otherwise="; `gudgeon prove --list` lists them", alike=0.4)
+                raise DataError(f"there is no property '{name}'{hint}")
+        return tuple(CATALOGUE[name] for name in self.properties) or tuple(CATALOGUE.values())
+
+    @property
+    def stands(self) -> Site:
+        """The gate that it is proved on: the site, with every control wired."""
+        return everything_wired(self.site)
+
+    def missing(self, each: Property) -> tuple[str, ...]:
+        """What the site lacks of what a property needs."""
+        has = features(self.stands)
+        return tuple(need for need in each.needs if need not in has)
+
+    def stage(self) -> Stage:
+        """The gate with the controller. A stranger's file is run here: only in a process that may be ended."""
+        if self.source is None:
+            return Stage(self.stands)
+        source = self.source
+
+        def make() -> Controller:
+            return foreign.load(source)
+
+        return Stage(self.stands, make, bare=True)
+
+
+@dataclass(frozen=True, slots=True)
+class Task:
+    """One search of a proof."""
+
+    name: str
+    """Of the property whose focus it has, or `EVERYTHING`."""
+    focus: Focus
+    examples: int
+    seed: int
+
+
+def seed_of(seed: int, name: str) -> int:
+    """The seed of one search, from the seed of the proof and its name: adding a property changes no other search."""
+    return int.from_bytes(hashlib.blake2b(f"{seed} {name}".encode(), digest_size=4).digest())
+
+
+def tasks(order: Order) -> list[Task]:
+    """Every search of a proof: one for each property that the site can have, and one that draws from everything."""
+    own = [
+        Task(each.name, each.focus, order.examples, seed_of(order.seed, each.name))
+        for each in order.wanted
+        if not order.missing(each)
+    ]
+    if order.properties:
+        return own
+    return [Task(EVERYTHING, Focus(), 4 * order.examples, seed_of(order.seed, EVERYTHING)), *own]
