@@ -1,17 +1,18 @@
-"""The states of the gate and every way from one to another: one table.
+"""The states of the gate and every way from one to another: one table, in rows and in whole numbers.
 
 The table is all there is: no automatic transitions, no callbacks, no conditions. Who fires a trigger decides; a
 trigger that a state has no row for is an error, never silence. The chart of the table is kept in the tests, so that
 a change of behaviour is a visible change.
+
+`ROWS` is for reading. `TABLE` is the same as whole numbers, and all that is needed to run it: what code that knows
+neither words nor enums (a compiled loop over many gates, say) is given.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from enum import Enum
-from typing import Any, Final
-
-from transitions import Machine
+from typing import Final, Protocol
 
 from sim.errors import ControllerError
 
@@ -93,43 +94,78 @@ ROWS: Final[tuple[tuple[str, tuple[State, ...], State], ...]] = (
 )
 """(trigger, from, to), all of it."""
 
-_WAYS: Final = frozenset((trigger, source) for trigger, sources, _ in ROWS for source in sources)
+STATES: Final = tuple(State)
+"""The states by their number in the table."""
+
+TRIGGERS: Final = tuple(trigger for trigger, _, _ in ROWS)
+"""The triggers by their number in the table."""
+
+NO_WAY: Final = -1
+"""Stands in the table where a state has no row for a trigger."""
 
 
-class GateMachine:
+def _whole_numbers() -> tuple[tuple[int, ...], ...]:
+    """The rows as a table of numbers, all of it from `ROWS`."""
+    ways = {(source, trigger): target for trigger, sources, target in ROWS for source in sources}
+    return tuple(
+        tuple(STATES.index(ways[state, trigger]) if (state, trigger) in ways else NO_WAY for trigger in TRIGGERS)
+        for state in STATES
+    )
+
+
+TABLE: Final = _whole_numbers()
+"""`TABLE[state][trigger]` is the number of the state it leads to, or `NO_WAY`; numbers as in `STATES` and `TRIGGERS`.
+
+The first state is the one a gate begins in. Order and numbers are those of this version and are kept nowhere: what
+is written down names states in words.
+"""
+
+_STATE_NUMBER: Final = {state: number for number, state in enumerate(STATES)}
+_TRIGGER_NUMBER: Final = {trigger: number for number, trigger in enumerate(TRIGGERS)}
+
+
+class Moved(Protocol):
     """The gate's present state, moved only along the rows of the table."""
 
     state: State
 
-    def __init__(self) -> None:
-        self.told: Callable[[str, State], None] | None = None
-        """Hears of each row that is taken: its trigger, and the state it was taken in."""
-        self._machine: Any = Machine(
-            model=self,
-            states=State,
-            transitions=[
-                {"trigger": trigger, "source": list(sources), "dest": target} for trigger, sources, target in ROWS
-            ],
-            initial=State.NO_POWER,
-            auto_transitions=False,
-        )
+    told: Callable[[str, State], None] | None
+    """Hears of each row that is taken: its trigger, and the state it was taken in."""
 
     def fire(self, trigger: str) -> None:
         """Take the row of `trigger` from the present state. Raises ControllerError if there is none."""
-        if not self.may(trigger):
-            raise ControllerError(f"'{trigger}' has no meaning while the gate is {self.state.value}")
-        if self.told is not None:
-            self.told(trigger, self.state)
-        self._machine.events[trigger].trigger(self)
-
-    def may(self, trigger: str) -> bool:
-        """Whether the table has a row for `trigger` from the present state."""
-        return (trigger, self.state) in _WAYS
+        ...
 
     def restore(self, state: State) -> None:
         """Be in `state` again, as kept."""
-        if self.state is not state:
-            self._machine.set_state(state, model=self)
+        ...
+
+
+class GateMachine:
+    """The table of numbers at work: one look-up a step."""
+
+    def __init__(self) -> None:
+        self.state: State = State.NO_POWER
+        self.told: Callable[[str, State], None] | None = None
+
+    def fire(self, trigger: str) -> None:
+        """Take the row of `trigger` from the present state. Raises ControllerError if there is none."""
+        row = TABLE[_STATE_NUMBER[self.state]]
+        target = row[_TRIGGER_NUMBER[trigger]] if trigger in _TRIGGER_NUMBER else NO_WAY
+        if target == NO_WAY:
+            raise no_way(trigger, self.state)
+        if self.told is not None:
+            self.told(trigger, self.state)
+        self.state = STATES[target]
+
+    def restore(self, state: State) -> None:
+        """Be in `state` again, as kept."""
+        self.state = state
+
+
+def no_way(trigger: str, state: State) -> ControllerError:
+    """The error of a trigger that a state has no row for."""
+    return ControllerError(f"'{trigger}' has no meaning while the gate is {state.value}")
 
 
 def _mark(state: State) -> str:

@@ -148,7 +148,9 @@ def all_done(turn: Turn) -> bool:
 
 
 def _is_out_of_the_way(turn: Turn, other: int) -> bool:
-    return turn.move(other).phase is Phase.DONE or is_home(turn, other)
+    """Whether a leaf has come to its stop or stands shut; one that still runs is not home before it stands."""
+    phase = turn.move(other).phase
+    return phase is Phase.DONE or (phase is not Phase.MOVING and is_home(turn, other))
 
 
 def _may_start(turn: Turn, index: int) -> bool:

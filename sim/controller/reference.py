@@ -22,7 +22,7 @@ from sim.controller import (
     supply,
     transmitters,
 )
-from sim.controller.machine import RESTING, STARTING, UNSETTLED, GateMachine, State
+from sim.controller.machine import RESTING, STARTING, UNSETTLED, GateMachine, Moved, State
 from sim.controller.memory import Memory, Transmitter, power_lost
 from sim.controller.ports import BOARD_MINIMUM_V, Controller, Enrolled, Headline, Inputs, Panel, Scan
 from sim.controller.settings import Value
@@ -47,7 +47,7 @@ class ReferenceController(Controller):
 
     def __init__(self) -> None:
         self._memory = Memory()
-        self._machine = GateMachine()
+        self._machine: Moved = GateMachine()
         self._answer = answer.DEAD
         self._panel: Panel | None = None
         self._told = log.Told()

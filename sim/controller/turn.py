@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from typing import Final
 
 from sim.controller import log, timers
-from sim.controller.machine import GateMachine, State
+from sim.controller.machine import Moved, State
 from sim.controller.memory import Leaf, Memory, Move
 from sim.controller.ports import Inputs
 from sim.controller.sheet import Sheet, first_leaf, leaves, number, word
@@ -23,7 +23,7 @@ class Turn:
     now: Us
     inputs: Inputs
     memory: Memory
-    machine: GateMachine
+    machine: Moved
     commands: list[tuple[str, str]] = field(default_factory=list)
     """(what, by whom) that were given at this scan."""
 

@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from sim.controller.machine import ROWS, GateMachine, State, chart
+from sim.controller.readable import ChartMachine
 from sim.errors import ControllerError
 
 GOLDEN = Path(__file__).resolve().parents[2] / "golden" / "controller.mmd"
@@ -58,5 +59,5 @@ def test_what_is_not_in_the_table_is_an_error() -> None:
 
 def test_no_automatic_ways() -> None:
     """The library adds no way of its own: only the rows' triggers exist."""
-    machine = GateMachine()
+    machine = ChartMachine()
     assert set(machine._machine.events) == {trigger for trigger, _, _ in ROWS}
