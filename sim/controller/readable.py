@@ -34,6 +34,7 @@ class ChartMachine:
     state: State
 
     def __init__(self) -> None:
+        self.told: Callable[[str, State], None] | None = None
         self._machine: Any = Machine(
             model=self,
             states=State,
@@ -48,6 +49,8 @@ class ChartMachine:
         """Take the row of `trigger` from the present state. Raises ControllerError if there is none."""
         if trigger not in self._machine.get_triggers(self.state):
             raise no_way(trigger, self.state)
+        if self.told is not None:
+            self.told(trigger, self.state)
         self._machine.events[trigger].trigger(self)
 
     def restore(self, state: State) -> None:
@@ -58,9 +61,7 @@ class ChartMachine:
 class ReadableController(ReferenceController):
     """The same controller without a short way: for tests and for the bench, several times as slow."""
 
-    def __init__(self) -> None:
-        super().__init__()
-        self._machine = ChartMachine()
+    _new_machine = ChartMachine
 
     def scan(self, now: Us, inputs: Inputs) -> Scan:
         """Take a whole turn. A board without power takes none.

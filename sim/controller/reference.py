@@ -7,7 +7,7 @@ then is the memory changed. So it makes no difference how often it is asked in b
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from typing import Any, Final
 
 from sim.controller import (
@@ -45,9 +45,11 @@ _FORGOTTEN: Final = ("brake", "yard light", "lock pulse")
 class ReferenceController(Controller):
     """A controller for two leaves with encoders, to the sheet."""
 
+    _new_machine: Callable[[], Moved] = GateMachine
+
     def __init__(self) -> None:
         self._memory = Memory()
-        self._machine: Moved = GateMachine()
+        self._machine = self._new_machine()
         self._answer = answer.DEAD
         self._panel: Panel | None = None
         self._told = log.Told()
@@ -128,7 +130,7 @@ class ReferenceController(Controller):
 
     def __setstate__(self, state: dict[str, Any]) -> None:
         """Be as the one that `state` was taken from; a machine that is there already is kept."""
-        machine = vars(self).get("_machine") or GateMachine()
+        machine = vars(self).get("_machine") or self._new_machine()
         vars(self).clear()
         vars(self).update(state)
         self._machine, self._told = machine, log.Told()

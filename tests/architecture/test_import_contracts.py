@@ -71,6 +71,7 @@ PLANTS = [
     ("only-for-tests", "sim/devices/planted.py", "import shapely"),
     ("only-for-tests", "sim/mechanics/planted.py", "import mujoco"),
     ("search", "trainer/grading/planted.py", "import hypothesis"),
+    ("only-for-tests", "sim/controller/planted.py", "from statemachine import StateChart"),
     ("only-for-tests", "sim/bench/planted.py", "import pytest"),
 ]
 
