@@ -53,7 +53,7 @@ def is_over(turn: Turn) -> bool:
         turn.start_timer("guard test", TEST_S)
         return False
     dark = [index for index in test.tested if not _is_clear(turn, index)]
-    none_reacted = len(test.failed) == len(test.tested)
+    none_reacted = bool(test.tested) and len(test.failed) == len(test.tested)
     if not late and (dark or none_reacted):
         return False  # beams that never went dark show nothing by reading clear, so they have until the time is up
     turn.stop_timer("guard test")
