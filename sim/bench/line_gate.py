@@ -18,6 +18,7 @@ from sim.bench import keeping
 from sim.bench.line_leaf import LineLeaf
 from sim.controller.ports import (
     BOARD_MINIMUM_V,
+    CLOCK_FULL_V,
     COMMAND_TERMINALS,
     FEED_SENSE_V,
     GUARD_TERMINALS,
@@ -64,18 +65,8 @@ class KeptGate(NamedTuple):
     controller: keeping.Kept
 
 
-_KEPT: Final = (
-    "now",
-    "supply_v",
-    "on_battery",
-    "outputs",
-    "scan",
-    "_read",
-    "_powered",
-    "_emitters",
-    "_emitters_were",
-    "_since",
-)
+_TERMINALS: Final = ("supply_v", "on_battery", "clock_v")
+_KEPT: Final = ("now", *_TERMINALS, "outputs", "scan", "_read", "_powered", "_emitters", "_emitters_were", "_since")
 """Fields that are kept as they are: numbers and things that never change."""
 
 
@@ -91,6 +82,8 @@ class LineGate:
     supply_v: float = SUPPLY_V
     on_battery: bool = False
     """Whether the board's takeover relay has the battery feed it."""
+    clock_v: float = CLOCK_FULL_V
+    """What the reserve of the board's clock has left whenever power comes [V]."""
     tripped: set[str] = field(default_factory=set)
     """Guards that are tripped."""
     deaf: set[str] = field(default_factory=set)
@@ -269,6 +262,7 @@ class LineGate:
             tuple(self._radio),
             tuple(self._requests),
             feed_v=0.0 if self.on_battery else FEED_SENSE_V,
+            clock_v=self.clock_v,
         )
 
     def _guard_volts(self, name: str) -> float:

@@ -16,6 +16,7 @@ from sim.controller import (
     reacting,
     starting,
     supply,
+    waking,
 )
 from sim.controller.machine import BY_HAND, RESTING, STARTING, State
 from sim.controller.memory import Phase, Wish
@@ -203,13 +204,6 @@ def _under_hand(turn: Turn) -> None:
         moving.stop(turn, "the leaves stand though they are driven", brake=True)
 
 
-def _check_self(turn: Turn) -> None:
-    if turn.take_timer("self-check"):
-        turn.fire("check is done")
-        known = turn.memory.position_known or not turn.memory.learned
-        turn.say("" if known else "position unknown: the first movement will be a slow finding run")
-
-
 def _rest(turn: Turn) -> None:
     memory = turn.memory
     if memory.after_stop.what:
@@ -238,7 +232,7 @@ def _nothing(turn: Turn) -> None:
 
 _DOES: Final[dict[State, Callable[[Turn], None]]] = {
     State.NO_POWER: _nothing,
-    State.SELF_CHECK: _check_self,
+    State.SELF_CHECK: waking.check,
     State.AT_REST: _rest,
     State.HALTED: _nothing,
     State.TESTING: starting.testing,

@@ -89,7 +89,7 @@ def _next_seek(turn: Turn) -> None:
         turn.pulse_lock()
     if seek.makes_room:
         leaf.move = motion.to_count(turn, seek.leaf, 1, round(leaf.travel * order.ROOM))
-        leaf.move.effort_a = motion.effort_a(turn, 1, motion.GENTLE)
+        leaf.move.effort_a = motion.seeking_a(turn, 1)
     else:
         leaf.move = motion.seeking(turn, seek.direction)
     turn.start_timer("run-time limit", SEEK_LIMIT_S)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
+from sim.controller import calendar
 from sim.controller.memory import Memory, Note
 from sim.controller.ports import Happening
 from sim.units import Us
@@ -15,7 +16,8 @@ MOST_NOTES: Final = 400
 def add(memory: Memory, now: int, kind: str, what: str, detail: str) -> None:
     """Take a note."""
     memory.note_count += 1
-    memory.notes.append(Note(memory.note_count, int(now), kind, what, detail))
+    clock = calendar.reading(int(now), memory.clock_ahead)
+    memory.notes.append(Note(memory.note_count, int(now), kind, what, detail, clock))
     if len(memory.notes) > MOST_NOTES:
         del memory.notes[0]
 
@@ -43,9 +45,10 @@ class Told:
         self._known: list[Note] = []
         self._sentences: tuple[tuple[Us, str], ...] = ()
         self._happenings: tuple[Happening, ...] = ()
+        self._dates: tuple[str, ...] = ()
 
-    def of(self, notes: list[Note]) -> tuple[tuple[tuple[Us, str], ...], tuple[Happening, ...]]:
-        """(sentences with their times, happenings) of all notes. Notes come at the end and go at the front."""
+    def of(self, notes: list[Note]) -> tuple[tuple[tuple[Us, str], ...], tuple[Happening, ...], tuple[str, ...]]:
+        """(sentences with their times, happenings, dates) of all notes. Notes come at the end and go at the front."""
         gone = 0
         while gone < len(self._known) and not (notes and self._known[gone] is notes[0]):
             gone += 1
@@ -57,4 +60,5 @@ class Told:
             self._known = list(notes)
             self._sentences = (*self._sentences[gone:], *((Us(note.at), sentence(note)) for note in new))
             self._happenings = (*self._happenings[gone:], *(happening(note) for note in new))
-        return self._sentences, self._happenings
+            self._dates = (*self._dates[gone:], *(calendar.words(note.clock) for note in new))
+        return self._sentences, self._happenings, self._dates

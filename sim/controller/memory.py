@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from enum import Enum
 
+from sim.controller.calendar import NOT_SET
 from sim.controller.machine import State
 from sim.controller.settings import Value, defaults
 
@@ -203,6 +204,8 @@ class Note:
     kind: str
     what: str
     detail: str
+    clock: int = NOT_SET
+    """What the board's clock read [s since the year began]."""
 
 
 @dataclass
@@ -218,6 +221,10 @@ class Memory:
     """The kept positions were written at rest."""
     sealed_by: str = ""
     radio: Radio = field(default_factory=Radio)
+    clock_ahead: int = NOT_SET
+    """How far the clock is ahead of the instants of scans [µs], see `calendar`."""
+    clock_stopped: bool = False
+    """It was set, and stood still for want of power."""
     notes: list[Note] = field(default_factory=list)
     note_count: int = 0
     leaves: list[Leaf] = field(default_factory=lambda: [Leaf(), Leaf()])
@@ -230,6 +237,8 @@ class Memory:
     guard_volts: list[float] = field(default_factory=list)
     command_volts: list[float] = field(default_factory=list)
     supply_v: float = 0.0
+    ailments: list[str] = field(default_factory=list)
+    """What the self-check found that keeps the gate still."""
     on_battery: bool = False
     battery_low: bool = False
     """Confirmed; it stays so until the power supply feeds again."""
@@ -288,6 +297,8 @@ _KEPT = (
     "position_kept",
     "sealed_by",
     "radio",
+    "clock_ahead",
+    "clock_stopped",
     "notes",
     "note_count",
     "leaves",

@@ -42,6 +42,9 @@ WRONG_WAY: Final = 20
 GENTLE: Final = 60.0
 """Most effort of slow movements [% of rated]: finding stops, jog. CP, no source."""
 
+REDUCED: Final = 0.8
+"""Share of that effort on a finding run, on which nobody knows where the leaf is. CP, no source."""
+
 NO_TRAVEL_BACK_OFF: Final = 60
 """How far a back-off reverses before the travel is learned [counts]. CP, no source."""
 
@@ -103,10 +106,15 @@ def to_count(turn: Turn, index: int, direction: int, distance: int) -> Move:
     return Move(Phase.WAITING, direction, Goal.COUNT, start_at=turn.now, target=target, slow=True, effort_a=RATED_A)
 
 
+def seeking_a(turn: Turn, direction: int) -> float:
+    """Current limit of a slow run to a stop [A]: gentle while learning, reduced while finding."""
+    return effort_a(turn, direction, GENTLE) * (REDUCED if turn.state is State.FINDING else 1.0)
+
+
 def seeking(turn: Turn, direction: int) -> Move:
     """A slow, gentle movement to whatever stops it."""
     return Move(
-        Phase.WAITING, direction, Goal.SEEK, start_at=turn.now, slow=True, effort_a=effort_a(turn, direction, GENTLE)
+        Phase.WAITING, direction, Goal.SEEK, start_at=turn.now, slow=True, effort_a=seeking_a(turn, direction)
     )
 
 

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Final
-
-from sim.controller import guards, log, motion, obstacle, rules, supply
+from sim.controller import guards, log, rules, supply, whereabouts
 from sim.controller.commands import TIMER_CONTACT
 from sim.controller.dwelling import why_not
 from sim.controller.machine import RESTING, STARTING, State
@@ -16,22 +14,15 @@ from sim.controller.sheet import leaves, unstated, word
 from sim.controller.starting import NOT_LEARNED
 from sim.units import LEAVES
 
-_PLACES: Final[dict[str, str]] = {
-    "closed": "closed",
-    "open": "open",
-    "pedestrian": "open for pedestrians",
-    "between": "part way open",
-}
-
 
 def shown(memory: Memory, told: log.Told) -> Panel:
     """The panel now. A pure look; `told` spares putting old notes in words again."""
-    sentences, happenings = told.of(memory.notes)
+    sentences, happenings, dates = told.of(memory.notes)
     return Panel(
         state=_state(memory),
         message=memory.message,
         waits_for=tuple(_waits_for(memory)),
-        inputs=tuple(_guard_lines(memory) + _command_lines(memory) + _supply_lines(memory)),
+        inputs=tuple(_guard_lines(memory) + _command_lines(memory) + _supply_lines(memory) + _clock_lines(memory)),
         settings=dict(memory.sheet),
         travel=_travel(memory),
         transmitters=tuple((button.holder, button.function) for button in memory.radio.buttons),
@@ -42,6 +33,7 @@ def shown(memory: Memory, told: log.Told) -> Panel:
         answer=memory.answer,
         accepted=memory.accepted,
         happenings=happenings,
+        dates=dates,
         warnings=rules.warnings(memory.sheet),
     )
 
@@ -51,26 +43,9 @@ def headline(memory: Memory) -> Headline:
     return Headline(_state(memory), memory.message, _travel(memory))
 
 
-def place(memory: Memory) -> str:
-    """Where the gate rests, in words, from the positions written down when it came to rest."""
-    if not memory.position_known:
-        return "position unknown" if memory.learned else "at rest"
-    where = [_leaf_place(memory, index) for index in leaves(memory.sheet)]
-    if all(each == where[0] for each in where):
-        return _PLACES[where[0]]
-    return _PLACES["pedestrian" if memory.pedestrian and sorted(where) == ["closed", "open"] else "between"]
-
-
-def _leaf_place(memory: Memory, index: int) -> str:
-    leaf = memory.leaves[index]
-    if abs(leaf.kept_position) <= motion.home_counts(leaf.travel):
-        return "closed"
-    return "open" if abs(leaf.kept_position - leaf.travel) <= obstacle.window(leaf.travel) else "between"
-
-
 def _state(memory: Memory) -> str:
     if memory.state is State.AT_REST:
-        return place(memory)
+        return whereabouts.place(memory)
     return str(memory.state.value)
 
 
@@ -180,3 +155,9 @@ def _supply_lines(memory: Memory) -> list[InputLine]:
     meaning = f"{policy}: {word(memory.sheet, policy)}"
     blocks = bool(supply.forbids(memory, "close", -1))
     return [InputLine("board supply", f"from the battery ({memory.supply_v:.1f} V)", meaning, blocks)]
+
+
+def _clock_lines(memory: Memory) -> list[InputLine]:
+    if not memory.clock_stopped:
+        return []
+    return [InputLine("board clock", "stood still for want of power", "the log has no dates until it is set", False)]

@@ -43,6 +43,13 @@ FEED_THRESHOLD_V: Final = FEED_SENSE_V / 2.0
 """Below this the battery feeds the board [V]."""
 
 
+CLOCK_FULL_V: Final = 3.0
+"""The reserve of the board's clock while there is power [V]. CP, no source."""
+
+CLOCK_STOPS_V: Final = 2.0
+"""Below this the clock has stopped [V]. CP, no source."""
+
+
 @dataclass(frozen=True, slots=True)
 class RadioWord:
     """One press (or release) of a transmitter as the receiver decoded it."""
@@ -61,7 +68,8 @@ class Request:
 
     kinds: `set` (name, value) · `jog` (name `active|inactive`, value `open|close|release`) · `learn` ·
     `enrol` (name: holder, value: function) · `delete transmitter` (name: holder) · `delete all transmitters` ·
-    `reset to defaults` · `seal` (name) · `unseal` (name, value: reason) · `acknowledge`.
+    `reset to defaults` · `seal` (name) · `unseal` (name, value: reason) · `acknowledge` · `set clock` (value: day,
+    month and time, as `21 June 10:03`).
     """
 
     kind: str
@@ -88,6 +96,8 @@ class Inputs:
     feed_v: float = FEED_SENSE_V
     """Contact of the board's own takeover relay [V]: `FEED_SENSE_V` while the power supply feeds the board, 0 while
     its battery does."""
+    clock_v: float = CLOCK_FULL_V
+    """What was left in the reserve that keeps the clock going without power, when power came last [V]."""
 
 
 BOARD_MINIMUM_V: Final = 16.0
@@ -250,6 +260,9 @@ class Panel:
     """Whether the last request was accepted."""
     happenings: tuple[Happening, ...] = ()
     """The same notes as the log, as data, newest last."""
+    dates: tuple[str, ...] = ()
+    """What the board's own clock showed at each line of the log, as `21 June, 10:03:18` or `clock not set`; empty
+    of a controller that has no clock."""
     warnings: tuple[SheetWarning, ...] = ()
     """What of the sheet is allowed and looks wrong."""
 

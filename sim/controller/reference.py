@@ -12,6 +12,7 @@ from typing import Any, Final
 
 from sim.controller import (
     answer,
+    calendar,
     commands,
     conduct,
     guards,
@@ -21,6 +22,7 @@ from sim.controller import (
     service,
     supply,
     transmitters,
+    waking,
 )
 from sim.controller.machine import RESTING, STARTING, UNSETTLED, GateMachine, Moved, State
 from sim.controller.memory import Memory, Transmitter, power_lost
@@ -29,9 +31,6 @@ from sim.controller.settings import Value
 from sim.controller.sheet import checked, number, word
 from sim.controller.turn import Turn
 from sim.units import SCAN, Us, next_on_grid
-
-SELF_CHECK_S: Final = 0.5
-"""How long the board looks at itself after power came [s]. CP, no source."""
 
 _UNREAD: Final = Inputs(0.0, (), (), (0.0, 0.0), (0, 0), (0, 0))
 """Terminals that nobody has looked at yet."""
@@ -64,8 +63,7 @@ class ReferenceController(Controller):
         self._memory = memory
         turn = self._turn(now, None)
         turn.fire("power returns")
-        turn.start_timer("self-check", SELF_CHECK_S)
-        turn.note("power", "board", "has power again")
+        turn.start_timer("self-check", waking.SELF_CHECK_S)
         self._conclude(turn)
 
     def scan(self, now: Us, inputs: Inputs) -> Scan:
@@ -92,6 +90,11 @@ class ReferenceController(Controller):
         fits = {name: checked(self._memory.sheet, name, value) for name, value in settings.items()}
         self._memory.sheet.update(fits)
         self._answer = answer.made_from(self._memory)
+        self._panel = None
+
+    def know_time(self, now: Us, second: int) -> None:
+        """Have the clock found set: it reads `second` [s since the year began] at `now` [µs]."""
+        self._memory.clock_ahead, self._memory.clock_stopped = calendar.ahead(now, second), False
         self._panel = None
 
     def enrolled(self) -> tuple[Enrolled, ...]:
@@ -187,11 +190,10 @@ class ReferenceController(Controller):
         self._volts = (inputs.guard_v, inputs.command_v)
         memory.guard_volts, memory.command_volts = list(inputs.guard_v), list(inputs.command_v)
         memory.supply_v = inputs.supply_v
-        supply.read(turn, fresh=memory.fresh)
         if memory.fresh:
-            memory.fresh = False
-            for index, leaf in enumerate(memory.leaves):
-                leaf.origin = inputs.counts[index] - leaf.kept_position
+            waking.first_look(turn)
+        else:
+            supply.read(turn, fresh=False)
 
     def _lose_power(self, turn: Turn) -> None:
         turn.fire("power fails")

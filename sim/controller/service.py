@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Final
 
-from sim.controller import learning, motion, moving, starting, transmitters
+from sim.controller import calendar, learning, motion, moving, starting, transmitters, waking
 from sim.controller.machine import State
 from sim.controller.memory import Memory, Wish
 from sim.controller.ports import Request
@@ -124,6 +124,17 @@ def _unseal(turn: Turn, request: Request) -> str:
     return ""
 
 
+def _set_clock(turn: Turn, request: Request) -> str:
+    try:
+        second = calendar.typed(str(request.value))
+    except ActionError as refusal:
+        return str(refusal)
+    waking.set_clock(turn, second)
+    turn.note("sheet", "set clock", calendar.words(second))
+    turn.say(f"the clock is set: {calendar.words(second)}")
+    return ""
+
+
 def _acknowledge(turn: Turn, request: Request) -> str:
     turn.say("")
     return ""
@@ -209,4 +220,5 @@ _ACTS: Final[dict[str, Callable[[Turn, Request], str]]] = {
     "seal": _unless_locked(_seal),
     "unseal": _unseal,
     "acknowledge": _acknowledge,
+    "set clock": _set_clock,
 }

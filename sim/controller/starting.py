@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from sim.controller import beam_check, dwelling, guards, learning, motion, moving, order, supply
+from sim.controller import beam_check, dwelling, guards, learning, motion, moving, order, supply, waking
 from sim.controller.machine import State
 from sim.controller.memory import GuardTest, Memory, Phase, Wish
 from sim.controller.ports import GUARD_TERMINALS
@@ -27,7 +27,7 @@ def guard_words(memory: Memory, index: int) -> str:
 
 def obstacles_to(memory: Memory, what: str) -> list[str]:
     """What stands against a movement now, in words; empty if it may start."""
-    reasons = []
+    reasons = [f"self-check: {each}" for each in memory.ailments]
     if what == "learn":
         reasons += [f"the sheet does not say '{name}'" for name in unstated(memory.sheet)]
     elif not memory.learned:
@@ -43,6 +43,7 @@ def obstacles_to(memory: Memory, what: str) -> list[str]:
 def ask(turn: Turn, wish: Wish) -> None:
     """Somebody, or the dwell, wants a movement from rest: begin with the guard test, or say why not."""
     memory = turn.memory
+    waking.check_again(turn)
     reasons = obstacles_to(memory, wish.what)
     if turn.state is State.HALTED:
         reasons = ["the stop circuit reads open"]

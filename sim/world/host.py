@@ -17,8 +17,9 @@ from sim.controller.ports import (
     Watched,
 )
 from sim.devices.cabinet import Cabinet
+from sim.devices.clock_reserve import FULL_V, reserve_v
 from sim.mechanics.plant import Plant
-from sim.units import SCAN, Us, next_on_grid
+from sim.units import SCAN, SECOND, Us, next_on_grid
 from sim.world.clock import Clock, Phase
 from sim.world.drive_side import DriveSide
 
@@ -34,7 +35,10 @@ class HostState:
 
     on: bool = False
     due: Us | None = None
-    read: tuple[tuple[float, ...], tuple[float, ...], bool] | None = None
+    dark_since: int | None = None
+    """When the board lost its power last [µs]."""
+    clock_v: float = FULL_V
+    """What its clock's reserve had left when power came last [V]."""
 
 
 class Host:
@@ -121,6 +125,8 @@ class Host:
             return
         if not self._state.on:
             self._state.on = True
+            if self._state.dark_since is not None:
+                self._state.clock_v = reserve_v((int(now) - self._state.dark_since) / SECOND)
             self.controller.power_up(now)
         self.scans += 1
         inputs = self._inputs(supply_v)
@@ -132,6 +138,7 @@ class Host:
 
     def _lose_power(self) -> None:
         self._state.on = False
+        self._state.dark_since = int(self.clock.now)
         self._radio, self._requests = [], []
         self._write(OFF)
         self.drives.drop()
@@ -150,6 +157,7 @@ class Host:
             radio=tuple(self._radio),
             requests=tuple(self._requests),
             feed_v=self.cabinet.feed_v(),
+            clock_v=self._state.clock_v,
         )
 
     def _write(self, outputs: Outputs) -> None:

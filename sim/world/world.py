@@ -14,6 +14,7 @@ from sim.errors import Refused
 from sim.mechanics.plant import Plant, Reason, StopReport
 from sim.site import Site, Weather, site_digest
 from sim.units import LEAVES, SCAN, Us, next_on_grid
+from sim.world import board_clock
 from sim.world.actions import CATALOGUE, Action, Value
 from sim.world.ailing import Ailing
 from sim.world.arrival import Arrival, arrive
@@ -113,9 +114,11 @@ class World(Box):
         self._begin(arrival)
 
     def _begin(self, arrival: Arrival | None) -> None:
-        """Live up to how it is found; from there on changes what changes by itself."""
+        """Live up to how it is found, from the day before; from there on changes what changes by itself."""
+        board_clock.find_set(self, days_ago=0 if arrival is None else 1)
         if arrival is not None:
             arrive(self, arrival)
+            board_clock.find_set(self)
         self.by_itself.begin()
         if self.people.beams.begin():
             self.people.told(True)

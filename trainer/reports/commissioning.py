@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from itertools import groupby
 from typing import Final
 
-from sim.units import Us
+from sim.controller.ports import Panel
+from sim.units import Us, clock_text
 from trainer.reports.force_record import points
 from trainer.reports.page import Heading, page
 from trainer.session.view import Curve, HazardRow, SettingView, View
@@ -42,7 +43,8 @@ class CommissioningRecord:
     curves: tuple[Curve, ...]
     transmitters: tuple[tuple[str, str], ...]
     """(holder, what the button does)."""
-    log: tuple[tuple[Us, str], ...]
+    log: tuple[tuple[str, str], ...]
+    """(date and time by the board's own clock, what it noted)."""
     notes: tuple[tuple[Us, str], ...]
     next_visit: str
 
@@ -74,10 +76,16 @@ def record_of(view: View, next_visit: str = NEXT_VISIT) -> CommissioningRecord:
         acceptance=view.acceptance,
         curves=view.curves,
         transmitters=view.panel.transmitters,
-        log=view.panel.log,
+        log=_dated(view.panel),
         notes=view.notes,
         next_visit=next_visit,
     )
+
+
+def _dated(panel: Panel) -> tuple[tuple[str, str], ...]:
+    """The controller's log by its own clock; by the time since it began where it has none."""
+    dates = panel.dates or tuple(clock_text(at) for at, _ in panel.log)
+    return tuple((date, text) for date, (_, text) in zip(dates, panel.log, strict=True))
 
 
 def commissioning_html(heading: Heading, record: CommissioningRecord) -> str:

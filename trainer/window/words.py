@@ -37,6 +37,7 @@ ACTIONS: Final[Mapping[str, str]] = {
     "push leaf": "Push by hand",
     "learn travel": "Start travel learning",
     "acknowledge": "Acknowledge",
+    "set clock": "Set the clock",
     "reset sheet": "Back to defaults",
     "seal sheet": "Seal the sheet",
     "unseal sheet": "Unseal",

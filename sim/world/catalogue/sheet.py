@@ -34,6 +34,7 @@ ENTRIES: tuple[Kind, ...] = (
         caution="The gate will move by itself, both ways, more than once. Nobody in the arc.",
     ),
     kind("acknowledge", "sheet", "Acknowledge the message on the panel.", 2),
+    kind("set clock", "sheet", "Set the board's clock by your watch.", 20),
     kind("reset sheet", "sheet", "Set everything back to defaults: every guard declared as fitted.", 15),
     kind(
         "seal sheet",

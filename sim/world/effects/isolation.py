@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
+from sim.controller.ports import Panel
 from sim.errors import Refused
 from sim.units import Us
 from sim.world.actions import Action
@@ -109,10 +110,16 @@ def _read_panel(world: World, action: Action) -> str:
     """What the panel says, and the last lines of its log."""
     panel = world.controller.panel()
     said = f"{panel.state}: {panel.message}" if panel.message else panel.state
-    log = "; ".join(text for _at, text in panel.log[-5:])
+    log = "; ".join(f"{date} {text}".strip() for date, text in _dated(panel)[-5:])
     text = f"panel: {said}. Log: {log or 'nothing'}"
     world.tell("note", text, text=text)
     return text
+
+
+def _dated(panel: Panel) -> list[tuple[str, str]]:
+    """Each line of the log with its date; none from a board that has no clock."""
+    dates = panel.dates or ("",) * len(panel.log)
+    return [(date, text) for date, (_at, text) in zip(dates, panel.log, strict=True)]
 
 
 def _panel_is_lit(world: World, action: Action) -> None:

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from sim.controller import calendar
 from sim.controller.settings import CATALOGUE as SETTINGS
 from sim.errors import Refused
 from sim.units import SCAN
 from sim.world.actions import Action
+from sim.world.board_clock import right_second
 from sim.world.effects.effect import Effect
 
 if TYPE_CHECKING:
@@ -85,6 +87,12 @@ def _plain(kind: str):  # type: ignore[no-untyped-def]
     return apply
 
 
+def _set_clock(world: World, action: Action) -> str:
+    world.request("set clock", value=calendar.words(right_second(world)))
+    world.run_to(world.now + 2 * SCAN)
+    return panel_words(world)
+
+
 def panel_words(world: World) -> str:
     panel = world.controller.panel()
     return f"{panel.state}. {panel.message}".strip()
@@ -107,6 +115,7 @@ EFFECTS = {
     "jog release": Effect(_jog_release),
     "learn travel": Effect(_learn, needs_power),
     "acknowledge": Effect(_plain("acknowledge"), needs_power),
+    "set clock": Effect(_set_clock, needs_power),
     "reset sheet": Effect(_plain("reset to defaults"), needs_power),
     "seal sheet": Effect(_plain("seal"), needs_power),
     "unseal sheet": Effect(_plain("unseal"), needs_power),

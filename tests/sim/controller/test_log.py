@@ -37,7 +37,7 @@ def test_another_past_is_told_as_it_is() -> None:
     del before.notes[2:]
     assert told.of(before.notes) == fresh(before)
     before.notes.clear()
-    assert told.of(before.notes) == ((), ())
+    assert told.of(before.notes) == ((), (), ())
 
 
 def test_nothing_is_put_in_words_twice() -> None:

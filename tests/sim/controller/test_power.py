@@ -58,7 +58,7 @@ def test_position_lost_while_moving_is_found_by_a_slow_run(gate) -> None:
     cut(gate)
     gate.run(2.0)
     assert gate.state == "position unknown"
-    assert gate.message == "position unknown: the first movement will be a slow finding run"
+    assert gate.message == ("position unknown: it stays as it is, and the first movement will be a slow finding run")
     gate.mark()
     gate.tap("open button")
     gate.until_state("open")

@@ -180,5 +180,10 @@ class SheetPage(Page):
         return [Paragraph(told, size=13), ActionForm(self.hands, "unseal sheet" if sealed else "seal sheet")]
 
     def _log(self) -> list[Widget]:
-        lines = self.hands.view.panel.log[-30:]
-        return [Item(f"{moment(at)}   {text}", "·", SOFT, size=SMALL) for at, text in reversed(lines)]
+        panel = self.hands.view.panel
+        dates = panel.dates or tuple(moment(at) for at, _text in panel.log)
+        lines = list(zip(dates, panel.log, strict=True))[-30:]
+        told: list[Widget] = [
+            Item(f"{date}   {text}", "·", SOFT, size=SMALL) for date, (_at, text) in reversed(lines)
+        ]
+        return [Flow(self.act(action_words("set clock"), "set clock", _("By your watch."))), *told]

@@ -1,0 +1,36 @@
+"""Where the gate rests, in words, from the positions that were written down when it came to rest."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from sim.controller import motion, obstacle
+from sim.controller.memory import Memory
+from sim.controller.sheet import leaves
+
+CLOSED: Final = "closed"
+"""The place of a gate that is shut."""
+
+_PLACES: Final[dict[str, str]] = {
+    "closed": CLOSED,
+    "open": "open",
+    "pedestrian": "open for pedestrians",
+    "between": "part way open",
+}
+
+
+def place(memory: Memory) -> str:
+    """Where the gate rests, in words, from the positions written down when it came to rest."""
+    if not memory.position_known:
+        return "position unknown" if memory.learned else "at rest"
+    where = [_leaf_place(memory, index) for index in leaves(memory.sheet)]
+    if all(each == where[0] for each in where):
+        return _PLACES[where[0]]
+    return _PLACES["pedestrian" if memory.pedestrian and sorted(where) == ["closed", "open"] else "between"]
+
+
+def _leaf_place(memory: Memory, index: int) -> str:
+    leaf = memory.leaves[index]
+    if abs(leaf.kept_position) <= motion.home_counts(leaf.travel):
+        return "closed"
+    return "open" if abs(leaf.kept_position - leaf.travel) <= obstacle.window(leaf.travel) else "between"
