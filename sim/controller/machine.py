@@ -55,6 +55,16 @@ BY_HAND: Final = (State.JOGGING, State.HOLD_TO_RUN)
 UNSETTLED: Final = (*TRAVELLING, *BY_HAND, State.UNLOCKING, State.STOPPING, State.REVERSING, State.BACKING_OFF)
 """A leaf may be moving: where it stands is not kept if power goes now."""
 
+GROUPS: Final[dict[str, tuple[State, ...]]] = {
+    "power": (State.NO_POWER, State.SELF_CHECK),
+    "at rest": RESTING,
+    "starting": STARTING,
+    "moving": TRAVELLING,
+    "stopping, and guards": (State.STOPPING, State.REVERSING, State.HELD, State.BACKING_OFF),
+    "by hand": BY_HAND,
+}
+"""Every state once, with those it belongs to; for whoever draws the table."""
+
 _POWERED: Final = tuple(state for state in State if state is not State.NO_POWER)
 _STOPPABLE: Final = tuple(s for s in _POWERED if s not in (State.SELF_CHECK, State.HALTED))
 

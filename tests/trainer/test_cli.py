@@ -59,7 +59,7 @@ def test_help_holds_the_caution_and_every_command(gudgeon: Callable[..., Said]) 
     said = gudgeon("--help")
     assert said.code == 0
     assert CAUTION in flat(said.out)
-    for command in ("start", "jobs", "play", "drill", "run", "force", "check", "schema"):
+    for command in ("start", "jobs", "play", "drill", "run", "force", "settings", "chart", "check", "schema"):
         assert f" {command} " in said.out
 
 

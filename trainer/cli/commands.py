@@ -288,6 +288,17 @@ def prove(
 
 
 @app.command()
+def chart(
+    drawing: Annotated[Path | None, typer.Option("--svg", help="Draw it to this file.")] = None,
+    mermaid: Annotated[Path | None, typer.Option("--mermaid", help="Write it as a Mermaid chart.")] = None,
+) -> None:
+    """Show the states of the controller and every way from one to another."""
+    from trainer.cli import chart as told
+
+    told.tell(drawing, mermaid)
+
+
+@app.command()
 def check(path: Annotated[Path, typer.Argument(help="A site, job, solution or drill, or a folder of them.")]) -> None:
     """Read files as the program would, and say everything that is wrong with them."""
     from trainer.cli import scenario
