@@ -58,6 +58,8 @@ class ReferenceController(Controller):
 
     def power_up(self, now: Us) -> None:
         """The board has power again: nothing moves, what was held is not a command, what was at rest is known."""
+        if self._memory.state is not State.NO_POWER:  # it died so quickly that nobody asked it any more
+            self._turn(now, None).fire("power fails")
         memory = power_lost(self._memory)
         memory.position_known = memory.position_kept and memory.learned
         self._memory = memory

@@ -12,7 +12,6 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING, Final
 
 from sim.errors import ActionError, Refused
-from sim.site.files import with_changes
 from sim.world import radio
 from sim.world.actions import CATALOGUE, Action, Value, checked
 
@@ -59,8 +58,10 @@ def _repeat_word(world: World, arguments: Arguments) -> None:
     world.hear(replace(word, counter=word.counter - older))
 
 
-def _mains(world: World, arguments: Arguments) -> None:
-    world.refit(with_changes(world.site, {"supply.mains_v": float(arguments["volts"])}, "the mains"))
+def _supply(world: World, arguments: Arguments) -> None:
+    """The power supply gives another voltage: an overload on the street, a supply that is dying."""
+    world.cabinet.netlist.change("power supply", volts=float(arguments["volts"]))
+    world.rewired()
 
 
 def _clock(world: World, arguments: Arguments) -> None:
@@ -80,7 +81,7 @@ BEYOND: Final[Mapping[str, Callable[[World, Arguments], None]]] = MappingProxyTy
         "bring fault": _bring,
         "cure fault": _cure,
         "repeat radio word": _repeat_word,
-        "mains voltage": _mains,
+        "supply voltage": _supply,
         "timer contact": _clock,
         "wind": _wind,
     }

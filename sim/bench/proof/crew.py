@@ -229,4 +229,8 @@ def _searched(
 
     properties = [each for each in order.wanted if each.name not in broken and not order.missing(each)]
     search = Search(stage, properties, order.bounds, say)
-    return search.run(task.focus, task.examples, task.seed, until), search.tally, search.cut_short
+    if task.cases:
+        found = search.play_all(task.cases, until)
+    else:
+        found = search.run(task.focus, task.examples, task.seed, until)
+    return found, search.tally, search.cut_short

@@ -117,12 +117,12 @@ def _power(draw: st.DrawFn, site: Site) -> Steps:
 
 @st.composite
 def _sag(draw: st.DrawFn, site: Site) -> Steps:
-    """The mains sags for a while, with nothing else to feed the board."""
-    volts = draw(st.sampled_from((90.0, 140.0, 170.0)))
+    """The supply sags for a while, with nothing else to feed the board."""
+    volts = draw(st.sampled_from((9.0, 15.0, 17.0, 21.0)))
     return (
         *((_step("remove battery link", 0.0),) if site.supply.battery is not None else ()),
-        _step("mains voltage", draw(st.one_of(_SOON, _LATER)), volts=volts),
-        _step("mains voltage", draw(_LATER), volts=230.0),
+        _step("supply voltage", draw(st.one_of(_SOON, _LATER)), volts=volts),
+        _step("supply voltage", draw(_LATER), volts=site.supply.idle_v),
     )
 
 

@@ -8,15 +8,22 @@ from dataclasses import dataclass, field
 from typing import Final
 
 from sim.bench import foreign
+from sim.bench.proof.case import Case
 from sim.bench.proof.catalogue import CATALOGUE
 from sim.bench.proof.entry import Focus, Property
 from sim.bench.proof.play import Stage, everything_wired, features
+from sim.bench.proof.tour import tour
 from sim.controller.ports import Controller
 from sim.errors import DataError, nearest_right
 from sim.site import Site
 
 EXAMPLES: Final = 60
 """Cases played with the focus of each property, by default."""
+
+TOUR: Final = "tour of every state"
+
+TOUR_PART: Final = 60
+"""Cases of the tour in one task."""
 
 EVERYTHING: Final = "everything"
 """Name of the task that draws from all families alike."""
@@ -79,6 +86,8 @@ class Task:
     focus: Focus
     examples: int
     seed: int
+    cases: tuple[Case, ...] = ()
+    """Cases to be played as they are, in the place of drawn ones."""
 
 
 def seed_of(seed: int, name: str) -> int:
@@ -95,4 +104,7 @@ def tasks(order: Order) -> list[Task]:
     ]
     if order.properties:
         return own
-    return [Task(EVERYTHING, Focus(), 4 * order.examples, seed_of(order.seed, EVERYTHING)), *own]
+    every = list(tour(order.stands))
+    parts = [tuple(every[start : start + TOUR_PART]) for start in range(0, len(every), TOUR_PART)]
+    toured = [Task(f"{TOUR}, part {n + 1}", Focus(), len(part), 0, part) for n, part in enumerate(parts)]
+    return [*toured, Task(EVERYTHING, Focus(), 4 * order.examples, seed_of(order.seed, EVERYTHING)), *own]

@@ -240,11 +240,11 @@ class _Play:
         )
 
     def _power(self) -> tuple[tuple[int, bool], ...]:
-        """When the board had power: by the world's own notice of it."""
+        """When the board had power: the world says that it has none as a state of the controller."""
         changes = [(0, True)]
         for event in self.world.events:
-            if event.kind == "power" and int(event.at) >= self.found:
-                on = bool(event.data["board"])
+            if event.kind == "state" and int(event.at) >= self.found:
+                on = event.data["state"] != "no power"
                 if on != changes[-1][1]:
                     changes.append((int(event.at) - self.found, on))
         return tuple(changes)

@@ -7,7 +7,7 @@ its seed: the same seed on the same gate draws the same cases.
 from __future__ import annotations
 
 import time
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Final
 
@@ -173,6 +173,20 @@ class Search:
             seed(number)(kept(drawn))()
         except Stopped:
             return hunt.found()
+        return None
+
+    def play_all(self, cases: Iterable[Case], until: float | None = None) -> Found | None:
+        """Play these cases in their order; the first one that breaks something, as it is."""
+        for case in cases:
+            if until is not None and time.monotonic() > until:
+                self.cut_short = True
+                return None
+            outcome = self.outcome(case)
+            self.tally.add(outcome)
+            self.told(self.tally)
+            if outcome.breaches:
+                name = min(outcome.breaches, key=lambda which: outcome.breaches[which].at)
+                return Found(name, case, outcome.breaches[name], 0, self.tally.examples, 0, outcome.told)
         return None
 
 

@@ -37,7 +37,7 @@ _SENTENCES: Final[Mapping[str, Sentence]] = MappingProxyType(
         "restore": lambda a: "The mains comes back.",
         "remove battery link": lambda a: "The battery is taken off.",
         "fit battery link": lambda a: "The battery is put on.",
-        "mains voltage": lambda a: f"The mains stands at {a['volts']:g} V.",
+        "supply voltage": lambda a: f"The power supply gives {a['volts']:g} V.",
         "place body": lambda a: f"The {a['body']} stands at {a['x_m']:g} m along, {a['y_m']:g} m inside.",
         "remove body": lambda a: f"The {a['body']} is gone.",
         "press transmitter": lambda a: f"Button {a.get('button', 1)} of the {a['transmitter']} is pressed.",
