@@ -82,7 +82,7 @@ ROWS: Final[tuple[tuple[str, tuple[State, ...], State], ...]] = (
     ("start is refused", STARTING, State.AT_REST),
     ("lock is freed", (State.WARNING,), State.UNLOCKING),
     ("go open", (*STARTING[1:], State.FINDING, State.REVERSING, State.HELD), State.OPENING),
-    ("go close", (State.WARNING, State.FINDING), State.CLOSING),
+    ("go close", (State.WARNING,), State.CLOSING),
     ("go finding", STARTING[1:], State.FINDING),
     ("go learning", STARTING[1:], State.LEARNING),
     # ends of a movement

@@ -25,6 +25,10 @@ def _tap(control: str, seconds: float = 0.1, wait: str = "") -> tuple[Step, ...]
     return _step("press", control=control), _step("release", seconds, wait, control=control)
 
 
+def _wait(for_what: str) -> Step:
+    return _step("wind", 0.0, for_what, wind_m_s=0.0)
+
+
 _DARK: Final = (_step("remove battery link", 0.0), _step("isolate", 0.1))
 _LIGHT: Final = (_step("fit battery link", 0.0), _step("restore", 0.02))
 _OPEN: Final = _tap("open button", 1.0, "fully open")
@@ -70,6 +74,14 @@ WAYS: Final[dict[str, Way]] = {
         (*_PLAIN, ("active edge", "back off")),
         (*_CLOSING, _step("press edge", 0.4, guard="active edge")),
     ),
+    "backing off from a beam": (
+        (*_PLAIN, ("outer beam", "back off")),
+        (*_CLOSING, _step("cover beam", 0.4, guard="outer beam")),
+    ),
+    "reversing from an edge": (
+        (*_PLAIN, ("active edge", "reopen")),
+        (*_CLOSING, _step("press edge", 0.1, guard="active edge")),
+    ),
     "open, waiting to close": ((*_PLAIN, ("auto-close", "on")), _OPEN),
     "warning to close by itself": (
         (*_PLAIN, ("auto-close", "on"), ("auto-close after", 5.0)),
@@ -78,11 +90,20 @@ WAYS: Final[dict[str, Way]] = {
     "finding, making room": (_PLAIN, (*_LOST, *_tap("open button", 1.5, "it opens"))),
     "finding, closing": (_PLAIN, (*_LOST, *_tap("open button", 4.0, "it closes"))),
     "finding, to close": (_PLAIN, (*_LOST, *_tap("close button", 4.0, "it closes"))),
+    "finding, to the end": (_PLAIN, (*_LOST, *_tap("close button", 5.0, "it closes"), _wait("learning ends"))),
+    "finding, without a lock": (
+        (*_PLAIN, ("electric lock", "not fitted")),
+        (*_LOST, *_tap("open button", 1.0, "it opens")),
+    ),
     "finding, with a lock": (_LOCKED, (*_LOST, *_tap("open button", 0.0, "fully open"))),
     "travel learning, opening": (_PLAIN, (_step("learn travel", 3.0, "it opens"),)),
     "travel learning, closing": (_PLAIN, (_step("learn travel", 3.0, "it closes"),)),
     "travel learning, with a lock": (_LOCKED, (_step("learn travel", 3.0, "it opens"),)),
-    "travel learning, at the end": (_PLAIN, (_step("learn travel", 0.0, "learning ends"),)),
+    "travel learning, position lost": (_LOCKED, (*_LOST, _step("learn travel", 1.0, "it opens"))),
+    "travel learning, at the end": (
+        _PLAIN,
+        (_step("learn travel", 2.0), *[_wait("learning ends")] * 5),
+    ),
     "jog": (_PLAIN, (_step("jog press", 2.0, leaf="inactive", direction="close"),)),
     "jog, from open": (_PLAIN, (*_OPEN, _step("jog press", 2.0, leaf="active", direction="close"))),
     "hold-to-run": (
@@ -108,6 +129,7 @@ DISTURBANCES: Final[dict[str, tuple[Step, ...]]] = {
     "step": _tap("step button", 3.0),
     "open": _tap("open button", 3.0),
     "close": _tap("close button", 3.0),
+    "both": (*_tap("open button", 2.0)[:1], *_tap("close button", 2.0)),
     "let go": (
         _step("release", 0.1, control="key switch"),
         _step("release", 0.1, control="open button"),
