@@ -10,9 +10,18 @@ from typing import Any, Final
 
 from sim.world.actions import Value
 
-WAITS: Final = ("", "it opens", "it closes", "the gate rests", "fully open", "fully closed", "learning ends")
+WAITS: Final = (
+    "",
+    "it opens",
+    "it closes",
+    "the gate rests",
+    "fully open",
+    "fully closed",
+    "learning ends",
+    "something is met",
+)
 """What may be waited for after an act, before its seconds begin; empty is nothing. It opens or closes when a leaf is
-driven that way."""
+driven that way; something is met when a leaf touches a body."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 
 from sim.bench.proof.case import Case, Step
 from sim.bench.proof.entry import Focus
+from sim.bench.proof.scenes import NEEDS, SCENES
 from sim.controller.settings import CATALOGUE, Setting, Value
 from sim.site import Site
 
@@ -217,6 +218,7 @@ PHRASES: Final[Mapping[str, Callable[[Site], Phrases]]] = {
     "learn": lambda site: _learn(site),
     "service": lambda site: _service(site),
     "release": lambda site: _release(site),
+    **SCENES,
 }
 """Family: what it draws on a site."""
 
@@ -234,6 +236,9 @@ def _values(entry: Setting) -> tuple[Value, ...]:
 def _has(site: Site, family: str) -> bool:
     """Whether a family has anything to draw from on this site."""
     fitted = site.guards.fitted
+    if family in NEEDS:
+        kinds = {name.split()[-1] for name, there in fitted.items() if there}
+        return {*NEEDS[family]} <= {*site.controls, *kinds}
     return {
         "beam": fitted["outer beam"] or fitted["inner beam"],
         "edge": fitted["active edge"] or fitted["inactive edge"],

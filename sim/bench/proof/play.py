@@ -90,6 +90,9 @@ class Stage:
     """Whether the controller gets no set-up: no sheet, no learning, no transmitters. So for a stranger; what is no
     stranger is a kind of the reference controller, and goes on from where that one was when the gate stood ready."""
 
+    ready: Stage | None = None
+    """A stage of the same site whose gate stands ready; this one's controller takes over in each copy of it."""
+
     def __post_init__(self) -> None:
         compiler.load()
         self._world: World | None = None
@@ -123,6 +126,8 @@ class Stage:
 
     def in_branch(self, work: Callable[[World], Any], patience_s: float | None = None) -> Any:
         """What `work` makes of a copy of the gate. Raises BranchFailed when no answer comes within the wall time."""
+        if self.ready is not None:
+            return self.ready.in_branch(lambda world: work(self._handed_over(world)), patience_s)
         world = self.world()
         if CAN_BRANCH:
             return Branch(lambda: work(world)).result(patience_s)
@@ -199,6 +204,9 @@ class _Play:
             self.world.run_to(self.world.now + time, enough)
 
     def _condition(self, what: str) -> Callable[[], bool]:
+        if what == "something is met":
+            plant, bodies = self.world.plant, self.world.people.bodies
+            return lambda: any(plant.touching(leaf) in bodies for leaf in (0, 1))
         if what not in ("it opens", "it closes"):
             return condition(self.world, what)
         way = 1.0 if what == "it opens" else -1.0

@@ -1,48 +1,215 @@
-"""What guards do, seen on the terminals."""
+"""What guards keep a gate from, seen on the terminals: nothing starts and nothing goes on against one."""
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Final
 
 from sim.bench.proof.entry import Bound, Bounds, Breach, Focus, Property
-from sim.bench.proof.readings import reads_clear
 from sim.bench.proof.record import Record, Row
+from sim.bench.proof.stretches import by_hand, not_clear, spans, stop_is_open, stretches
 
-_REOPENING: Final = ("outer beam", "inner beam", "active edge", "inactive edge")
+_TABLE: Final = "EN 12453 Table 1, detection and force limiting, as Facts 2.1 restates it"
+_TWO_SCANS: Final = Bound("within", 0.02, "s", "two scans of 10 ms, ours")
+_BACK_OFF: Final = Bound("back off", 4.5, "s", "a back-off's longest time and its pause, ours")
 
 
-def _reopening_tripped(record: Record, row: Row) -> list[str]:
-    sheet = record.sheet(row.at)
-    return [g for g in _REOPENING if sheet.get(g) == "reopen" and not reads_clear(g, row.guard_v(g))]
+def _longer_than(
+    record: Record, late: int, so: Callable[[Row], list[str]], excused: Callable[[Row], bool] = by_hand
+) -> tuple[int, list[str]] | None:
+    """(when it became too late, what was so) if something was so for longer than `late` [µs], across scans."""
+    since: int | None = None
+    for row, until in spans(record):
+        why = [] if excused(row) else so(row)
+        if not why:
+            since = None
+            continue
+        since = row.at if since is None else since
+        if until - since > late:
+            return since + late, why
+    return None
 
 
 def _never_closes_past_a_reopening_guard(record: Record, bounds: Bounds) -> Breach | None:
     """From one scan after a reopening guard trips, nothing is driven closing; a jog is somebody's own hand."""
     late = round(bounds["within"] * 1e6)
-    since: int | None = None
-    for row, until in record.spans():
-        tripped = _reopening_tripped(record, row)
-        if not tripped or not row.closes or row.state == "jog":
-            since = None
-            continue
-        since = row.at if since is None else since
-        if until - since > late:
-            return Breach(since + late, f"driven closing though {', '.join(tripped)} is tripped")
+    broken = _longer_than(record, late, lambda row: not_clear(record, row, "reopen") if row.closes else [])
+    return broken and Breach(broken[0], f"driven closing though {', '.join(broken[1])} is tripped")
+
+
+def _against(record: Record, bounds: Bounds, way: int, *reactions: str) -> Breach | None:
+    """A leaf driven this way against a guard with one of these reactions; the way back from a contact is excused."""
+    late, short = round(bounds["within"] * 1e6), round(bounds["back off"] * 1e6)
+    freeing = [s for s in stretches(record) if s.way == way and s.turned and s.length <= short]
+
+    def so(row: Row) -> list[str]:
+        ways = [leaf for leaf in (0, 1) if row.ways[leaf] == way]
+        frees = all(any(s.leaf == leaf and s.start <= row.at < s.end for s in freeing) for leaf in ways)
+        return not_clear(record, row, *reactions) if ways and not frees else []
+
+    broken = _longer_than(record, late, so)
+    verb = "opening" if way > 0 else "closing"
+    return broken and Breach(broken[0], f"driven {verb} though {', '.join(broken[1])} is tripped")
+
+
+def _never_closes_past_any_other(record: Record, bounds: Bounds) -> Breach | None:
+    return _against(record, bounds, -1, "hold", "halt", "back off")
+
+
+def _never_opens_past(record: Record, bounds: Bounds) -> Breach | None:
+    return _against(record, bounds, 1, "hold", "halt")
+
+
+def _acts(record: Record, row: Row, way: int) -> list[str]:
+    return not_clear(record, row, "hold", "halt", "back off", *(("reopen",) if way < 0 else ()))
+
+
+def _starts_nothing_against_a_guard(record: Record, bounds: Bounds) -> Breach | None:
+    found = stretches(record)
+    for one in found:
+        row = record.rows[one.first]
+        others = any(s is not one and s.start <= one.start < s.end for s in found)
+        from_rest = not others and not one.turned and one.pause > round(bounds["rested"] * 1e6)
+        against = _acts(record, row, one.way)
+        if from_rest and against and not by_hand(row):
+            verb = "opening" if one.way > 0 else "closing"
+            return Breach(one.start, f"{verb} begins from rest though {', '.join(against)} is tripped")
     return None
 
+
+def _stops_both_leaves(record: Record, bounds: Bounds) -> Breach | None:
+    """When an edge is pressed that acts on both, neither is driven on the way it went."""
+    late = round(bounds["within"] * 1e6)
+    before: tuple[list[str], tuple[int, int]] | None = None
+    for row in record.rows:
+        pressed = not_clear(record, row, "reopen", "back off")
+        if before is not None:
+            was, ways = before
+            new = [edge for edge in pressed if edge.endswith("edge") and edge not in was]
+            if new and ways in ((-1, -1), (1, 1)) and not by_hand(row):
+                acts = ways[0] < 0 or record.sheet(row.at)[new[0]] == "back off"
+                later = record.row_at(row.at + late)
+                if acts and later is not None and ways[0] in later.ways:
+                    return Breach(row.at + late, f"a leaf goes on though the {new[0]} is pressed")
+        before = pressed, row.ways
+    return None
+
+
+def _stop_beats_everything(record: Record, bounds: Bounds) -> Breach | None:
+    """Nothing is driven while the stop circuit is open, but a leaf on its way back from what it touched, shortly."""
+    late, relief = round(bounds["within"] * 1e6), round(bounds["relief"] * 1e6)
+    freeing = [s for s in stretches(record) if s.turned and _touched(record, s.start, s.leaf)]
+
+    def frees(row: Row) -> bool:
+        leaves = [leaf for leaf in (0, 1) if row.ways[leaf]]
+        return all(any(s.leaf == leaf and s.start <= row.at < s.end for s in freeing) for leaf in leaves)
+
+    def so(row: Row) -> list[str]:
+        return ["the stop circuit"] if row.driven and stop_is_open(record, row) else []
+
+    at_once = _longer_than(record, late, so, frees)
+    if at_once:
+        return Breach(at_once[0], "a leaf is driven though the stop circuit is open, and frees nothing")
+    opened: int | None = None
+    for row, until in spans(record):
+        opened = None if not stop_is_open(record, row) else row.at if opened is None else opened
+        if opened is not None and row.driven and until > opened + relief:
+            return Breach(opened + relief, f"still driven {bounds['relief']:g} s after the stop circuit opened")
+    return None
+
+
+_RECENT_US: Final = 6_000_000
+"""What was touched so long ago may still be freed [µs]: a back-off's longest time and its pause. Ours."""
+
+
+def _touched(record: Record, at: int, leaf: int) -> bool:
+    """Whether something had been touched shortly before: an edge reads so, a force says so, effort was noticed."""
+    rows = [row for row in record.rows if at - _RECENT_US <= row.at <= at]
+    edges = any(guard.endswith("edge") for row in rows for guard in not_clear(record, row, "reopen", "back off"))
+    times, force = record.trace.time_us, record.trace[_FORCES[leaf]]
+    pressed = bool((force[(times >= at - _RECENT_US) & (times <= at)] > 0.0).any())
+    noticed = any(h.kind == "obstacle" and at - _RECENT_US <= int(h.at) <= at for h in record.happenings)
+    return edges or pressed or noticed
+
+
+_FORCES: Final = ("active leaf contact", "inactive leaf contact")
+
+_REOPENING_EDGES: Final = {"active edge": ("back off", "reopen"), "inactive edge": ("back off", "reopen")}
 
 ENTRIES: Final = (
     Property(
         "never closes past a reopening guard",
         "While a guard that reopens is tripped, no leaf is driven closing for longer than one scan.",
         "Somebody stands in the way and is hit.",
-        "EN 12453 Table 1, detection and force limiting, as Facts 2.1 restates it",
+        _TABLE,
         "terminals",
         _never_closes_past_a_reopening_guard,
-        bounds=(Bound("within", 0.02, "s", "two scans of 10 ms, ours"),),
+        bounds=(_TWO_SCANS,),
         needs=("outer beam",),
         focus=Focus(
             phrases=("beam", "edge"), first=("open then close",), sheet={"active edge": ("back off", "reopen")}
         ),
+    ),
+    Property(
+        "never closes past any other guard",
+        "While a guard that holds, halts or backs off is tripped, no leaf is driven closing for longer than one "
+        "scan, but for the short way back after an opening.",
+        "Somebody stands on the other side, or is caught already, and is pressed further.",
+        _TABLE,
+        "terminals",
+        _never_closes_past_any_other,
+        bounds=(_TWO_SCANS, _BACK_OFF),
+        needs=("inner beam",),
+        focus=Focus(
+            phrases=("beam", "edge"),
+            first=("open then close",),
+            sheet={"outer beam": ("hold", "halt", "back off"), "inner beam": ("hold", "halt", "back off")},
+        ),
+    ),
+    Property(
+        "never opens past a guard that holds or halts",
+        "While a guard that holds or halts is tripped, no leaf is driven opening for longer than one scan, but for "
+        "the short way back after a closing.",
+        "Somebody stands behind the leaf, at a wall or a post, and is crushed by the opening.",
+        _TABLE,
+        "terminals",
+        _never_opens_past,
+        bounds=(_TWO_SCANS, _BACK_OFF),
+        needs=("inner beam",),
+        focus=Focus(phrases=("beam",), first=("opens a little",), sheet={"inner beam": ("hold", "halt")}),
+    ),
+    Property(
+        "starts nothing that a guard acts on",
+        "No movement begins from rest while a guard that acts on that way is tripped or can't be read.",
+        "A gate that starts although a guard speaks has no guard.",
+        "design of the gate's behaviour; a lost device blocks normal running, Facts 2.6, from memory",
+        "terminals",
+        _starts_nothing_against_a_guard,
+        bounds=(Bound("rested", 1.0, "s", "shorter is a reversal, ours"),),
+        needs=("inner beam",),
+        focus=Focus(phrases=("command",), first=("guard then command",)),
+    ),
+    Property(
+        "a trip on either leaf acts on both",
+        "When the edge of one leaf is pressed, the other is not driven on either.",
+        "Whoever is caught by one leaf is struck by the other.",
+        "common practice, no source",
+        "terminals",
+        _stops_both_leaves,
+        bounds=(_TWO_SCANS,),
+        needs=("active edge", "inactive edge", "two leaves"),
+        focus=Focus(phrases=("edge",), first=("edge on the way",), sheet=_REOPENING_EDGES),
+    ),
+    Property(
+        "stop beats everything",
+        "From one scan after the stop circuit opens nothing is driven, but a leaf that goes back from what it "
+        "touched, and that for a short while.",
+        "The person who sees the danger can't stop it.",
+        "no block to stopping: EU 2023/1230 Annex III, as Facts 2.3 quotes it; the relief is ours",
+        "terminals",
+        _stop_beats_everything,
+        bounds=(_TWO_SCANS, Bound("relief", 1.5, "s", "the relief of a contact and its pause, ours")),
+        needs=("stop circuit",),
+        focus=Focus(phrases=("stop", "command"), first=("stop on the way",)),
     ),
 )
