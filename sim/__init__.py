@@ -1,1 +1,1 @@
-"""The simulator of a two-leaf swing gate. It has never heard of trainees; see `sim/README.md`."""
+"""The simulator of a swing gate, with two leaves or one. It has never heard of trainees; see `sim/README.md`."""

@@ -144,14 +144,14 @@ class LeafEvidence:
 
 
 class Evidence:
-    """What was seen of both leaves; `look` is called several times a simulated second."""
+    """What was seen of every leaf; `look` is called several times a simulated second."""
 
     def __init__(self, world: World) -> None:
         self.world = world
-        self.leaves = (LeafEvidence(), LeafEvidence())
+        self.leaves = tuple(LeafEvidence() for _ in world.site.leaves.fitted)
 
     def look(self) -> None:
-        """See how both leaves stand now. Changes nothing in the world."""
+        """See how every leaf stands now. Changes nothing in the world."""
         for leaf, seen in enumerate(self.leaves):
             seen.look(self.world, leaf)
 

@@ -11,7 +11,7 @@ from sim.bench.fault_readings import CYCLE, Outcome, Pair, figure, gate, in_both
 from sim.errors import Refused
 from sim.faults.entry import Band, Fault, Reference, Step
 from sim.site import Site, with_changes
-from sim.units import LEAVES, SECOND
+from sim.units import SECOND
 from sim.world.world import World
 
 TELLS: Final = 0.02
@@ -209,7 +209,7 @@ def _seen(world: World) -> dict[str, tuple[float, str] | str]:
     began, start = len(world.events), int(world.now)
     answers = played(world, CYCLE)
     rows = world.plant.recording()
-    for leaf, name in enumerate(LEAVES):
+    for leaf, name in enumerate(world.site.leaves.fitted):
         current = (rows.active_current, rows.inactive_current)[leaf][first:]
         angle = (rows.active_angle, rows.inactive_angle)[leaf][first:]
         if len(current):

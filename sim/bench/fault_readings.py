@@ -139,7 +139,7 @@ def put_back(world: World) -> None:
         _try(world, step("lift instrument", instrument=instrument))
     for plug in world.cabinet.unplugged:
         _try(world, step("plug in", guard=plug))
-    for leaf in ("active", "inactive"):
+    for leaf in world.site.leaves.fitted:
         _try(world, step("engage drive", leaf=leaf))
         _try(world, step("free leaf", leaf=leaf))
     for kind in ("restore", "fit battery link"):

@@ -273,10 +273,10 @@ def _places(world: World, bag: Toolbag, function: Function, state: str) -> Itera
     if function.at == "terminal" and function.against == "terminal":
         yield from _pairs_in(world, function, state)
         return
-    firsts = function.spots if function.at == "spot" else bag.places(function.at)
+    firsts = bag.spots(function) if function.at == "spot" else bag.places(function.at)
     if function.at == "core" and state == CYCLED:
         firsts = tuple(name for name in firsts if "motor, plus" in name or "lamp, plus" in name)
-    seconds = function.spots if function.against == "spot" else bag.places(function.against)
+    seconds = bag.spots(function) if function.against == "spot" else bag.places(function.against)
     for at in firsts if function.at else ("",):
         yield at, next((name for name in seconds if name != at), "") if function.against else ""
 

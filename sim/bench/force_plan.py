@@ -62,7 +62,7 @@ class Progress:
 
 def measure(
     site: Site,
-    leaves: Sequence[LeafName] = LEAVES,
+    leaves: Sequence[LeafName] | None = None,
     directions: Sequence[Direction] = ("closing",),
     *,
     rules: ForceRules = EN,
@@ -70,12 +70,13 @@ def measure(
     openings_mm: Sequence[float] = OPENINGS,
     told: Callable[[Progress], None] | None = None,
 ) -> Plan:
-    """Measure a gate that a good installer left; `told` hears of each point that is done.
+    """Measure a gate that a good installer left, every leaf that hangs there if none is named; `told` hears of each
+    point that is done.
 
     Raises GudgeonError if the gate can't be found learned and shut, with the controller's own words.
     """
     compiler.load()
-    wanted = [(leaf, direction) for leaf in leaves for direction in directions]
+    wanted = [(leaf, direction) for leaf in leaves or site.leaves.fitted for direction in directions]
     plan = [measuring_points.points(site, *one, tuple(openings_mm)) for one in wanted]
     of = sum(len(points) for points in plan)
     done: list[PointResult] = []
@@ -201,9 +202,11 @@ class Measured:
             self._let_rest()
             said = self._says() if aim == fully_open else said
         if not self.world.stands(fully_open=fully_open):
-            angles = " and ".join(f"{math.degrees(self.world.plant.angle(leaf)):.1f}°" for leaf in (0, 1))
+            leaves = range(len(self.world.site.leaves.fitted))
+            angles = " and ".join(f"{math.degrees(self.world.plant.angle(leaf)):.1f}°" for leaf in leaves)
             wanted = "fully open" if fully_open else "shut"
-            raise Refused(f"the gate can't be brought {wanted}, its leaves stand at {angles}: {said}")
+            stand = "its leaves stand" if len(leaves) > 1 else "its leaf stands"
+            raise Refused(f"the gate can't be brought {wanted}, {stand} at {angles}: {said}")
 
     def _press(self, choices: Sequence[str]) -> None:
         world = self.world

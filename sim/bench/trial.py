@@ -138,7 +138,7 @@ class Result:
 def as_installed(site: Site) -> Arrival:
     """The gate as a good installer leaves it: the sheet tells the truth about the site, the travel is learned."""
     sheet: dict[str, Value] = {
-        "leaves fitted": "2",
+        "leaves fitted": str(len(site.leaves.fitted)),
         "drive kind": site.drives.active.kind,
         "opens first": site.opens_first,
         "leaf delay, opening": 2.0,
@@ -235,7 +235,7 @@ class Trial:
             reached_s=to_seconds(world.now - world.arrived),
             scans=world.host.scans,
             happened=self._happened(),
-            leaves=tuple(self._leaf(leaf) for leaf in (0, 1)),
+            leaves=tuple(self._leaf(leaf) for leaf in range(len(world.site.leaves.fitted))),
             state=panel[0],
             message=panel[1],
             digest=world.digest() if ended == "finished" else "",
@@ -245,7 +245,7 @@ class Trial:
         """What the world noticed, and between it what was seen of the cut-outs, which nobody in the yard notices."""
         world = self.world
         noticed: list[tuple[Us, str, str]] = [(e.at, e.kind, e.text) for e in world.events]
-        for name, seen in zip(LEAVES, self._evidence.leaves, strict=True):
+        for name, seen in zip(world.site.leaves.fitted, self._evidence.leaves, strict=True):
             for at, is_open in seen.cut_outs:
                 noticed.append(
                     (at, "cut-out", f"cut-out of the {name} leaf's motor {'opens' if is_open else 'closes'}")

@@ -130,6 +130,11 @@ class Outputs:
     yard_light: bool = False
     lock: bool = False
 
+    @property
+    def drives(self) -> tuple[Drive, Drive]:
+        """(active, inactive), in the order every array keeps."""
+        return (self.active, self.inactive)
+
 
 class Watched(Enum):
     """What a watch may look at; the kernel checks it at scan instants while nothing else wakes the controller."""

@@ -15,9 +15,10 @@ from sim.devices.edge import ResistorEdge, SafetyEdge
 from sim.devices.encoder import Encoder, EncoderRail
 from sim.devices.lamp import LightOverTheYard, WarningLamp
 from sim.devices.lock import ElectricLock
-from sim.devices.mains import Mains
+from sim.devices.mains import Mains, posts_of
 from sim.devices.mains_motor import MainsMotor
 from sim.devices.motor import MotorCircuit
+from sim.devices.no_motor import NoMotor
 from sim.devices.output_path import AnyMotorCircuit, AnyPlug, OutputPath
 from sim.devices.part import Part, Terminal
 from sim.devices.passing import passing_of
@@ -39,22 +40,22 @@ class Fittings:
 
     def __init__(self, site: Site) -> None:
         cables, battery = site.cables, site.supply.battery
-        runs = (cables.active_motor, cables.inactive_motor)
-        self.mains = Mains(site.supply, cables.supply_lead)
+        self.mains = Mains(site.supply, cables.supply_lead, posts_of(site))
         self.supply = PowerSupply(site.supply, self.mains.sound_ohm)
         self.battery = BatterySet(battery) if battery is not None else None
         self.passing = passing_of(site.supply, self.battery)
         self.board = Board(site.supply.fuse_a)
         self.rails = Rails(site.supply.accessory_a)
         self.radio = RadioReceiver()
-        active, inactive = (
-            _motor(leaf, drive, cable) for leaf, drive, cable in zip(LEAVES, site.drives.pair, runs, strict=True)
-        )
+        active = _motor(LEAVES[0], site.drives.active, cables.active_motor)
+        inactive: AnyMotorCircuit = NoMotor(LEAVES[1], active.on_mains)
+        if site.drives.inactive != "not fitted":
+            inactive = _motor(LEAVES[1], site.drives.inactive, cables.inactive_motor)
         self.motors: tuple[AnyMotorCircuit, AnyMotorCircuit] = (active, inactive)
         self.rail = EncoderRail()
         self.encoders = (
             Encoder(LEAVES[0], site.drives.active, cables.active_encoder),
-            Encoder(LEAVES[1], site.drives.inactive, cables.inactive_encoder),
+            Encoder(LEAVES[1], site.drives.pair[1], cables.inactive_encoder),
         )
         self.bridges = (Bridge(LEAVES[0], active.on_mains), Bridge(LEAVES[1], inactive.on_mains))
         self.path = OutputPath(self.bridges, self.motors)
@@ -77,7 +78,7 @@ class Fittings:
         """Every block that can be pulled, the guards' first."""
         yield from (input_plug(guard) for guard, fitted in site.guards.fitted.items() if fitted)
         yield from (input_plug(control) for control in site.controls)
-        yield from (motor.plug for motor in self.motors)
+        yield from (motor.plug for motor in self.motors if not isinstance(motor, NoMotor))
         yield from (two_pole_plug(supply) for supply in ("accessory supply", "emitter supply"))
         yield self.radio.plug
         yield self.lamp.feed.plug
@@ -147,7 +148,7 @@ class Fittings:
         for motor, drive in zip(self.motors, site.drives.pair, strict=True):
             if isinstance(motor, MotorCircuit):
                 motor.refit(drive)
-            elif isinstance(drive.motor, InductionMotor):
+            elif isinstance(motor, MainsMotor) and isinstance(drive.motor, InductionMotor):
                 motor.refit(mains, drive.motor)
         if self.lock is not None and isinstance(site.lock, Lock):
             self.lock.refit(site.lock)

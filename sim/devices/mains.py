@@ -11,7 +11,7 @@ from typing import Final
 from sim.devices.insulation import insulation
 from sim.devices.joint import SCREW_OHM, behind, screw
 from sim.devices.part import Terminal, pins
-from sim.site import Cable, Supply
+from sim.site import Cable, Site, Supply
 from sim.units import LEAVES
 from sim.wiring.conductor import core_ohm
 from sim.wiring.elements import Contact, Resistor, VoltageSource
@@ -39,6 +39,9 @@ POLE_OHM: Final = 0.005
 FUSE_OHM: Final = 0.02
 """The line fuse [Ω]. CP, no source."""
 
+CLOSING_POST: Final = "closing post"
+"""What one leaf alone shuts against."""
+
 WIRES: Final = ("live", "neutral")
 
 ISOLATOR_POLES: Final = ("isolator, live pole", "isolator, neutral pole")
@@ -51,20 +54,24 @@ SWITCHES: Final = {BREAKER: (BREAKER,), "residual-current device": RESIDUAL_POLE
 """What stands in the distribution board, with the contacts of each."""
 
 
+def posts_of(site: Site) -> tuple[str, str]:
+    """Both metal posts by their names: one each leaf hangs on, or the second that a leaf alone shuts against."""
+    return f"{LEAVES[0]} post", f"{LEAVES[1]} post" if len(site.leaves.fitted) > 1 else CLOSING_POST
+
+
 class Mains:
     """Everything at 230 V up to the terminals of the power supply."""
 
-    terminals: tuple[Terminal, ...] = (
-        *pins("isolator inlet", *WIRES, net="mains"),
-        *pins("isolator outlet", *WIRES, net="mains"),
-        *pins("power supply inlet", *WIRES, net="mains"),
-        *pins("earth bar", "earth", net="mains"),
-        *pins("active post", "earth", net="mains"),
-        *pins("inactive post", "earth", net="mains"),
-    )
-
-    def __init__(self, supply: Supply, lead: Cable) -> None:
+    def __init__(self, supply: Supply, lead: Cable, posts: tuple[str, str]) -> None:
         self._supply = supply
+        self._posts = posts
+        self.terminals: tuple[Terminal, ...] = (
+            *pins("isolator inlet", *WIRES, net="mains"),
+            *pins("isolator outlet", *WIRES, net="mains"),
+            *pins("power supply inlet", *WIRES, net="mains"),
+            *pins("earth bar", "earth", net="mains"),
+            *(pin for post in posts for pin in pins(post, "earth", net="mains")),
+        )
         self._lead_ohm = complex(core_ohm(lead.length_m, lead.section_mm2, lead.conductor, lead.temperature_c))
 
     def stamp(self, net: Netlist) -> None:
@@ -89,18 +96,18 @@ class Mains:
                 screw(far),
                 insulation(f"supply lead, {wire}", behind(far), complex(5e9)),
             )
-        for leaf in LEAVES:
-            post = place[f"{leaf} post", "earth"]
+        for name in self._posts:
+            post = place[name, "earth"]
             net.add(
                 screw(post),
                 Contact(
-                    f"protective conductor, {leaf} post",
+                    f"protective conductor, {name}",
                     behind(post),
                     "earth bar.earth",
                     True,
                     complex(POST_EARTH_OHM),
                 ),
-                Resistor(f"{leaf} post, foundation in soil", post.node, "supplier.neutral", complex(SOIL_OHM)),
+                Resistor(f"{name}, foundation in soil", post.node, "supplier.neutral", complex(SOIL_OHM)),
             )
 
     @property

@@ -62,6 +62,10 @@ class MotorCircuit:
         """Whether limit switches sit in its lead."""
         return self.limits.fitted
 
+    def stand_in(self) -> tuple[Element, ...]:
+        """Nothing: its winding is on the net."""
+        return ()
+
     def diodes(self, way: int | None) -> tuple[Element, ...]:
         """What of its limit switches' diodes conducts while it is driven one way."""
         return self.limits.diodes(way)

@@ -12,6 +12,7 @@ from typing import Final, TypeAlias
 from sim.devices.bridge import Asked, Bridge
 from sim.devices.mains_motor import LeadPlug, MainsMotor
 from sim.devices.motor import MotorCircuit
+from sim.devices.no_motor import NoMotor
 from sim.devices.plug import Plug
 from sim.kernel.network import DriveNetwork
 from sim.wiring.elements import Element
@@ -19,7 +20,7 @@ from sim.wiring.netlist import Netlist
 from sim.wiring.reduction import LeafPorts, reduce_drive
 from sim.wiring.solve import Network, network_of
 
-AnyMotorCircuit: TypeAlias = MotorCircuit | MainsMotor
+AnyMotorCircuit: TypeAlias = MotorCircuit | MainsMotor | NoMotor
 
 AnyPlug: TypeAlias = Plug | LeadPlug
 
@@ -77,7 +78,8 @@ class OutputPath:
         stands_for = {bridge.channel for bridge in self.bridges}
         kept = [element for element in net.key if element.name not in stands_for]
         for bridge, motor, sign, way in zip(self.bridges, self.motors, signs, ways, strict=True):
-            kept += motor.stand_in() if isinstance(motor, MainsMotor) else bridge.legs(sign)
+            kept += motor.stand_in()
+            kept += () if motor.on_mains else bridge.legs(sign)
             kept += motor.diodes(way)
         return tuple(kept)
 

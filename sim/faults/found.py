@@ -18,7 +18,7 @@ class Released:
 
     def apply(self, ground: Ground, share: float) -> Undo:
         """Unlock it, whatever the share."""
-        leaf, plant = LEAVES.index(self.leaf), ground.plant
+        leaf, plant = _index(ground, self.leaf), ground.plant
         if not plant.engaged(leaf):
             raise Refused(f"the {self.leaf} leaf's release is open already")
         return plant.found_released(leaf)
@@ -40,7 +40,7 @@ class Hot:
 
     def apply(self, ground: Ground, share: float) -> Undo:
         """Find it as warm as that."""
-        leaf = LEAVES.index(self.leaf)
+        leaf = _index(ground, self.leaf)
         air_c = ground.site.weather.temperature_c
         winding_c = self.mild_c + (self.grave_c - self.mild_c) * share
         return ground.plant.found_warm(leaf, winding_c, air_c + self.case_share * (winding_c - air_c))
@@ -48,3 +48,10 @@ class Hot:
     def facts(self) -> tuple[FactKey, ...]:
         """How warm it is."""
         return (("drive", f"{self.leaf} motor", "warmth"),)
+
+
+def _index(ground: Ground, leaf: LeafName) -> int:
+    """Where a leaf stands in every array. Raises Refused where no such leaf hangs."""
+    if leaf not in ground.site.leaves.fitted:
+        raise Refused(f"there is no {leaf} leaf on this site")
+    return LEAVES.index(leaf)

@@ -19,8 +19,13 @@ SHUT_DEG: Final = 1.5
 def _meeting(world: World, use: Use) -> float:
     needs(not world.notices.moving(), "the gate moves under power; no hands between its edges")
     gap = hanging.meeting_gap(world.site, world.weather)
-    angles = [abs(math.degrees(world.plant.angle(leaf))) for leaf in (0, 1)]
-    needs(max(angles) <= SHUT_DEG or gap <= 0.0, "both leaves must be shut to see what is left between them")
+    leaves = range(len(world.site.leaves.fitted))
+    shut = all(abs(math.degrees(world.plant.angle(leaf))) <= SHUT_DEG for leaf in leaves)
+    which = "both leaves" if len(leaves) > 1 else "the leaf"
+    needs(
+        shut or gap <= 0.0,
+        f"{which} must be shut to see what is left {'between them' if len(leaves) > 1 else 'to its post'}",
+    )
     return max(0.0, gap) * 1000.0
 
 

@@ -57,6 +57,8 @@ def _ground(world: World, use: Use) -> str:
 
 def _strip(world: World, use: Use) -> str:
     strip = world.site.cover_strip
+    if strip == "not fitted":
+        return "one leaf shuts against its closing post; there is no cover strip"
     return f"the cover strip lies on the {strip.face}, fixed to the {strip.carrier} leaf"
 
 

@@ -23,7 +23,7 @@ def places(world: World, kind: PlaceKind) -> tuple[str, ...]:
     if kind == "core":
         return tuple(core.name for core in cabinet.cores() if core.way in ("core", "wire", "link"))
     if kind in ("leaf", "post"):
-        return LEAVES
+        return site.leaves.fitted
     if kind == "guard":
         return tuple(guard for guard, fitted in site.guards.fitted.items() if fitted)
     if kind == "transmitter":
@@ -36,6 +36,12 @@ def places(world: World, kind: PlaceKind) -> tuple[str, ...]:
             if any(joint in e.name for joint in JOINTS)
         )
     return ()
+
+
+def spots(world: World, function: Function) -> tuple[str, ...]:
+    """A function's own spots, but for those of a leaf that doesn't hang here."""
+    absent = LEAVES[len(world.site.leaves.fitted) :]
+    return tuple(spot for spot in function.spots if spot.partition(" ")[0] not in absent)
 
 
 def category_at(world: World, place: str) -> int:
@@ -63,7 +69,7 @@ def _check(world: World, function: Function, kind: PlaceKind, name: str, role: s
         if name:
             raise Refused(f"'{function.name}' is put {role} nothing in particular; leave '{name}' out")
         return
-    known = function.spots if kind == "spot" else places(world, kind)
+    known = spots(world, function) if kind == "spot" else places(world, kind)
     if name in known:
         return
     if not name:

@@ -15,7 +15,7 @@ from sim.errors import Refused, nearest_right
 from sim.instruments.course import Course
 from sim.instruments.force_stand import ForceRecord, ForceStand
 from sim.instruments.instrument import Function, Instrument, PlaceKind, Reading, Use, function_of
-from sim.instruments.places import category_at, check_places, places
+from sim.instruments.places import category_at, check_places, places, spots
 from sim.instruments.rule_sets import EN, ForceRules
 from sim.instruments.shelf import SHELF
 from sim.units import SECOND, Direction, Us
@@ -178,6 +178,10 @@ class Toolbag:
     def places(self, kind: PlaceKind) -> tuple[str, ...]:
         """Names that may be given for a kind of place."""
         return places(self._world, kind)
+
+    def spots(self, function: Function) -> tuple[str, ...]:
+        """A function's own spots, as far as this gate has them."""
+        return spots(self._world, function)
 
     # -- force gauge -----------------------------------------------------------------------------------
 

@@ -69,7 +69,12 @@ def way(world: World, leaf: int, since: int) -> Way:
 
 
 def after_other(world: World, leaf: int, since: int, *, arrival: bool) -> float:
-    """How much later than the other leaf it started, or arrived [s]; negative for earlier."""
+    """How much later than the other leaf it started, or arrived [s]; negative for earlier.
+
+    Raises Refused where there is no other leaf.
+    """
+    if len(world.site.leaves.fitted) == 1:
+        raise Refused("this gate has one leaf: there is no other that it could come after")
     mine, other = way(world, leaf, since), way(world, 1 - leaf, since)
     if arrival:
         return mine.stopped() - other.stopped()
@@ -103,8 +108,8 @@ def last_stretch(world: World, leaf: int, since: int, metres: float) -> float:
 
 
 def open_wait(world: World, since: int) -> float:
-    """How long both leaves stood open before they moved again [s]."""
-    ways = [way(world, leaf, since) for leaf in (0, 1)]
+    """How long every leaf stood open before one moved again [s]."""
+    ways = [way(world, leaf, since) for leaf in range(len(world.site.leaves.fitted))]
     times = ways[0].time_s
     still = np.ones(len(times), dtype=bool)
     for leaf, each in enumerate(ways):

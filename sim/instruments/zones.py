@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from sim.instruments.rule_sets import BOTTOM_ZONE, HINGE_ZONE, WALL_ZONE, Zone
 from sim.mechanics.axes import axes_of
 from sim.site import Site
-from sim.units import LEAVES, LeafName
+from sim.units import LeafName
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,10 +40,9 @@ def edge_to_wall_mm(site: Site, leaf: int) -> float | None:
 
 
 def zones_of(site: Site) -> tuple[FoundZone, ...]:
-    """The places of both leaves: under the leaf, at its hinge, and from the open leaf's edge to the nearest wall."""
+    """The places of every leaf: under the leaf, at its hinge, and from the open leaf's edge to the nearest wall."""
     found = []
-    for leaf, name in enumerate(LEAVES):
-        model = site.leaves.pair[leaf]
+    for leaf, (name, model) in enumerate(zip(site.leaves.fitted, site.leaves.hung, strict=True)):
         found.append(FoundZone(name, BOTTOM_ZONE, model.ground_clearance_m * 1000.0))
         found.append(FoundZone(name, HINGE_ZONE, model.hinge_gap.post_m * 1000.0))
         wall = edge_to_wall_mm(site, leaf)

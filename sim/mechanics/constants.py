@@ -37,6 +37,9 @@ NO_CLOSED_STOP: Final = -0.5
 SECURED: Final = 3_000.0
 """What a prop or a rope holds a leaf with [N·m]: 1500 N at its tip, then it slips. Common practice, no source."""
 
+NO_LAP: Final = -1.0
+"""Overlap of a strip that is never met [m]: the tips of the leaves always reach further back than this."""
+
 Slots = npt.NDArray[np.float64]
 
 
@@ -52,6 +55,8 @@ def constants_of(site: Site) -> Slots:
         wind(block, site.weather, index, inside)
         device = site.guards.device(f"{LEAVES[index]} edge")
         edge(block, device if isinstance(device, Edge) else None)
+        if index >= len(site.leaves.fitted):
+            _absent(block)
     _meeting(slots, site)
     parts = max(_parts(slots, index) for index in (0, 1))
     slots[at.FREE_PARTS] = float(parts)
@@ -83,6 +88,12 @@ def _leaf(block: Slots, model: Leaf, air_c: float) -> None:
     _ground(block, model)
 
 
+def _absent(block: Slots) -> None:
+    """No leaf hangs here: what fills its place stays put, whatever blows."""
+    block[at.HINGE_FRICTION] = SECURED
+    block[at.WIND_FACTOR] = 0.0
+
+
 def _stops(block: Slots, model: Leaf) -> None:
     """Where the leaf's way ends; its drive must stand in the block already."""
     is_arm = block[at.LINKAGE] == at.ARM
@@ -93,7 +104,8 @@ def _stops(block: Slots, model: Leaf) -> None:
 
 
 def _meeting(slots: Slots, site: Site) -> None:
-    """Leaves too long for each other: the one that shuts last stays out where its tip meets the other's.
+    """Leaves too long for each other: the one that shuts last stays out where its tip meets the other's, or the only
+    one where it meets its closing post.
 
     Shut, both reach along the opening; turned by θ, one reaches W·(1 − cos θ) less.
     """
@@ -150,14 +162,19 @@ def edge(block: Slots, device: Edge | None) -> None:
 
 
 def _strip(slots: Slots, site: Site) -> None:
+    """The strip between two leaves; one alone has nothing to lap."""
+    strip = site.cover_strip
+    if strip == "not fitted":
+        slots[at.LAP_OVERLAP] = NO_LAP
+        return
     free = lap.free_leaf(site)
     covered = site.leaves.pair[1 - free]
-    slots[at.LAP_OVERLAP] = site.cover_strip.overlap_m
+    slots[at.LAP_OVERLAP] = strip.overlap_m
     slots[at.LAP_FREE_LEAF] = float(free)
     slots[at.LAP_STIFFNESS] = lap.STIFFNESS
     slots[at.LAP_DAMPING] = lap.DAMPING
     slots[at.LAP_PLAY] = lap.PLAY
-    slots[at.LAP_THICKNESS] = site.cover_strip.thickness_m + covered.thickness_m
+    slots[at.LAP_THICKNESS] = strip.thickness_m + covered.thickness_m
 
 
 def _parts(slots: Slots, index: int) -> int:

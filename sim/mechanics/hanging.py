@@ -96,12 +96,13 @@ def long_now(model: Leaf, weather: Weather) -> float:
 
 
 def meeting_gap(site: Site, weather: Weather) -> float:
-    """Narrowest gap between the closing edges with both leaves shut [m]: at their upper ends where posts lean.
+    """Narrowest gap between the closing edges with all shut, or from the only one to its closing post [m]: at the
+    upper ends where posts lean.
 
     Negative: so much too long they are for each other, and can't both shut.
     """
     left = site.opening_width_m
-    for model in site.leaves.pair:
+    for model in site.leaves.hung:
         top = model.ground_clearance_m + model.height_m
         left = left - long_now(model, weather) - max(0.0, model.post.lean * top)
     return left

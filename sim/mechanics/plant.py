@@ -33,7 +33,10 @@ __all__ = ["DriveNetwork", "GaugeCurve", "KernelWatch", "Mark", "Obstacle", "Pla
 
 
 class Plant(Drives):
-    """Both leaves of one site. Starts shut, at rest, engaged, motors as warm as the air, without a supply."""
+    """Both leaves of one site. Starts shut, at rest, engaged, motors as warm as the air, without a supply.
+
+    Where one leaf hangs, what fills the other's place stays put: released, without a supply, nothing ever at it.
+    """
 
     def __init__(self, site: Site, seed: int = 0) -> None:
         self.site = self._built = site
@@ -53,7 +56,7 @@ class Plant(Drives):
         self._pending = -1
         self.set_watches(())
         for leaf in (0, 1):
-            self._put(leaf, at.ENGAGED, 1.0)
+            self._put(leaf, at.ENGAGED, 1.0 if leaf < len(site.leaves.fitted) else 0.0)
             self._put(leaf, at.WIRED, 1.0)
             self._put(leaf, at.SENSE, 1.0)
             self._put(leaf, at.LIMIT, 8.0)

@@ -6,6 +6,7 @@ from typing import Annotated, Any, Final, Literal, TypeAlias
 
 from pydantic import Discriminator, Tag
 
+from sim.site.access import NotFitted
 from sim.site.fields import (
     ENGINEERING,
     PRACTICE,
@@ -227,13 +228,24 @@ AnyDrive: TypeAlias = Annotated[
 """Any drive; one whose kind is not stated is a linear ram."""
 
 
+NO_DRIVE: Final = Drive(sensing=Sensing(kind="none"))
+"""What fills the second place of an array where there is no inactive drive. It stands for nothing."""
+
+
 class Drives(Frozen):
-    """Both drives."""
+    """The drive of every leaf."""
 
     active: AnyDrive = part("the active leaf's drive", default=Drive())
-    inactive: AnyDrive = part("the inactive leaf's drive", default=Drive())
+    inactive: AnyDrive | NotFitted = part(
+        "the inactive leaf's drive, or not fitted where there is no such leaf", default=Drive()
+    )
+
+    @property
+    def fitted(self) -> tuple[AnyDrive, ...]:
+        """The drives that are there, in the order every array keeps."""
+        return self.pair[:1] if self.inactive == "not fitted" else self.pair
 
     @property
     def pair(self) -> tuple[AnyDrive, AnyDrive]:
-        """(active, inactive), in the order every array keeps."""
-        return (self.active, self.inactive)
+        """(active, inactive), in the order every array keeps; without an inactive drive, something in its place."""
+        return (self.active, NO_DRIVE if self.inactive == "not fitted" else self.inactive)

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from typing import Annotated, Final, Literal
 
 from pydantic import Field
 
+from sim.site.access import NotFitted
 from sim.site.fields import (
     ENGINEERING,
     PRACTICE,
@@ -18,7 +19,7 @@ from sim.site.fields import (
     required_quantity,
     required_words,
 )
-from sim.units import LeafName
+from sim.units import LEAVES, LeafName
 
 
 class Fitting(Frozen):
@@ -151,16 +152,32 @@ class Leaf(Frozen):
     )
 
 
+NO_LEAF: Final = Leaf()
+"""What fills the second place of an array where no inactive leaf hangs. It stands for nothing."""
+
+
 class Leaves(Frozen):
-    """Both leaves."""
+    """Both leaves, or the active one alone, which then shuts against a closing post."""
 
     active: Leaf = part("the active leaf", default=Leaf())
-    inactive: Leaf = part("the inactive leaf", default=Leaf())
+    inactive: Leaf | NotFitted = part(
+        "the inactive leaf, or not fitted: then a closing post stands at the end of the opening", default=Leaf()
+    )
+
+    @property
+    def fitted(self) -> tuple[LeafName, ...]:
+        """Which leaves hang here, in the order every array keeps; with one leaf, the active one."""
+        return LEAVES[:1] if self.inactive == "not fitted" else LEAVES
+
+    @property
+    def hung(self) -> tuple[Leaf, ...]:
+        """The leaves that hang here, as `fitted` names them."""
+        return self.pair[: len(self.fitted)]
 
     @property
     def pair(self) -> tuple[Leaf, Leaf]:
-        """(active, inactive), in the order every array keeps."""
-        return (self.active, self.inactive)
+        """(active, inactive), in the order every array keeps; without an inactive leaf, something in its place."""
+        return (self.active, NO_LEAF if self.inactive == "not fitted" else self.inactive)
 
 
 class CoverStrip(Frozen):

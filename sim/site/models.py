@@ -6,11 +6,11 @@ the opening from the active leaf's hinge to the inactive leaf's hinge, y towards
 
 from __future__ import annotations
 
-from typing import Annotated, Literal, TypeAlias
+from typing import Annotated, Any, Literal, TypeAlias
 
 from pydantic import Field, model_validator
 
-from sim.site import plausible
+from sim.site import one_leaf, plausible
 from sim.site.access import Access, Emergency, PresenceLoop, RadioLink, Receiver, TimerProgramme, WiredContact
 from sim.site.drives import (
     DRIVE_KINDS,
@@ -103,13 +103,17 @@ class Site(Frozen):
     name: str = required_words("the place, invented", 80)
     setting: str = words("a drive between two posts", "the place in one line", 300)
     opens_towards: Literal["inside", "outside"] = choice("inside", "which side the leaves open to: inside or outside")
-    opening_width_m: float = quantity(4.02, "m", 1.0, 12.0, "hinge line to hinge line", SURVEY)
+    opening_width_m: float = quantity(
+        4.02, "m", 1.0, 12.0, "hinge line to hinge line; with one leaf, to the face of its closing post", SURVEY
+    )
     user_group: UserGroup = choice(
         "instructed with public", "who really uses it: instructed, instructed with public, anyone"
     )
-    leaves: Leaves = part("both leaves", default=Leaves())
-    cover_strip: CoverStrip = part("the strip over the meeting gap", default=CoverStrip())
-    drives: Drives = part("both drives", default=Drives())
+    leaves: Leaves = part("what hangs here: two leaves, or the active one alone", default=Leaves())
+    cover_strip: CoverStrip | NotFitted = part(
+        "the strip over the meeting gap, or not fitted where there is one leaf", default=CoverStrip()
+    )
+    drives: Drives = part("the drive of every leaf", default=Drives())
     cables: Cables = part("cable runs", default=Cables())
     supply: Supply = part("supply, fuse and battery", default=Supply())
     lock: Lock | NotFitted = part("electric lock, or not fitted", default="not fitted")
@@ -131,6 +135,11 @@ class Site(Frozen):
     walls: Annotated[tuple[Wall, ...], Field(strict=False)] = part("masonry on the plan", most=40, default=())
     hazards: Annotated[tuple[Hazard, ...], Field(strict=False)] = part("truth of the survey", most=20, default=())
 
+    @model_validator(mode="before")
+    @classmethod
+    def _one_leaf(cls, data: Any) -> Any:
+        return one_leaf.completed(data)
+
     @model_validator(mode="after")
     def _possible(self) -> Site:
         plausible.check(self)
@@ -139,7 +148,9 @@ class Site(Frozen):
     @property
     def opens_first(self) -> LeafName:
         """Which leaf is free to move when the other is shut: the strip's carrier if the strip lies on the side
-        the leaves open to, else the other leaf (common practice)."""
+        the leaves open to, else the other leaf (common practice). One leaf alone is always free."""
+        if self.cover_strip == "not fitted":
+            return "active"
         carrier = self.cover_strip.carrier
         if self.cover_strip.face == self.opens_towards:
             return carrier
@@ -147,8 +158,8 @@ class Site(Frozen):
 
     @property
     def meeting_gap_m(self) -> float:
-        """Clear distance between the closing edges when both leaves are shut [m]."""
-        return self.opening_width_m - self.leaves.active.width_m - self.leaves.inactive.width_m
+        """Clear distance between the closing edges when all is shut, or from one leaf's to its closing post [m]."""
+        return self.opening_width_m - sum(leaf.width_m for leaf in self.leaves.hung)
 
     def right_answers(self) -> dict[str, tuple[str, ...]]:
         """Hazard: every right answer on this site. A guard that is not fitted is no answer."""

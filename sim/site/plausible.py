@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING, Final
 
+from sim.site import one_leaf
 from sim.site.drives import ArticulatedArm, RamMounting, Underground
 from sim.site.guards import Beam, Edge
 from sim.site.motors import InductionMotor
@@ -31,6 +32,9 @@ RAM_HEAD_M: Final = 0.10
 
 def check(site: Site) -> None:
     """Raise ValueError with every reason why this site can't stand."""
+    reasons = one_leaf.contradictions(site)
+    if reasons:
+        raise ValueError("\n".join(reasons))
     leaves, motors = _leaves(site), _motors(site)
     reasons = [*_widths(site), *leaves, *_drives(site), *motors, *_guards(site), *_walls(site), *_lists(site)]
     if reasons:
@@ -38,7 +42,10 @@ def check(site: Site) -> None:
 
 
 def _widths(site: Site) -> list[str]:
-    active, inactive = site.leaves.pair
+    active, strip = site.leaves.active, site.cover_strip
+    if strip == one_leaf.NOT_FITTED:
+        return _against_post(site)
+    inactive = site.leaves.pair[1]
     both = active.width_m + inactive.width_m
     gap = site.opening_width_m - both
     if gap < -1e-9:
@@ -53,15 +60,32 @@ def _widths(site: Site) -> list[str]:
             f"leaves together {both:g} m wide; allowed: {both:g} to {both + WIDEST_MEETING_GAP_M:g}"
         ]
     shorter = min(active.width_m, inactive.width_m)
-    if site.cover_strip.overlap_m + gap > shorter / 2:
-        return [f"cover_strip.overlap_m: read {site.cover_strip.overlap_m:g}: wider than half a leaf"]
+    if strip.overlap_m + gap > shorter / 2:
+        return [f"cover_strip.overlap_m: read {strip.overlap_m:g}: wider than half a leaf"]
+    return []
+
+
+def _against_post(site: Site) -> list[str]:
+    """One leaf fits between its hinge line and the closing post, and closes the opening."""
+    width, read = site.leaves.active.width_m, site.opening_width_m
+    allowed = f"allowed: {width:g} to {width + WIDEST_MEETING_GAP_M:g}"
+    if read < width - 1e-9:
+        return [
+            f"opening_width_m: read {read:g}, but the leaf is {width:g} m wide: it can't shut before its closing "
+            f"post; {allowed}"
+        ]
+    if read - width > WIDEST_MEETING_GAP_M:
+        return [
+            f"opening_width_m: read {read:g}, which leaves {read - width:.3g} m between the leaf's closing edge and "
+            f"its closing post; {allowed}"
+        ]
     return []
 
 
 def _leaves(site: Site) -> list[str]:
     """What hangs on a leaf or lies under it must be where the leaf is."""
     reasons = []
-    for name, leaf in zip(("active", "inactive"), site.leaves.pair, strict=True):
+    for name, leaf in zip(site.leaves.fitted, site.leaves.hung, strict=True):
         place, only = f"leaves.{name}", f"the leaf is only {leaf.width_m:g} m wide"
         if leaf.hinge_offset_m >= leaf.width_m:
             reasons.append(f"{place}.hinge_offset_m: read {leaf.hinge_offset_m:g}: {only}, and none of it is left")
@@ -77,7 +101,7 @@ def _leaves(site: Site) -> list[str]:
 def _motors(site: Site) -> list[str]:
     """Currents and temperatures that belong together must stand in their order."""
     reasons = []
-    for name, drive in zip(("active", "inactive"), site.drives.pair, strict=True):
+    for name, drive in zip(site.leaves.fitted, site.drives.fitted, strict=True):
         place, motor, warmth = f"drives.{name}.motor", drive.motor, drive.motor.warmth
         if warmth.cut_out_closes_c >= warmth.cut_out_opens_c:
             reasons.append(
@@ -106,7 +130,7 @@ def ram_length_and_lever(drive: RamMounting, angle_rad: float, opens_inside: boo
 
 def _drives(site: Site) -> list[str]:
     reasons = []
-    for name, leaf, drive in zip(("active", "inactive"), site.leaves.pair, site.drives.pair, strict=True):
+    for name, leaf, drive in zip(site.leaves.fitted, site.leaves.hung, site.drives.fitted, strict=True):
         place = f"drives.{name}"
         if isinstance(drive, Underground):
             continue
@@ -212,7 +236,7 @@ def _edges(site: Site) -> list[str]:
 
 def _beams(site: Site) -> list[str]:
     reasons = []
-    swing = max(leaf.width_m * math.sin(math.radians(min(leaf.open_stop_deg, 90.0))) for leaf in site.leaves.pair)
+    swing = max(leaf.width_m * math.sin(math.radians(min(leaf.open_stop_deg, 90.0))) for leaf in site.leaves.hung)
     for name in ("outer beam", "inner beam"):
         beam = site.guards.device(name)
         if not isinstance(beam, Beam):
@@ -247,7 +271,8 @@ def _beam_stands(name: str, place: str, y_m: float, swing: float, inside: bool) 
 
 def _walls(site: Site) -> list[str]:
     reasons = []
-    for name, leaf, mirrored in zip(("active", "inactive"), site.leaves.pair, (False, True), strict=True):
+    for name, leaf in zip(site.leaves.fitted, site.leaves.hung, strict=True):
+        mirrored = name == "inactive"
         for index, wall in enumerate(site.walls):
             inside = site.opens_towards == "inside"
             mirror = site.opening_width_m if mirrored else None

@@ -12,7 +12,6 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from sim.traces.signal import Changes, Floats, Instants, Signal, Trace
-from sim.units import LEAVES
 
 if TYPE_CHECKING:
     from sim.world.world import World
@@ -33,10 +32,11 @@ def trace(world: World) -> Trace:
     angles = (np.degrees(recorded.active_angle), np.degrees(recorded.inactive_angle))
     currents = (recorded.active_current, recorded.inactive_current)
     contacts = (recorded.active_contact, recorded.inactive_contact)
+    leaves = world.site.leaves.fitted
     signals = [
-        *(Signal(f"{name} leaf angle", "°", _at(angles[leaf], row)) for leaf, name in enumerate(LEAVES)),
-        *(Signal(f"{name} motor current", "A", _at(currents[leaf], row)) for leaf, name in enumerate(LEAVES)),
-        *(Signal(f"{name} leaf contact", "N", _at(contacts[leaf], row)) for leaf, name in enumerate(LEAVES)),
+        *(Signal(f"{name} leaf angle", "°", _at(angles[leaf], row)) for leaf, name in enumerate(leaves)),
+        *(Signal(f"{name} motor current", "A", _at(currents[leaf], row)) for leaf, name in enumerate(leaves)),
+        *(Signal(f"{name} leaf contact", "N", _at(contacts[leaf], row)) for leaf, name in enumerate(leaves)),
         Signal("board supply", "V", _at(recorded.supply, row)),
         Signal("any guard tripped", "", _level(world.levels["guards"], every)),
         Signal("any control pressed", "", _level(world.levels["commands"], every)),

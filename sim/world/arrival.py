@@ -68,7 +68,7 @@ def arrive(world: World, arrival: Arrival) -> None:
     for leaf in arrival.released:
         world.plant.release(LEAVES.index(leaf))
     if not arrival.learned:
-        for index, degrees in enumerate(arrival.angles_deg):
+        for index, degrees in enumerate(arrival.angles_deg[: len(world.site.leaves.fitted)]):
             world.plant.place_leaf(index, math.radians(degrees))
     for body in arrival.bodies:
         world.people.place(body)
@@ -93,7 +93,7 @@ def _commission(world: World, arrival: Arrival) -> None:
     if arrival.learned:
         _ask(world, Request("learn"))
         world.run_to(world.now + 10 * MINUTE, condition(world, "learning ends"))
-        if None in world.controller.panel().travel:
+        if None in world.controller.panel().travel[: len(world.site.leaves.fitted)]:
             panel = world.controller.panel()
             raise CannotLearn(world.site.name, f"{panel.state}. {panel.message}")
         _shut(world)

@@ -67,7 +67,7 @@ class Coupling:
             return
         switched = sum(one != other for one, other in zip(stands, self._stood, strict=True))
         self._stood = stands
-        for leaf in (0, 1):
+        for leaf in range(len(self._world.site.leaves.fitted)):
             self._jump(leaf, switched)
 
     def _jump(self, leaf: int, switched: int) -> None:

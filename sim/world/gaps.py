@@ -1,4 +1,6 @@
-"""The gap between the closing edges and the leaf angle that goes with it, the other leaf shut."""
+"""The gap between the closing edges and the leaf angle that goes with it, the other leaf shut.
+
+A leaf that hangs alone shuts against its closing post, whose face then is the counter edge."""
 
 from __future__ import annotations
 
@@ -26,5 +28,5 @@ def angle_at_gap(site: Site, leaf: int, gap_m: float) -> float:
 
 def edge_and_counter(site: Site, leaf: int) -> tuple[float, float]:
     """(leaf width, distance of the shut counter edge from this leaf's hinge) [m]."""
-    own, other = site.leaves.pair[leaf], site.leaves.pair[1 - leaf]
-    return own.width_m, site.opening_width_m - other.width_m
+    others = [model.width_m for index, model in enumerate(site.leaves.hung) if index != leaf]
+    return site.leaves.pair[leaf].width_m, site.opening_width_m - sum(others)

@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 from types import MappingProxyType
 from typing import Literal
 
-from sim.units import Us
+from sim.units import LEAVES, LeafName, Us
 from sim.world.actions import Action, Value
 
 EventKind = Literal[
@@ -90,6 +90,8 @@ class Standing:
     """Gap between the closing edges where closing goes slow, in the last automatic closing seen; None if none."""
     ended: Literal["", "handed over", "made safe"]
     cordoned: bool = False
+    leaves: tuple[LeafName, ...] = LEAVES
+    """Which leaves hang here."""
 
 
 @dataclass(frozen=True, slots=True)

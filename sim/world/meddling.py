@@ -85,8 +85,8 @@ def _share(change: Meddling) -> float:
 
 def _is_so(world: World, what: str, target: str) -> bool:
     cabinet = world.cabinet
-    if what == "swap" and target in LEAVES:
-        return cabinet.leads_swapped(LEAVES.index(target))
+    if what == "swap" and target in world.site.leaves.fitted:
+        return cabinet.leads_swapped(LEAVES.index(target))  # type: ignore[arg-type]
     if what == "unplug":
         return target in cabinet.unplugged
     if what == "bridge":

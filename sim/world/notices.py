@@ -59,7 +59,8 @@ class Notices:
         self._world.faults.look()
         self._clash_looked_at(before)
         self.leaves_looked_at()
-        for leaf, (old, new) in enumerate(((before.active, after.active), (before.inactive, after.inactive))):
+        fitted = len(self._world.site.leaves.fitted)
+        for leaf, (old, new) in enumerate(list(zip(before.drives, after.drives, strict=True))[:fitted]):
             if new.duty and _way(new.duty) != _way(old.duty):
                 self._started(leaf, new.duty)
             elif old.duty and not new.duty:
@@ -127,14 +128,10 @@ class Notices:
             world.tell("state", f"{said[0]}: {said[1]}" if said[1] else said[0], state=said[0], message=said[1])
         if travel != self.travel:
             self.travel = travel
-            if None not in travel:
-                active, inactive = travel
-                world.tell(
-                    "learned",
-                    f"travel learned: active leaf {active}, inactive leaf {inactive} counts",
-                    active=active or 0,
-                    inactive=inactive or 0,
-                )
+            counts = {name: each for name, each in zip(world.site.leaves.fitted, travel, strict=False) if each}
+            if len(counts) == len(world.site.leaves.fitted):
+                said_of = ", ".join(f"{name} leaf {each}" for name, each in counts.items())
+                world.tell("learned", f"travel learned: {said_of} counts", **counts)
 
     def leaves_looked_at(self) -> None:
         """Tell of stops and of leaves pressing on each other when that changed.
@@ -144,14 +141,14 @@ class Notices:
         """
         plant = self._world.plant
         self._clash_looked_at(self._world.host.outputs)
-        for leaf, name in enumerate(LEAVES):
+        leaves = self._world.site.leaves
+        for leaf, (name, model) in enumerate(zip(leaves.fitted, leaves.hung, strict=True)):
             touching = plant.touching(leaf)
             if touching == self._touching[leaf]:
                 continue
             self._touching[leaf] = touching
             if touching in ("open stop", "closed stop"):
-                width = getattr(self._world.site.leaves, name).width_m
-                speed = abs(plant.speed(leaf)) * width
+                speed = abs(plant.speed(leaf)) * model.width_m
                 self._world.tell(
                     "stop reached",
                     f"{name} leaf at its {touching}",
@@ -196,7 +193,8 @@ class Notices:
     def moving(self) -> str:
         """`opening`, `closing` or `` as driven now."""
         outputs = self._world.host.outputs
-        duty = outputs.active.duty or outputs.inactive.duty
+        fitted = len(self._world.site.leaves.fitted)
+        duty = next((drive.duty for drive in outputs.drives[:fitted] if drive.duty), 0.0)
         return "opening" if duty > 0 else "closing" if duty < 0 else ""
 
     def power_changed(self) -> None:

@@ -11,7 +11,7 @@ from sim.mechanics.obstacle import GAUGE_NAME
 from sim.mechanics.plant import Obstacle, StopReport
 from sim.mechanics.yard import Body, Meeting, is_in_arc, meeting
 from sim.site.models import Edge
-from sim.units import LEAVES, SCAN, SECOND, LeafName
+from sim.units import SCAN, SECOND, LeafName
 from sim.world.beams import BEAMS, Beams
 from sim.world.clock import Phase
 from sim.world.hinges import Hinges
@@ -66,8 +66,8 @@ class People:
     def meetings(self, body: Body) -> list[Meeting | None]:
         """Where each leaf would meet the body; raises Refused if it would stand in a leaf or on a hinge."""
         found: list[Meeting | None] = []
-        for leaf, name in enumerate(LEAVES):
-            model = getattr(self._world.site.leaves, name)
+        leaves = self._world.site.leaves
+        for leaf, (name, model) in enumerate(zip(leaves.fitted, leaves.hung, strict=True)):
             meets = meeting(
                 body,
                 axes_of(self._world.site, leaf),
@@ -125,8 +125,7 @@ class People:
         """People standing where a leaf sweeps, or with a hand where it squeezes."""
         found = list(dict.fromkeys(self.hinges.persons()))
         for name, body in self.bodies.items():
-            for leaf, leaf_name in enumerate(LEAVES):
-                model = getattr(self._world.site.leaves, leaf_name)
+            for leaf, model in enumerate(self._world.site.leaves.hung):
                 axes, stop = axes_of(self._world.site, leaf), math.radians(model.open_stop_deg)
                 swept = is_in_arc(body, axes, reach_m=model.width_m, open_stop=stop)
                 if body.shape.is_person and swept and name not in found:
@@ -240,7 +239,7 @@ class People:
             if by != "jog":
                 text = f"the gate moved ({by}) with the {guard} bridged"
                 world.tell("danger", text, what="guard bridged", detail=guard, by=by)
-        for name, model in zip(LEAVES, world.site.leaves.pair, strict=True):
+        for name, model in zip(world.site.leaves.fitted, world.site.leaves.hung, strict=True):
             if model.secured != "free":
                 text = f"the gate was driven ({by}) with the {name} leaf {model.secured}"
                 world.tell("danger", text, what="leaf secured", detail=name, by=by)
@@ -249,7 +248,7 @@ class People:
         """A leaf met or left something: tell of it, and of the force a little later."""
         world = self._world
         self.hinges.touched(stop)
-        for leaf, name in enumerate(LEAVES):
+        for leaf, name in enumerate(world.site.leaves.fitted):
             touching = world.plant.touching(leaf)
             if f"{name} leaf touched {touching}" not in stop.culprit:
                 continue
@@ -263,7 +262,7 @@ class People:
 
     def _touched(self, leaf: int, name: LeafName, body: str) -> None:
         world = self._world
-        driven = bool((world.host.outputs.active, world.host.outputs.inactive)[leaf].duty)
+        driven = bool(world.host.outputs.drives[leaf].duty)
         person = self.bodies[body].shape.is_person
         force = round(world.plant.contact_force(leaf))
         kind = "struck" if person and driven else "contact"

@@ -13,7 +13,7 @@ from sim.devices.cabinet import Cabinet, build_cabinet
 from sim.errors import Refused
 from sim.mechanics.plant import Plant, Reason, StopReport
 from sim.site import Site, Weather, site_digest
-from sim.units import LEAVES, SCAN, Us, next_on_grid
+from sim.units import SCAN, Us, next_on_grid
 from sim.world import board_clock
 from sim.world.actions import CATALOGUE, Action, Value
 from sim.world.ailing import Ailing
@@ -158,10 +158,10 @@ class World(Box):
         return not self.notices.moving() and all(abs(self.plant.speed(leaf)) < 1e-4 for leaf in (0, 1))
 
     def stands(self, *, fully_open: bool) -> bool:
-        """Whether both leaves rest at their open stops, or shut."""
+        """Whether every leaf rests at its open stop, or shut."""
         return self.rests() and all(
             abs(math.degrees(self.plant.angle(leaf)) - (model.open_stop_deg if fully_open else 0.0)) <= AT_STOP_DEG
-            for leaf, model in enumerate(self.site.leaves.pair)
+            for leaf, model in enumerate(self.site.leaves.hung)
         )
 
     def _heed(self, stop: StopReport) -> None:
@@ -175,7 +175,7 @@ class World(Box):
         self.people.leaf_touched(stop)
         self.bolt.look()
         changed = False
-        for leaf, name in enumerate(LEAVES):
+        for leaf, name in enumerate(self.site.leaves.fitted):
             guard = f"{name} edge"
             changed = self.cabinet.set_edge_pressed(guard, self.people.is_tripped(guard)) or changed
             changed = self._feel_motor(leaf) or changed
@@ -198,6 +198,8 @@ class World(Box):
 
         if self.ended:
             raise Refused(f"the job is over: it was {self.ended}")
+        if action.arguments.get("leaf", self.site.leaves.fitted[0]) not in self.site.leaves.fitted:
+            raise Refused(f"there is no {action['leaf']} leaf: this gate has one leaf, the active one")
         ready = EFFECTS[action.kind].ready
         if ready is not None:
             ready(self, action)
@@ -241,8 +243,8 @@ class World(Box):
         return not self.run_to(self.now + time, lambda: any(e.kind in DANGEROUS for e in self.events[seen:]))
 
     def feel_motors(self) -> None:
-        """Both windings as warm as they are, for whoever measures next."""
-        for leaf in (0, 1):
+        """Every winding as warm as it is, for whoever measures next."""
+        for leaf in range(len(self.site.leaves.fitted)):
             self._feel_motor(leaf)
 
     def request(self, kind: str, name: str = "", value: Value = "") -> None:

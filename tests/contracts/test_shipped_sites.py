@@ -28,7 +28,7 @@ def test_the_reference_controller_opens_and_shuts_it(path: Path) -> None:
     trial = Trial(Order(site, Us(120 * SECOND)))
     result = trial.run()
     assert (result.ended, result.said, result.state) == ("finished", "", "closed")
-    for leaf, model in zip(result.leaves, site.leaves.pair, strict=True):
+    for leaf, model in zip(result.leaves, site.leaves.hung, strict=True):
         assert leaf.most_open_deg == pytest.approx(model.open_stop_deg, abs=NEAR_DEG)
         assert leaf.angle_deg == pytest.approx(0.0, abs=NEAR_DEG)
     moving = [each.text for each in result.happened if each.kind == "moving"]
@@ -37,12 +37,14 @@ def test_the_reference_controller_opens_and_shuts_it(path: Path) -> None:
     assert not [each for each in result.happened if each.kind in ("clash", "struck", "danger", "contact")]
 
 
-def test_every_kind_of_drive_and_both_sides_are_shipped() -> None:
+def test_every_kind_of_gate_is_shipped() -> None:
     """What a site can hold can be looked at in one that is shipped."""
     sites = [load_site(path) for path in FILES]
-    assert {drive.kind for site in sites for drive in site.drives.pair} == set(DRIVE_KINDS)
+    drives = [drive for site in sites for drive in site.drives.fitted]
+    assert {drive.kind for drive in drives} == set(DRIVE_KINDS)
+    assert {drive.motor.kind for drive in drives} == {"direct current", "mains induction"}
     assert {site.opens_towards for site in sites} == {"inside", "outside"}
-    assert {drive.motor.kind for site in sites for drive in site.drives.pair} == {"direct current", "mains induction"}
+    assert {site.leaves.fitted for site in sites} == {("active",), ("active", "inactive")}
 
 
 @pytest.mark.parametrize("path", FILES, ids=lambda path: path.stem)
@@ -53,7 +55,7 @@ def test_the_beam_that_guards_the_arc_stands_beyond_it_and_holds(path: Path) -> 
     outwards = site.opens_towards == "outside"
     guarding, crossing = ("outer beam", "inner beam") if outwards else ("inner beam", "outer beam")
     sheet = as_installed(site).sheet
-    reach = max(leaf.width_m * math.sin(math.radians(min(leaf.open_stop_deg, 90))) for leaf in site.leaves.pair)
+    reach = max(leaf.width_m * math.sin(math.radians(min(leaf.open_stop_deg, 90))) for leaf in site.leaves.hung)
     for name, acts in ((guarding, "hold"), (crossing, "reopen")):
         beam = site.guards.device(name)
         said = sheet.get(name, "hold" if name == "inner beam" else "reopen")  # the defaults of the sheet

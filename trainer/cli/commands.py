@@ -21,7 +21,7 @@ from trainer.cli import attempt, printed
 
 app = typer.Typer(
     name="gudgeon",
-    help=f"A simulator of an automated two-leaf swing gate, and the training yard around it.\n\n{CAUTION}",
+    help=f"A simulator of an automated swing gate, and the training yard around it.\n\n{CAUTION}",
     pretty_exceptions_enable=False,
     add_completion=False,
     no_args_is_help=False,
@@ -198,7 +198,7 @@ def _microseconds(text: str) -> Us:
 @app.command()
 def force(
     site: Annotated[Path, typer.Argument(help="A site file.")],
-    leaf: Annotated[str, typer.Option("--leaf", help="active, inactive or both")] = "both",
+    leaf: Annotated[str, typer.Option("--leaf", help="active, inactive, or both: every leaf there is")] = "both",
     direction: Annotated[str, typer.Option("--direction", help="closing, opening or both")] = "closing",
     residual: Annotated[
         int, typer.Option("--residual", help="What the force must have fallen to in the end [N]: 25 or 80.")

@@ -31,7 +31,7 @@ def measure(
     from sim.instruments.rule_sets import EN, RESIDUALS
     from sim.units import DIRECTIONS, LEAVES
 
-    leaves = _chosen(leaf, LEAVES, "--leaf")
+    chosen = _chosen(leaf, LEAVES, "--leaf")
     directions = _chosen(direction, DIRECTIONS, "--direction")
     if residual not in RESIDUALS:
         allowed = ", ".join(str(limit) for limit in RESIDUALS)
@@ -40,6 +40,9 @@ def measure(
     from sim.site import load_site
 
     site = load_site(file)
+    leaves = tuple(name for name in chosen if name in site.leaves.fitted)
+    if not leaves:
+        raise typer.BadParameter(f"{site.name} has one leaf, the active one", param_hint="--leaf")
     if out is not None:
         _make(out)
     from sim.bench import force_plan

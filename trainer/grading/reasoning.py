@@ -14,7 +14,7 @@ from trainer.grading.checks.check import Check, failed, listed, not_applicable, 
 from trainer.grading.checks.dead import works
 from trainer.grading.checks.directions import shown_moves
 from trainer.grading.finding import Verdict
-from trainer.grading.story import BY_ITSELF, GUARDS, LEAVES, Story, cite, same
+from trainer.grading.story import BY_ITSELF, GUARDS, Story, cite, same
 
 
 def _turn_seen(story: Story) -> Verdict:
@@ -37,9 +37,10 @@ def _turn_seen(story: Story) -> Verdict:
         return passed("The wrong turn was seen under jog before the leads were swapped.", *seen)
     if live:
         return not_yet("The wrong turn was seen, but work done live earns nothing here.")
-    if story.standing.swapped_wrong or not all(shown_moves(story, leaf) for leaf in LEAVES):
+    if story.standing.swapped_wrong or not all(shown_moves(story, leaf) for leaf in story.leaves):
         return not_yet("Not every leaf was jogged and put right.")
-    return passed("Both leaves were jogged; no lead was touched without cause.")
+    jogged = story.of_leaves("Both leaves were jogged", "The leaf was jogged")
+    return passed(f"{jogged}; no lead was touched without cause.")
 
 
 def _absence_known(story: Story) -> Verdict:
@@ -71,6 +72,8 @@ def _absence_known(story: Story) -> Verdict:
 
 
 def _order_read(story: Story) -> Verdict:
+    if len(story.leaves) == 1:
+        return not_applicable("The gate has one leaf.")
     writes = [d for d in story.done("set", setting="opens first") if not same(d.of("value"), "not stated")]
     if not writes:
         return not_yet("The order was never written.")

@@ -12,7 +12,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Final, Generic, TypeVar
 
-from sim.units import Us
+from sim.units import LeafName, Us
 from sim.world.actions import CATALOGUE, Action, Value
 from sim.world.history import Entry, Event, EventKind, History, Standing
 from trainer.grading.finding import Evidence
@@ -21,7 +21,6 @@ T = TypeVar("T")
 
 GUARDS: Final = ("outer beam", "inner beam", "active edge", "inactive edge", "stop circuit")
 BEAMS: Final = ("outer beam", "inner beam")
-LEAVES: Final = ("active", "inactive")
 
 BY_ITSELF: Final = ("automatic", "learning")
 """Movements that run on without a hand on a button."""
@@ -181,12 +180,21 @@ class Story:
             )
             for guard in GUARDS
         }
-        self._released = {
+        self._released: dict[str, Track[bool]] = {
             leaf: self._switched(("release drive",), ("engage drive",), leaf in standing.released, "leaf", leaf)
-            for leaf in LEAVES
+            for leaf in self.leaves
         }
 
     # -- looking things up -----------------------------------------------------------------------------
+
+    @property
+    def leaves(self) -> tuple[LeafName, ...]:
+        """Which leaves hang here."""
+        return self.standing.leaves
+
+    def of_leaves(self, two: str, one: str) -> str:
+        """A sentence as it is said of two leaves, or of one that hangs alone."""
+        return two if len(self.leaves) > 1 else one
 
     @property
     def standing(self) -> Standing:

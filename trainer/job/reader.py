@@ -120,11 +120,12 @@ def _against_site(document: Document, arrival: Arrival, site: Site, key: Key) ->
     def say(inner: Key, text: str) -> None:
         out.append(document.complaint((*key, *inner), text))
 
-    for name in ("active", "inactive"):
-        angle: float = getattr(arrival.angles_deg, name)
-        stop: float = getattr(site.leaves, name).open_stop_deg
-        if angle > stop:
-            say(("angles_deg", name), f"read {angle:g}; the open stop of that leaf stands at {stop:g}")
+    for which, leaf in zip(site.leaves.fitted, site.leaves.hung, strict=True):
+        angle: float = getattr(arrival.angles_deg, which)
+        if angle > leaf.open_stop_deg:
+            say(("angles_deg", which), f"read {angle:g}; the open stop of that leaf stands at {leaf.open_stop_deg:g}")
+    for inner in _of_no_leaf(arrival, site):
+        say(inner, f"read of the inactive leaf; {site.name} has one leaf, the active one")
     tags = [item.tag for item in site.transmitters]
     for index, item in enumerate(arrival.transmitters):
         if item.tag not in tags:
@@ -146,6 +147,18 @@ def _against_site(document: Document, arrival: Arrival, site: Site, key: Key) ->
     if "battery_linked" in arrival.model_fields_set and arrival.battery_linked and site.supply.battery is None:
         say(("battery_linked",), f"read true; there is no battery on {site.name}")
     return out
+
+
+def _of_no_leaf(arrival: Arrival, site: Site) -> list[Key]:
+    """Where the arrival speaks of a leaf that doesn't hang on this site."""
+    found: list[Key] = []
+    if "inactive" not in site.leaves.fitted:
+        found += [("angles_deg", "inactive")] if arrival.angles_deg.inactive else []
+        for key in ("released", "swapped_leads"):
+            found += [(key, index) for index, name in enumerate(getattr(arrival, key)) if name == "inactive"]
+        held = enumerate(arrival.in_hinge_gaps)
+        found += [("in_hinge_gaps", index, "leaf") for index, each in held if each.leaf == "inactive"]
+    return found
 
 
 def _outcomes(document: Document, job: Job) -> list[str]:

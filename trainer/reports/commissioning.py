@@ -72,7 +72,7 @@ def record_of(view: View, next_visit: str = NEXT_VISIT) -> CommissioningRecord:
             )
             for guard in view.guards
         ),
-        travel=tuple((leaf.name, travel) for leaf, travel in zip(view.leaves, view.panel.travel, strict=True)),
+        travel=tuple((leaf.name, travel) for leaf, travel in zip(view.leaves, view.panel.travel, strict=False)),
         acceptance=view.acceptance,
         curves=view.curves,
         transmitters=view.panel.transmitters,

@@ -34,7 +34,7 @@ def trace_drawing(strip: StripView) -> Draw:
         angle, current, levels = figure.subplots(3, 1, sharex=True, height_ratios=(4, 3, 1.6))
         figure.subplots_adjust(left=0.125, right=0.905, top=0.965, bottom=0.115, hspace=0.16)
         for axes, what, unit in ((angle, "angle", "leaf angle [°]"), (current, "current", "motor current [A]")):
-            _both_leaves(axes, time, channels, what, unit, end)
+            _every_leaf(axes, time, channels, what, unit, end)
         _levels(levels, time, channels, end)
         _dangers(angle, strip)
         levels.set_xlim(0.0, end)
@@ -59,20 +59,21 @@ def _thinned(time: Any, values: Any) -> tuple[Any, Any]:
     return time[rows], values[rows]
 
 
-def _both_leaves(axes: Any, time: Any, channels: dict[str, Any], what: str, unit: str, end: float) -> None:
-    """One quantity of both leaves, each line named at its end."""
-    ends = [float(channels[f"{name} {what}"][-1]) for name, _, _ in LEAVES]
-    for name, colour, dash in LEAVES:
+def _every_leaf(axes: Any, time: Any, channels: dict[str, Any], what: str, unit: str, end: float) -> None:
+    """One quantity of every leaf, each line named at its end."""
+    leaves = [leaf for leaf in LEAVES if f"{leaf[0]} {what}" in channels]
+    ends = [float(channels[f"{name} {what}"][-1]) for name, _, _ in leaves]
+    for name, colour, dash in leaves:
         times, values = _thinned(time, channels[f"{name} {what}"])
         # the last value holds to the end: a rest is recorded as its two ends
         times, values = np.append(times, end), np.append(values, values[-1])
         axes.plot(times, values, color=colour, linestyle=dash, linewidth=1.2)
     low, high = axes.get_ylim()
     apart = 0.13 * (high - low)
-    middle = (ends[0] + ends[1]) / 2
-    tie = abs(ends[0] - ends[1]) < apart
-    for k, (name, colour, _) in enumerate(LEAVES):
-        sign = 1 if (ends[k], -k) >= (ends[1 - k], k - 1) else -1
+    middle = (ends[0] + ends[-1]) / 2
+    tie = len(leaves) > 1 and abs(ends[0] - ends[1]) < apart
+    for k, (name, colour, _) in enumerate(leaves):
+        sign = 1 if (ends[k], -k) >= (ends[-1 - k], k - 1) else -1
         height = middle + sign * apart / 2 if tie else ends[k]
         axes.annotate(name, (1.012, height), xycoords=("axes fraction", "data"), color=colour, va="center")
     axes.set_ylabel(unit)

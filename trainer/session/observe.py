@@ -41,10 +41,10 @@ SEEN_M = 0.01
 """Ground that rises less than this under a leaf is not seen [m]. Ours."""
 
 
-def leaf_views(world: World, shown: tuple[float, float] | None = None) -> tuple[LeafView, LeafView]:
-    """Both leaves as they stand, or at the recorded angles `shown` [rad] when the past is looked at."""
-    active, inactive = (_leaf(world, leaf, shown[leaf] if shown else None) for leaf in (0, 1))
-    return active, inactive
+def leaf_views(world: World, shown: tuple[float, float] | None = None) -> tuple[LeafView, ...]:
+    """Every leaf as it stands, or at the recorded angles `shown` [rad] when the past is looked at."""
+    leaves = range(len(world.site.leaves.fitted))
+    return tuple(_leaf(world, leaf, shown[leaf] if shown else None) for leaf in leaves)
 
 
 def _leaf(world: World, leaf: int, shown: float | None) -> LeafView:
@@ -232,6 +232,7 @@ def view(session: Session) -> View:
     panel = world.controller.panel() if world.host.on else Panel("no power", "")
     answers = {str(e.data["question"]): str(e.data["answer"]) for e in world.events if "question" in e.data}
     site, bag = world.site, session.toolbag
+    strip = site.cover_strip
     return View(
         now=session.clock_us,
         job=job.title,
@@ -246,8 +247,8 @@ def view(session: Session) -> View:
         achieved_pace=achieved,
         leaves=leaf_views(world, None if shown is None else session.strip.angles_at(shown)),
         opening_m=site.opening_width_m,
-        strip_carrier=site.cover_strip.carrier,
-        strip_face=site.cover_strip.face,
+        strip_carrier="" if strip == "not fitted" else strip.carrier,
+        strip_face="" if strip == "not fitted" else strip.face,
         guards=guard_views(world),
         bodies=body_views(world),
         lamp_on=world.host.outputs.lamp,
@@ -280,7 +281,7 @@ def view(session: Session) -> View:
         walls=tuple((w.name, w.x_m, w.y_m, w.along_x_m, w.along_y_m) for w in site.walls),
         controls=tuple(world.cabinet.controls),
         loop=loop_view(world),
-        strip_overlap_m=site.cover_strip.overlap_m,
+        strip_overlap_m=0.0 if strip == "not fitted" else strip.overlap_m,
         wiring=wiring_view(world),
         tools=tools_view(bag),
         offers=offers_of(world, bag),

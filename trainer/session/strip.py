@@ -10,7 +10,7 @@ from typing import Final
 import numpy as np
 
 from sim.mechanics.recorder import Column
-from sim.units import Us, to_seconds
+from sim.units import LEAVES, Us, to_seconds
 from sim.world.world import World
 from trainer.session.view import StripView
 
@@ -51,6 +51,9 @@ class Strip:
         self._last = np.array([])
         """The recorder's last row that is."""
         self._prepared: tuple[int, StripView] | None = None
+        absent = LEAVES[len(world.site.leaves.fitted) :]
+        self._absent = tuple(name for name in _SAMPLED if name.partition(" ")[0] in absent)
+        """Channels of a leaf that doesn't hang here: the recorder has them, nobody sees them."""
 
     def view(self, shown: Us | None) -> StripView:
         """The strip up to now; times in seconds since arrival."""
@@ -66,8 +69,8 @@ class Strip:
         """Both leaf angles [rad] at a past instant [µs since arrival], from the recording."""
         ready = self.view(None)
         wanted = to_seconds(when)
-        active, inactive = (np.radians(ready.channels[name]) for name in _SAMPLED[:2])  # type: ignore[call-overload]
         time_s = np.asarray(ready.time_s)
+        active, inactive = (np.radians(self._table[: len(time_s), column]) for column in (1, 2))
         return float(np.interp(wanted, time_s, active)), float(np.interp(wanted, time_s, inactive))
 
     def _prepare(self) -> StripView:
@@ -79,7 +82,8 @@ class Strip:
         size = self._size + self._write(rows[-1:], float(self._world.now))
         time_s = self._table[:size, 0]
         names = (*_SAMPLED, *_LEVELS)
-        return StripView(time_s, {name: self._table[:size, 1 + at] for at, name in enumerate(names)})
+        channels = {name: self._table[:size, 1 + at] for at, name in enumerate(names) if name not in self._absent}
+        return StripView(time_s, channels)
 
     def _write(self, rows: Column, until: float) -> int:
         """Put samples up to `until` [µs] behind the rows that stand, with samples beside every step of a level.

@@ -7,10 +7,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from operator import attrgetter
 from typing import TYPE_CHECKING, Final
 from weakref import WeakKeyDictionary
 
-from sim.instruments.instrument import Instrument, Reading, Use
+from sim.instruments.instrument import Function, Instrument, Reading, Use
 from sim.world.mending.row import VERBS
 from sim.world.mending.table import targets
 
@@ -102,14 +103,16 @@ class ToolsView:
         return next((words for each, words in self.states if each == name), "")
 
 
-def catalogue_of(instruments: Iterable[Instrument]) -> tuple[InstrumentView, ...]:
-    """What instruments say of themselves."""
+def catalogue_of(
+    instruments: Iterable[Instrument], spots: Callable[[Function], tuple[str, ...]] = attrgetter("spots")
+) -> tuple[InstrumentView, ...]:
+    """What instruments say of themselves; `spots` answers which of a function's own spots a gate has."""
     return tuple(
         InstrumentView(
             each.name,
             each.group,
             each.help,
-            tuple(FunctionView(f.name, f.unit, f.help, f.at, f.against, f.spots, f.caution) for f in each.functions),
+            tuple(FunctionView(f.name, f.unit, f.help, f.at, f.against, spots(f), f.caution) for f in each.functions),
         )
         for each in instruments
     )
@@ -121,7 +124,7 @@ _catalogues: WeakKeyDictionary[object, tuple[InstrumentView, ...]] = WeakKeyDict
 def tools_view(bag: Toolbag) -> ToolsView:
     """The instruments of a bag as they are now."""
     if bag not in _catalogues:
-        _catalogues[bag] = catalogue_of(bag.instruments.values())
+        _catalogues[bag] = catalogue_of(bag.instruments.values(), bag.spots)
     return ToolsView(
         _catalogues[bag],
         tuple(_use(name, use) for name, use in bag.placed.items()),

@@ -303,11 +303,11 @@ class View:
     paused: bool
     pace: float
     achieved_pace: float
-    leaves: tuple[LeafView, LeafView]
+    leaves: tuple[LeafView, ...]
     opening_m: float
     strip_carrier: str
     """Which leaf visibly carries the cover strip."""
-    strip_face: Literal["inside", "outside"]
+    strip_face: Literal["inside", "outside", ""]
     guards: tuple[GuardView, ...]
     bodies: tuple[BodyView, ...]
     lamp_on: bool

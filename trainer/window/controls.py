@@ -46,6 +46,7 @@ class Controls(Flow):
         self.hands = hands
         self.plan = plan
         self.held: dict[str, HoldButton] = {}
+        self._of_leaf: dict[str, Row] = {}
         self.tag = Dropdown(_("transmitter"), [], "", lambda _tag: self._relabel(), width=150)
         self.keys = Row(gap=4)
         self._transmitters: tuple[tuple[str, int], ...] = ()
@@ -93,7 +94,8 @@ class Controls(Flow):
                 given: dict[str, object] = {"leaf": leaf, "direction": way}
                 button = self._hold(f"jog {leaf} {way}", _(way), ("jog press", "jog release"), given, "plain")
                 pair.append(button)
-            out.append(Row(*pair, gap=5))
+            self._of_leaf[leaf] = Row(*pair, gap=5)
+            out.append(self._of_leaf[leaf])
         return out
 
     def _latch(self, words: str) -> None:
@@ -129,7 +131,10 @@ class Controls(Flow):
                 button.visible = held in view.controls
         self.emergency.visible = "emergency contact" in view.controls
         self.guards.choices = list(self._listed("guards", [g.name for g in view.guards], guard_menu))
-        self.leaves.choices = list(self._listed("leaves", list(LEAVES), leaf_menu))
+        fitted = [leaf.name for leaf in view.leaves]
+        for name, jogs in self._of_leaf.items():
+            jogs.visible = name in fitted
+        self.leaves.choices = list(self._listed("leaves", fitted, leaf_menu))
         standing = [_("Take away: {body}").format(body=_(body.name)) for body in view.bodies]
         for body in view.bodies:
             words = _("Stop: {body}") if body.speed_m_s > 0.0 else _("Send on its way: {body}")

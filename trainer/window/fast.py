@@ -44,8 +44,7 @@ class Fast:
             return view
         part = 1.0 - self._left_s / SHOWN_S
         now = Us(round(self._from + part * (view.now - self._from)))
-        active, inactive = view.leaves
-        return replace(view, now=now, leaves=(_at(view, active, now), _at(view, inactive, now)))
+        return replace(view, now=now, leaves=tuple(_at(view, leaf, now) for leaf in view.leaves))
 
 
 def _at(view: View, leaf: LeafView, now: Us) -> LeafView:

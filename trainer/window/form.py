@@ -62,7 +62,7 @@ class ActionForm(Column):
 
     def _field(self, argument: Argument, start: object, offered: list[str]) -> Widget:
         name, told = argument.name, first_upper(_(argument.help))
-        choices = list(argument.choices) or offered
+        choices = self._offered(argument) or offered
         if argument.type is bool:
             self.given[name] = bool(start)
             return Toggle(_("yes"), bool(start), lambda on: self._take(name, on), help=told)
@@ -83,6 +83,11 @@ class ActionForm(Column):
             grow=1.0,
             on_change=lambda text: self._take(name, text),
         )
+
+    def _offered(self, argument: Argument) -> list[str]:
+        """What may be chosen: of leaves, those that hang here."""
+        fitted = [leaf.name for leaf in self.hands.view.leaves] if argument.name == "leaf" else argument.choices
+        return [choice for choice in argument.choices if choice in fitted]
 
     def _number(self, argument: Argument, start: object, told: str) -> NumberEntry:
         whole = argument.type is int

@@ -61,7 +61,7 @@ def test_it_learns_its_travel_and_stands_shut(gate: World, site: Site) -> None:
     Stops are springs and so is the ram: the motor turns on until it stalls.
     """
     travel = gate.controller.panel().travel
-    for leaf, drive in enumerate(site.drives.pair):
+    for leaf, drive in enumerate(site.drives.fitted):
         stop = math.radians(site.leaves.pair[leaf].open_stop_deg)
         stroke = Linkage(site, leaf).travel(stop)
         counts = stroke / drive.screw_lead_m * drive.gear_ratio * drive.pulses_per_turn

@@ -12,7 +12,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from sim.errors import DataError
-from sim.units import Us
+from sim.units import LEAVES, Us
 from sim.world.actions import CATALOGUE, Action
 from sim.world.history import Entry, Event, History, Standing
 from trainer.grading import (
@@ -28,7 +28,7 @@ from trainer.grading import (
 from trainer.grading.checks import catalogue
 from trainer.grading.checks.check import Check
 from trainer.grading.score import score
-from trainer.grading.story import GUARDS, LEAVES
+from trainer.grading.story import GUARDS
 
 LAST = 4_000_000_000
 ANGLES = st.floats(-5, 130)

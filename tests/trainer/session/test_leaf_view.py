@@ -62,7 +62,7 @@ def test_what_is_drawn_of_a_drive_is_what_the_gate_runs_with(path: Path, degrees
     """Pivots in the view are the plant's own, on every shipped site; an arm's crank and link keep their lengths, and
     every drive stands inside, whichever way its leaves open."""
     world = World(load_site(path))
-    for index, drive in enumerate(world.site.drives.pair):
+    for index, drive in enumerate(world.site.drives.fitted):
         world.plant.place_leaf(index, math.radians(degrees))
         seen = leaf_views(world)[index]
         for drawn, there in zip(seen.drive_xy_m, world.plant.drive_points(index), strict=True):

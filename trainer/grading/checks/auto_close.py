@@ -5,7 +5,7 @@ from __future__ import annotations
 from trainer.grading.checks.check import Check, not_yet, passed, stale
 from trainer.grading.checks.order import SHUT_DEG, runs
 from trainer.grading.finding import Verdict
-from trainer.grading.story import LEAVES, Move, Story, cite, number, same
+from trainer.grading.story import Move, Story, cite, number, same
 
 SETTINGS = ("auto-close", "auto-close after")
 ASKING = ("press", "press transmitter")
@@ -20,7 +20,7 @@ def _home(story: Story, run: list[Move]) -> bool:
     """Whether both leaves rested shut at the end of a closing."""
     last = max(move.end for move in run)
     angles = []
-    for leaf in LEAVES:
+    for leaf in story.leaves:
         rests = [e for e in story.events("resting", leaf=leaf) if run[0].start <= e.at <= last]
         angles += [number(rests[-1].data.get("angle_deg"))] if rests else []
     return len(angles) == len({m.leaf for m in run}) and all(a is not None and a <= SHUT_DEG for a in angles)

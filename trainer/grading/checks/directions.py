@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from trainer.grading.checks.check import Check, failed, listed, not_yet, passed, stale
 from trainer.grading.finding import Evidence, Verdict
-from trainer.grading.story import LEAVES, Move, Story, cite
+from trainer.grading.story import Move, Story, cite
 
 
 def shown_moves(story: Story, leaf: str) -> list[Move]:
@@ -15,7 +15,7 @@ def shown_moves(story: Story, leaf: str) -> list[Move]:
 def _proved(story: Story) -> Verdict:
     unseen, wrong, old = [], [], []
     evidence: list[Evidence] = []
-    for leaf in LEAVES:
+    for leaf in story.leaves:
         seen = shown_moves(story, leaf)
         swaps = story.done("swap motor leads", leaf=leaf)
         if seen:
@@ -33,7 +33,8 @@ def _proved(story: Story) -> Verdict:
         return stale(f"Motor leads were swapped after the last look: {listed(old)} leaf.", *evidence)
     if unseen:
         return not_yet(f"Not yet seen to move under jog: {listed(unseen)} leaf.", *evidence)
-    return passed("Both leaves were seen to turn as commanded under jog.", *evidence)
+    seen_to = story.of_leaves("Both leaves were seen to turn", "The leaf was seen to turn")
+    return passed(f"{seen_to} as commanded under jog.", *evidence)
 
 
 CHECKS = (

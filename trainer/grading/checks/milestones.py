@@ -6,7 +6,10 @@ from trainer.grading.checks.check import Check, Judge, listed, not_yet, passed
 from trainer.grading.checks.dead import works
 from trainer.grading.checks.directions import shown_moves
 from trainer.grading.finding import Verdict
-from trainer.grading.story import GUARDS, LEAVES, Story, cite, number, same
+from trainer.grading.story import GUARDS, Story, cite, number, same
+
+OF_TWO = ("opens first", "leaf delay, opening", "leaf delay, closing")
+"""Settings that say nothing of a gate with one leaf."""
 
 HALF_OPEN_DEG = (15.0, 75.0)
 """A leaf between these can turn either way without finding a stop at once [°]. Common practice, no source."""
@@ -36,14 +39,16 @@ def _cordoned(story: Story) -> Verdict:
 def _half_open(story: Story) -> Verdict:
     """Half open and engaged, at some time before the supply came back: whatever moved afterwards."""
     lacks, cited = [], []
-    for leaf in LEAVES:
+    for leaf in story.leaves:
         engaged = story.done("engage drive", leaf=leaf)
         angle = _angle_at(story, leaf, engaged[-1].entry.at) if engaged else None
         if not engaged or angle is None or not HALF_OPEN_DEG[0] <= angle <= HALF_OPEN_DEG[1]:
             lacks.append(leaf)
         else:
             cited.append(engaged[-1].cite)
-    return not_yet(f"Not engaged half open: {listed(lacks)} leaf.") if lacks else passed("Both half open.", *cited)
+    if lacks:
+        return not_yet(f"Not engaged half open: {listed(lacks)} leaf.")
+    return passed(story.of_leaves("Both half open.", "Half open."), *cited)
 
 
 def _angle_at(story: Story, leaf: str, at: int) -> float | None:
@@ -60,12 +65,15 @@ def _angle_at(story: Story, leaf: str, at: int) -> float | None:
 def _engaged(story: Story) -> Verdict:
     if story.standing.released or not story.done("engage drive"):
         return not_yet("No drive was engaged, or one is still released.")
-    return passed("Both drives are engaged.", *[d.cite for d in story.done("engage drive")])
+    engaged = story.of_leaves("Both drives are engaged.", "The drive is engaged.")
+    return passed(engaged, *[d.cite for d in story.done("engage drive")])
 
 
 def _released(story: Story) -> Verdict:
-    lacks = [leaf for leaf in LEAVES if not story.done("release drive", leaf=leaf)]
-    return not_yet(f"Never released: {listed(lacks)} leaf.") if lacks else passed("Both drives were released.")
+    lacks = [leaf for leaf in story.leaves if not story.done("release drive", leaf=leaf)]
+    if lacks:
+        return not_yet(f"Never released: {listed(lacks)} leaf.")
+    return passed(story.of_leaves("Both drives were released.", "The drive was released."))
 
 
 def _stated(*settings: str) -> Judge:
@@ -74,6 +82,8 @@ def _stated(*settings: str) -> Judge:
     def judge(story: Story) -> Verdict:
         open_ = []
         for name in settings:
+            if name in OF_TWO and len(story.leaves) == 1:
+                continue
             value = story.standing.sheet.get(name, "not stated")
             if same(value, "not stated") or not story.done("set", setting=name):
                 open_.append(name)
@@ -85,10 +95,11 @@ def _stated(*settings: str) -> Judge:
 
 
 def _looked_both_ways(story: Story) -> Verdict:
-    lacks = [leaf for leaf in LEAVES if not shown_moves(story, leaf)]
+    lacks = [leaf for leaf in story.leaves if not shown_moves(story, leaf)]
     if lacks:
         return not_yet(f"Not seen to move under jog: {listed(lacks)} leaf.")
-    return passed("Both leaves were jogged.", *[cite(shown_moves(story, leaf)[0].event) for leaf in LEAVES])
+    jogged = story.of_leaves("Both leaves were jogged.", "The leaf was jogged.")
+    return passed(jogged, *[cite(shown_moves(story, leaf)[0].event) for leaf in story.leaves])
 
 
 def _swapped(story: Story) -> Verdict:

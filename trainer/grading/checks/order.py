@@ -5,7 +5,7 @@ from __future__ import annotations
 from sim.world.history import Event
 from trainer.grading.checks.check import Check, failed, not_applicable, not_yet, passed, stale
 from trainer.grading.finding import Verdict
-from trainer.grading.story import LEAVES, Move, Story, cite, same
+from trainer.grading.story import Move, Story, cite, same
 
 SETTINGS = ("opens first", "leaf delay, opening", "leaf delay, closing")
 
@@ -37,7 +37,7 @@ def runs(story: Story, direction: str) -> list[list[Move]]:
 def _opening_starts(story: Story) -> tuple[Move, Move] | None:
     """First moves of (first leaf, second leaf) of the last automatic opening of both leaves from shut."""
     for run in reversed(runs(story, "open")):
-        firsts = {leaf: next((m for m in run if m.leaf == leaf), None) for leaf in LEAVES}
+        firsts = {leaf: next((m for m in run if m.leaf == leaf), None) for leaf in story.leaves}
         moves = [m for m in firsts.values() if m is not None]
         if len(moves) == 2 and all(m.from_deg is None or m.from_deg <= SHUT_DEG for m in moves):
             first, second = sorted(moves, key=lambda m: m.start)
@@ -48,11 +48,11 @@ def _opening_starts(story: Story) -> tuple[Move, Move] | None:
 def _closing_arrivals(story: Story) -> tuple[Event, Event] | None:
     """(first leaf home, last leaf home) of the last automatic closing that brought both leaves home."""
     for run in reversed(runs(story, "close")):
-        if {m.leaf for m in run} != set(LEAVES):
+        if {m.leaf for m in run} != set(story.leaves):
             continue
         began, ended = min(m.start for m in run), max(m.end for m in run)
         homes: list[Event] = []
-        for leaf in LEAVES:
+        for leaf in story.leaves:
             home = [e for e in story.events("stop reached", leaf=leaf, stop="closed stop") if began <= e.at <= ended]
             home = home or [e for e in story.events("resting", leaf=leaf) if _shut_by(e, began, ended)]
             homes += home[:1]
@@ -69,7 +69,7 @@ def _shut_by(event: Event, began: int, ended: int) -> bool:
 
 def _true(story: Story) -> Verdict:
     standing = story.standing
-    if same(standing.sheet.get("leaves fitted", ""), 1):
+    if len(story.leaves) == 1:
         return not_applicable("The gate has one leaf.")
     said, free = str(standing.sheet.get("opens first", "not stated")), standing.opens_first_truth
     changes = story.setting_changes(*SETTINGS)

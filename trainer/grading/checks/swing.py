@@ -5,7 +5,7 @@ from __future__ import annotations
 from sim.world.history import Event
 from trainer.grading.checks.check import Check, listed, not_yet, passed
 from trainer.grading.finding import Evidence, Verdict
-from trainer.grading.story import LEAVES, Story, cite
+from trainer.grading.story import Story, cite
 
 STOPS = ("open stop", "closed stop")
 
@@ -18,7 +18,7 @@ def _finds(story: Story, leaf: str, stop: str) -> list[Event]:
 def _swing_free(story: Story) -> Verdict:
     lacking: list[str] = []
     evidence: list[Evidence] = []
-    for leaf in LEAVES:
+    for leaf in story.leaves:
         released = story.released(leaf)
         for stop in STOPS:
             found = [e for e in _finds(story, leaf, stop) if released.at(e.at)]
@@ -28,10 +28,11 @@ def _swing_free(story: Story) -> Verdict:
                 lacking.append(f"{leaf} leaf to its {stop}")
     if lacking:
         return not_yet(f"Not pushed by hand with the drive released: {listed(lacking)}.", *evidence)
-    still = [leaf for leaf in LEAVES if leaf in story.standing.released]
+    swung = story.of_leaves("Both leaves were swung", "The leaf was swung")
+    still = [leaf for leaf in story.leaves if leaf in story.standing.released]
     if still:
-        return not_yet(f"Both leaves were swung, but the drive is still released: {listed(still)}.", *evidence)
-    return passed("Both leaves were swung by hand from stop to stop and engaged again.", *evidence)
+        return not_yet(f"{swung}, but the drive is still released: {listed(still)}.", *evidence)
+    return passed(f"{swung} by hand from stop to stop and engaged again.", *evidence)
 
 
 CHECKS = (

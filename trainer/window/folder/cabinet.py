@@ -37,18 +37,18 @@ class CabinetPage(Page):
         told = _("On the wiring drawing: click a screw for the red lead, right click for the black one.")
         self.in_hand = Paragraph(told, size=12, colour=SOFT)
         self.use = Button("", self._use, look="main", acts=("measure",))
-        motors = [
-            Row(
+        self.motors = {
+            leaf: Row(
                 Label(first_upper(leaf_name(leaf)), grow=1.0),
                 self.act(action_words("swap motor leads"), "swap motor leads", leaf=leaf),
             )
             for leaf in LEAVES
-        ]
+        }
         self.body.fill_with(
             [
                 self.sources,
                 Heading(_("Motor leads at the board")),
-                *motors,
+                *self.motors.values(),
                 self.guards,
                 self.plugs,
                 Heading(_("Leads on the terminals")),
@@ -60,6 +60,8 @@ class CabinetPage(Page):
 
     def show(self, view: View) -> None:
         """Rows follow the cabinet."""
+        for leaf, row in self.motors.items():
+            row.visible = any(each.name == leaf for each in view.leaves)
         if self.changed("sources", (view.mains_on, view.battery_linked, view.board_on)):
             self.sources.rebuild()
         if self.changed("guards", tuple((g.name, g.fitted, g.plugged, g.bridged) for g in view.guards)):

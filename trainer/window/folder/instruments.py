@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from sim.units import LEAVES
 from trainer.window.folder.bench import Bench
 from trainer.window.folder.measuring import Measuring
 from trainer.window.folder.page import Page, Section
@@ -110,7 +109,7 @@ class InstrumentsPage(Page):
         rows: list[Widget] = [
             Paragraph(_("Hooked to the tip of a released leaf, it reads what it takes to push it."), colour=SOFT)
         ]
-        for leaf in LEAVES:
+        for leaf in (each.name for each in self.hands.view.leaves):
             rows.append(Heading(_("{leaf} leaf").format(leaf=_(leaf))))
             rows.append(ActionForm(self.hands, "push leaf", fixed={"leaf": leaf}, known={"to_deg": 45.0}))
             rows.append(

@@ -161,9 +161,11 @@ class SheetPage(Page):
         return out
 
     def _learning(self) -> list[Widget]:
-        travel = self.hands.view.panel.travel
+        travel = self.hands.view.panel.travel[: len(self.hands.view.leaves)]
         if None in travel:
             told: Widget = Item(_("Not learned, or not finished."), "·", SOFT)
+        elif len(travel) == 1:
+            told = Item(_("Learned: active leaf {active} counts.").format(active=travel[0]), "✓", GO)
         else:
             told = Item(
                 _("Learned: active leaf {active}, inactive leaf {inactive} counts.").format(

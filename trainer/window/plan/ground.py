@@ -38,7 +38,7 @@ POST_NEAR_M = 0.3
 """Masonry no further from the hinge than this is its post [m]."""
 
 CABINET_M = (0.95, 0.38, 0.8, 0.5)
-"""Beside the inactive post, from its hinge [m]: the view holds no place of the cabinet."""
+"""Beside the post at the end of the opening, from its face [m]: the view holds no place of the cabinet."""
 
 
 def draw_ground(pen: Pen, port: Viewport, view: View) -> None:
@@ -63,7 +63,8 @@ def draw_ground(pen: Pen, port: Viewport, view: View) -> None:
 
 
 def posts_of(view: View) -> tuple[tuple[float, float, float, float], tuple[float, float, float, float]]:
-    """Posts of the active and the inactive leaf: the site's masonry beside the hinge, else drawn alike [m]."""
+    """Post of the active leaf, and that of the inactive one or the closing post: the site's masonry there, else drawn
+    alike [m]."""
     found = []
     for hinge, side in ((0.0, -1.0), (view.opening_m, 1.0)):
         post = (hinge - POST_M[0] if side < 0 else hinge, -POST_M[1] / 2, *POST_M)

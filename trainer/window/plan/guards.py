@@ -119,7 +119,8 @@ def draw_edge_words(pen: Pen, port: Viewport, view: View, guard: GuardView) -> N
 
 
 def draw_lamp(pen: Pen, port: Viewport, view: View) -> None:
-    """The warning lamp on the inactive post: it blinks slowly while driven; in reduced motion it shows rays."""
+    """The warning lamp on the post at the end of the opening: it blinks slowly while driven, or shows rays in reduced
+    motion."""
     left, foot, along_x, along_y = posts_of(view)[1]
     x, y = port.to_screen(left + along_x / 2, foot + along_y / 2)
     lit = view.lamp_on and (pen.calm or pen.now % 1.0 < 0.5)
@@ -133,12 +134,13 @@ def draw_lamp(pen: Pen, port: Viewport, view: View) -> None:
 
 
 def _met_at(view: View, leaf: LeafView, gap_m: float) -> float:
-    """Leaf angle [°] at which the gauge is met: so much opening is left between the edges, or to the open edge."""
+    """Leaf angle [°] at which the gauge is met: so much opening is left between the edges, to the closing post, or
+    to the open edge."""
     if view.gauge_direction == "opening":
         half = max(-1.0, min(1.0, gap_m / (2.0 * leaf.width_m)))
         return leaf.open_stop_deg - 2.0 * math.degrees(math.asin(half))
-    other = next(each for each in view.leaves if each.name != leaf.name)
-    cosine = (view.opening_m - other.width_m - gap_m) / leaf.width_m
+    others = sum(each.width_m for each in view.leaves if each.name != leaf.name)
+    cosine = (view.opening_m - others - gap_m) / leaf.width_m
     return math.degrees(math.acos(max(-1.0, min(1.0, cosine))))
 
 

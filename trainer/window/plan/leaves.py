@@ -1,4 +1,4 @@
-"""The two leaves with their drives, drawn finely at their true angle; what presses on them and how hard."""
+"""Leaves with their drives, drawn finely at their true angle; what presses on them and how hard."""
 
 from __future__ import annotations
 

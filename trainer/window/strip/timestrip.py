@@ -252,11 +252,14 @@ class TimeStrip(Canvas):
             return 0.0 if value is None else value
 
         told = [
-            _("active {angle:.1f}°, {amps:.1f} A").format(angle=read("active angle"), amps=read("active current")),
-            _("inactive {angle:.1f}°, {amps:.1f} A").format(
-                angle=read("inactive angle"), amps=read("inactive current")
-            ),
+            _("active {angle:.1f}°, {amps:.1f} A").format(angle=read("active angle"), amps=read("active current"))
         ]
+        if "inactive angle" in strip.channels:
+            told.append(
+                _("inactive {angle:.1f}°, {amps:.1f} A").format(
+                    angle=read("inactive angle"), amps=read("inactive current")
+                )
+            )
         if "supply" in strip.channels:
             told.append(_("supply {volts:.1f} V").format(volts=read("supply")))
         near = self.span_s / 200
