@@ -15,10 +15,11 @@ from typing import TYPE_CHECKING
 from sim.controller.ports import Request
 from sim.errors import CannotLearn
 from sim.mechanics.yard import Body
-from sim.units import LEAVES, MINUTE, SCAN, SECOND, LeafName, Us
+from sim.units import LEAVES, MINUTE, SCAN, SECOND, LeafName
 from sim.world import radio
 from sim.world.actions import Value
 from sim.world.effects.timing import condition
+from sim.world.lived import Lived
 
 if TYPE_CHECKING:
     from sim.world.world import World
@@ -44,6 +45,8 @@ class Arrival:
     """(leaf, what is held in the gap at its hinge)."""
     faults: tuple[tuple[str, float], ...] = ()
     """(name of a fault, how grave from 0 to 1): what failed after it was commissioned, hidden."""
+    lived: Lived | None = None
+    """What happened at the gate after all that, before anybody looks."""
 
 
 def arrive(world: World, arrival: Arrival) -> None:
@@ -78,11 +81,7 @@ def arrive(world: World, arrival: Arrival) -> None:
     for name, share in arrival.faults:
         world.faults.bring(name, share)
     world.run_to(world.now + SECOND)
-    world.events.clear()
-    world.entries.clear()
-    world.notices.forget()
-    world.arrived = Us(world.now)
-    world.faults.look()
+    world.visible_from_now()
 
 
 def _commission(world: World, arrival: Arrival) -> None:

@@ -32,16 +32,40 @@ def do_at_once(world: World, act: str, arguments: Arguments) -> None:
         return
     from sim.world.effects import EFFECTS
 
-    action = checked(act, arguments)
-    if CATALOGUE[act].group in ("time", "instruments", "record"):
-        raise ActionError(f"'{act}' is made of time or of looking; it can't be had at an instant")
+    action = _made(act, arguments)
     world.check(action)
-    EFFECTS[act].apply(world, Action(action.kind, action.arguments))
+    EFFECTS[act].apply(world, action)
     world.level("commands", bool(world.held))
 
 
+def act_problem(act: str, arguments: Arguments) -> str:
+    """What is wrong with an act as it is written, in words; empty if nothing is."""
+    if act not in BEYOND:
+        try:
+            _made(act, arguments)
+        except ActionError as error:
+            return str(error)
+        return ""
+    needs = NEEDS[act]
+    if set(arguments) != set(needs):
+        return f"'{act}' takes {', '.join(needs)}; read {', '.join(arguments) or 'nothing'}"
+    return ""
+
+
+def _made(act: str, arguments: Arguments) -> Action:
+    action = checked(act, arguments)
+    if CATALOGUE[act].group in ("time", "instruments", "record"):
+        raise ActionError(f"'{act}' is made of time or of looking; it can't be had at an instant")
+    return action
+
+
+def _found_so(world: World, arguments: Arguments) -> None:
+    """The sheet is found like this: nothing is logged, nothing goes stale."""
+    world.assume({str(arguments["setting"]): arguments["value"]})
+
+
 def _bring(world: World, arguments: Arguments) -> None:
-    world.faults.bring(str(arguments["fault"]), float(arguments.get("share", 1.0)))
+    world.faults.bring(str(arguments["fault"]), float(arguments["share"]))
 
 
 def _cure(world: World, arguments: Arguments) -> None:
@@ -51,7 +75,7 @@ def _cure(world: World, arguments: Arguments) -> None:
 def _repeat_word(world: World, arguments: Arguments) -> None:
     """Somebody sends a word again that was recorded from a transmitter: the last one it sent, or an older one."""
     tag = str(arguments["tag"])
-    older = int(arguments.get("older", 0))
+    older = int(arguments["older"])
     if world.counters.get(tag, 0) <= older:
         raise Refused("it has sent no such word that could be repeated")
     word = radio.word(world, tag, 1, pressed=True)
@@ -78,6 +102,7 @@ def _wind(world: World, arguments: Arguments) -> None:
 
 BEYOND: Final[Mapping[str, Callable[[World, Arguments], None]]] = MappingProxyType(
     {
+        "find setting": _found_so,
         "bring fault": _bring,
         "cure fault": _cure,
         "repeat radio word": _repeat_word,
@@ -87,3 +112,16 @@ BEYOND: Final[Mapping[str, Callable[[World, Arguments], None]]] = MappingProxyTy
     }
 )
 """Acts that no person at work has: what fails, what the network and the weather do, what a thief sends."""
+
+NEEDS: Final[Mapping[str, tuple[str, ...]]] = MappingProxyType(
+    {
+        "find setting": ("setting", "value"),
+        "bring fault": ("fault", "share"),
+        "cure fault": ("fault",),
+        "repeat radio word": ("tag", "older"),
+        "supply voltage": ("volts",),
+        "timer contact": ("closed",),
+        "wind": ("wind_m_s",),
+    }
+)
+"""What each of them takes."""

@@ -30,6 +30,7 @@ from sim.world.current import Current
 from sim.world.history import Entry, Event, EventKind, Standing
 from sim.world.host import Host
 from sim.world.limits import Limits
+from sim.world.lived import live
 from sim.world.marks import Marks
 from sim.world.notices import Notices
 from sim.world.people import People
@@ -122,6 +123,16 @@ class World(Box):
         self.by_itself.begin()
         if self.people.beams.begin():
             self.people.told(True)
+        if arrival is not None and arrival.lived is not None:
+            live(self, arrival.lived)
+
+    def visible_from_now(self) -> None:
+        """The clock that people see starts now; what happened before is forgotten."""
+        self.events.clear()
+        self.entries.clear()
+        self.notices.forget()
+        self.arrived = Us(self.now)
+        self.faults.look()
 
     def _hosted(self, every_scan: bool) -> Host:
         """The controller behind its terminals."""

@@ -271,7 +271,14 @@ def prove(
     beyond: Annotated[
         bool, typer.Option("--beyond/--no-beyond", help="Look at every fault beyond what is promised as well.")
     ] = True,
+    bound: Annotated[
+        list[str] | None, typer.Option("--bound", help="NAME=VALUE instead of a property's own bound.")
+    ] = None,
+    again: Annotated[
+        str | None, typer.Option("--again", help="Play a counterexample once more, by its id or its file.")
+    ] = None,
     as_json: JsonFlag = False,
+    out: OutOption = OUT,
 ) -> None:
     """Search for a sequence of acts that breaks what a controller promises, and make it as short as can be.
 
@@ -283,8 +290,11 @@ def prove(
 
     if list_them:
         proving.list_properties(as_json)
-    asked = proving.Asked(site, controller, tuple(property or ()), examples, seed, seconds, beyond, as_json)
-    proving.tell(asked)
+    if again is not None:
+        proving.again(again, controller, out)
+    bounds = proving.bounds(bound or ())
+    wanted = tuple(property or ())
+    proving.tell(proving.Asked(site, controller, wanted, bounds, examples, seed, seconds, beyond, as_json, out))
 
 
 @app.command()

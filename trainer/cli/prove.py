@@ -3,21 +3,28 @@
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final, NoReturn
 
+from sim.errors import nearest_right
+from sim.units import Us
 from trainer import CAUTION
 from trainer.cli import printed
 
 if TYPE_CHECKING:
     from sim.bench.proof.crew import Progress as Far
     from sim.bench.proof.entry import Property
+    from sim.bench.proof.order import Order
+    from sim.bench.proof.record import Done
     from sim.bench.proof.report import Counterexample, Report
 
 WIDTH: Final = 100
+
+FOLDER: Final = "prove"
+"""Where counterexamples go, in the folder for results."""
 
 BENCH: Final = "reference_bench.yaml"
 """The gate that is proved on when none is named: everything that can be fitted is fitted."""
@@ -36,11 +43,14 @@ class Asked:
     """None for the teaching bench."""
     controller: str | None
     properties: tuple[str, ...]
+    bounds: Mapping[str, float]
     examples: int | None
     seed: int
     seconds: float
     beyond: bool
     as_json: bool
+    out: Path
+    """Folder for what is found."""
 
 
 def tell(asked: Asked) -> NoReturn:
@@ -59,16 +69,91 @@ def tell(asked: Asked) -> NoReturn:
         EXAMPLES if asked.examples is None else asked.examples,
         asked.seed,
         asked.seconds,
+        bounds=asked.bounds,
     )
     with _shown(quiet=asked.as_json) as (searching, beyond):
         report = prove(order, searching, beyond, beyond=asked.beyond)
+    files = _write(asked.out, order, report)
     if asked.as_json:
-        printed.as_json(report.as_base_types())
+        printed.as_json({**report.as_base_types(), "files": {name: list(map(str, f)) for name, f in files.items()}})
     else:
-        _print(report)
+        _print(report, files)
     if report.unready:
         raise SystemExit(2)
     raise SystemExit(0 if report.holds else 1)
+
+
+def bounds(typed: Sequence[str]) -> dict[str, float]:
+    """Bounds as they are typed, `NAME=VALUE`. Ends the command with a sentence for one that is no bound."""
+    from sim.bench.proof.catalogue import CATALOGUE
+
+    known = {bound.name for each in CATALOGUE.values() for bound in each.bounds}
+    found = {}
+    for text in typed:
+        name, sign, value = text.partition("=")
+        if name.strip() not in known:
+            printed.stop(f"no property has a bound '{name.strip()}'{nearest_right(name.strip(), known)}")
+        try:
+            found[name.strip()] = float(value)
+        except ValueError:
+            printed.stop(
+                f"--bound {text}: a bound is given as NAME=VALUE, with a number" + ("" if sign else "; no =")
+            )
+    return found
+
+
+def again(wanted: str, controller: str | None, out: Path) -> NoReturn:
+    """Play a counterexample once more, by its id or its file; ends with 1 if it still breaks its property."""
+    from sim.bench import foreign
+    from sim.bench.proof.crew import play_again
+    from sim.bench.proof.neutral import read_case
+    from sim.bench.proof.order import Order
+
+    file = Path(wanted) if wanted.endswith(".json") else out / FOLDER / f"{wanted}.json"
+    kept = read_case(file)
+    source = foreign.source(controller) if controller else None
+    if kept.controller_digest and source is None:
+        printed.stop(f"{file} is a case of the controller {kept.controller}: name its file with --controller")
+    if source is not None and source.digest != kept.controller_digest:
+        printed.note(f"{source.file.name} is not as it was when this was found.")
+    outcome = play_again(Order(kept.site, source, (kept.property,)), kept.case)
+    for step in outcome.done:
+        print(_row(*told_step(step)))
+    breach = outcome.breaches.get(kept.property) or next(iter(outcome.breaches.values()), None)
+    if breach is None:
+        print(f"It holds now: {kept.property}.")
+        raise SystemExit(0)
+    print(_row(f"{breach.at / 1e6:.2f} s", f"BROKEN: {kept.property}: {breach.said}"))
+    raise SystemExit(1)
+
+
+def told_step(step: Done) -> tuple[str, str]:
+    """(time, sentence) of one step."""
+    from sim.bench.proof.telling import told
+
+    return next(iter(told([step])))
+
+
+def _write(out: Path, order: Order, report: Report) -> dict[str, tuple[Path, ...]]:
+    """Every counterexample on file: the case for `--again`, and for our own controller a job for the window."""
+    from sim.bench.proof.neutral import write_case
+    from sim.world.lived import LivedAct
+    from trainer.job.counterexample import Shown, write_job
+
+    files: dict[str, tuple[Path, ...]] = {}
+    try:
+        for each in report.counterexamples:
+            case = write_case(out / FOLDER, order, each)
+            files[each.id] = (case,)
+            if order.source is None and each.done:
+                acts = tuple(LivedAct(Us(step.at), step.act, step.arguments) for step in each.done)
+                words = (each.property, each.promise, each.why, each.said, each.at_s, each.told)
+                stage = order.stage()
+                job = write_job(out / FOLDER, stage.site, stage.arrival, Shown(each.id, *words, acts))
+                files[each.id] = (case, job)
+    except OSError as error:
+        printed.note(f"{out / FOLDER}: can't be written ({error.strerror})")
+    return files
 
 
 def list_properties(as_json: bool) -> NoReturn:
@@ -130,13 +215,13 @@ def _shown(*, quiet: bool) -> Iterator[tuple[Any, Any]]:
         yield searching, beyond
 
 
-def _print(report: Report) -> None:
+def _print(report: Report, files: Mapping[str, tuple[Path, ...]]) -> None:
     print(f"{report.controller} on {report.site}, seed {report.seed}\n")
     if report.unready:
         print(_wrapped(report.unready))
         return
     for each in report.counterexamples:
-        _print_counterexample(each)
+        _print_counterexample(each, files.get(each.id, ()))
     _print_looked(report)
     _print_reached(report)
     _print_beyond(report)
@@ -144,12 +229,10 @@ def _print(report: Report) -> None:
     print(CAUTION)
 
 
-def _print_counterexample(each: Counterexample) -> None:
+def _print_counterexample(each: Counterexample, files: tuple[Path, ...]) -> None:
     print(f"BROKEN: {each.property}  [{each.id}]")
     print(_row("promise", each.promise))
     print(_row("why", each.why))
-    for sentence in each.found_as:
-        print(_row("found as", sentence))
     for at, sentence in each.told:
         print(_row(at, sentence))
     print(_row(f"{each.at_s:.2f} s", f"BROKEN: {each.said}"))
@@ -184,6 +267,9 @@ def _print_reached(report: Report) -> None:
     every = len(report.ways) + len(report.ways_missed)
     states = len(report.states) + len(report.states_missed)
     print(f"Reached {len(report.states)} of {states} states, {len(report.ways)} of {every} transitions.")
+    if len(report.looked) == 1:  # what one property's search doesn't reach says nothing of the others
+        print()
+        return
     for state in report.states_missed:
         print(_row("never in", state))
     for trigger, state in report.ways_missed:

@@ -111,6 +111,21 @@ class Failed(Frozen):
     share: float = quantity(1.0, "-", 0.0, 1.0, "how grave: 0 mild, 1 grave", OURS)
 
 
+class LivedAct(Frozen):
+    """Something that was done at the gate before anybody looks."""
+
+    at_s: float = quantity(0.0, "s", 0.0, 36_000.0, "when, since the gate stood ready", OURS)
+    act: Name = part("what was done, by its name in the catalogue of actions or of acts beyond it", OURS)
+    given: dict[Name, SheetValue] = part("its arguments", OURS, default={})
+
+
+class Lived(Frozen):
+    """What a gate lived through, up to the moment at which the window opens; the rest comes by itself."""
+
+    acts: Annotated[tuple[LivedAct, ...], Field(strict=False)] = part("in their order", OURS, most=400, default=())
+    opens_at_s: float = quantity(0.0, "s", 0.0, 36_000.0, "when somebody comes, since the gate stood ready", OURS)
+
+
 class Arrival(Frozen):
     """How the gate is found. In a draw, only the keys that stand there replace those of the job."""
 
@@ -141,6 +156,7 @@ class Arrival(Frozen):
     faults: Annotated[tuple[Failed, ...], Field(strict=False)] = part(
         "what failed after it was commissioned; hidden from whoever is at work", OURS, most=8, default=()
     )
+    lived: Lived | None = part("what happened at the gate after that, before anybody looks", OURS, default=None)
 
 
 class Choice(Frozen):

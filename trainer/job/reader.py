@@ -13,6 +13,7 @@ from sim.site import Document, Site, load_site, read_yaml, site_digest, validate
 from sim.site.complaints import listing, nearest, refuse, shown
 from sim.site.document import Key
 from sim.world.actions import CATALOGUE, Action
+from sim.world.prompt import act_problem
 from trainer.job.draw import Resolved, every_outcome, resolved_with
 from trainer.job.models import CHECK_NAMES, Arrival, Job
 from trainer.job.script import Step
@@ -144,6 +145,10 @@ def _against_site(document: Document, arrival: Arrival, site: Site, key: Key) ->
                 ("faults", index, "fault"),
                 f"read '{failed.fault}'; there is no such fault{nearest(failed.fault, FAULTS)}",
             )
+    for index, each in enumerate(arrival.lived.acts if arrival.lived is not None else ()):
+        problem = act_problem(each.act, each.given)
+        if problem:
+            say(("lived", "acts", index), problem)
     if "battery_linked" in arrival.model_fields_set and arrival.battery_linked and site.supply.battery is None:
         say(("battery_linked",), f"read true; there is no battery on {site.name}")
     return out

@@ -17,9 +17,11 @@ from sim.errors import JournalError
 from sim.instruments.toolbag import Toolbag
 from sim.mechanics.yard import Body
 from sim.site import dump_site, site_digest
+from sim.units import from_seconds
 from sim.world.arrival import Arrival
+from sim.world.lived import Lived, LivedAct
 from sim.world.world import World
-from trainer.job import Resolved, job_digest, job_files, load_job, load_named_job, reference_solution, resolve
+from trainer.job import Resolved, job_digest, job_files, load_job, load_named_job, models, reference_solution, resolve
 from trainer.session.branches import living
 from trainer.session.journal import FILE, Header, Journal, read_journal
 from trainer.session.play import Hands
@@ -155,8 +157,16 @@ def build_world(resolved: Resolved) -> World:
         bodies=tuple(Body(b.body, b.x_m, b.y_m, b.lying, math.radians(b.turn_deg)) for b in found.bodies),
         in_hinge_gaps=tuple((held.leaf, held.what) for held in found.in_hinge_gaps),
         faults=tuple((failed.fault, failed.share) for failed in found.faults),
+        lived=_lived(found.lived),
     )
     return World(resolved.site, seed=resolved.seed, controller=ReferenceController(), bag=Toolbag, arrival=arrival)
+
+
+def _lived(found: models.Lived | None) -> Lived | None:
+    if found is None:
+        return None
+    acts = tuple(LivedAct(from_seconds(each.at_s), each.act, each.given) for each in found.acts)
+    return Lived(acts, from_seconds(found.opens_at_s))
 
 
 def _assignment(resolved: Resolved, stem: str, mode: Mode) -> Assignment:

@@ -18,9 +18,9 @@ from typing import Any, Final
 
 from sim.bench.branching import CAN_BRANCH
 from sim.bench.proof.case import Case
-from sim.bench.proof.entry import NO_ANSWER, Breach
+from sim.bench.proof.entry import NO_ANSWER, Breach, Focus
 from sim.bench.proof.order import Order, Task, tasks
-from sim.bench.proof.search import PATIENCE_S, Found, Search, Tally
+from sim.bench.proof.search import PATIENCE_S, Found, Outcome, Search, Tally
 from sim.errors import CannotLearn, ControllerError, GudgeonError
 from sim.kernel import compiler
 
@@ -67,6 +67,21 @@ def search_all(order: Order, told: Callable[[Progress], None] | None = None) -> 
         return crew.work()
     finally:
         crew.end()
+
+
+def play_again(order: Order, case: Case) -> Outcome:
+    """Play one case once more, in a process of its own. Raises what `search_all` would."""
+    task = Task("once more", Focus(), 1, 0, (case,))
+    compiler.load()
+    crew = _Crew(replace(order, workers=1, seconds=3600.0), [task], lambda _progress: None)
+    try:
+        gathered = crew.work()
+    finally:
+        crew.end()
+    if not gathered.found:
+        return Outcome({})
+    found = gathered.found[0]
+    return Outcome({found.property: found.breach}, done=found.done)
 
 
 @dataclass

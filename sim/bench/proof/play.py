@@ -104,15 +104,17 @@ class Stage:
         return self._world
 
     def _built(self) -> World:
-        arrival = Arrival()
-        if not self.bare:
-            enrolled = zip(self.site.transmitters, HOLDERS, strict=False)
-            arrival = replace(
-                as_installed(self.site), transmitters=tuple((t.tag, who, what) for t, (what, who) in enrolled)
-            )
         if self.bare:
-            return World(self.site, seed=self.seed, controller=self.make(), arrival=arrival)
-        return self._handed_over(World(self.site, seed=self.seed, arrival=arrival))
+            return World(self.site, seed=self.seed, controller=self.make(), arrival=self.arrival)
+        return self._handed_over(World(self.site, seed=self.seed, arrival=self.arrival))
+
+    @property
+    def arrival(self) -> Arrival:
+        """How the gate is found when a play begins."""
+        if self.bare:
+            return Arrival()
+        enrolled = zip(self.site.transmitters, HOLDERS, strict=False)
+        return replace(as_installed(self.site), transmitters=tuple((t.tag, w, what) for t, (what, w) in enrolled))
 
     def _handed_over(self, world: World) -> World:
         """The gate was made ready by the reference controller; a variant of it takes over what that one knows."""
@@ -173,10 +175,7 @@ class _Play:
 
     def _begin(self) -> None:
         for name, value in self.case.sheet:
-            try:
-                self.world.assume({name: value})
-            except (Refused, ActionError):
-                continue  # what contradicts the rest of the sheet is left as it was
+            self._act("find setting", {"setting": name, "value": value})
         for name, share in self.case.faults:
             self._act("bring fault", {"fault": name, "share": share})
         self._note_sheet()
@@ -193,7 +192,7 @@ class _Play:
         refused = ""
         try:
             do_at_once(self.world, act, arguments)
-        except Refused as refusal:
+        except (Refused, ActionError) as refusal:
             refused = str(refusal)
         if act == "bring fault" and not refused:
             self.faults.append(str(arguments["fault"]))

@@ -10,8 +10,9 @@ from sim.bench.proof.beyond import Beyond, look_beyond
 from sim.bench.proof.case import Case
 from sim.bench.proof.crew import Progress, search_all
 from sim.bench.proof.order import Order
+from sim.bench.proof.record import Done
 from sim.bench.proof.search import Found
-from sim.bench.proof.telling import found_as
+from sim.bench.proof.telling import told
 from sim.controller.machine import ROWS, State
 from sim.site import site_digest
 
@@ -27,10 +28,11 @@ class Counterexample:
     at_s: float
     """When it was broken, since the gate was found [s]."""
     said: str
-    found_as: tuple[str, ...]
     told: tuple[tuple[str, str], ...]
     """(time, sentence), the shortest that the search could make of it."""
     case: Case
+    done: tuple[Done, ...]
+    """What is done in it when, as data."""
     seed: int
     examples: int
     shrinks: int
@@ -82,19 +84,19 @@ class Report:
 
 def prove(
     order: Order,
-    told: Callable[[Progress], None] | None = None,
-    told_beyond: Callable[[str], None] | None = None,
+    heard: Callable[[Progress], None] | None = None,
+    heard_beyond: Callable[[str], None] | None = None,
     *,
     beyond: bool = True,
 ) -> Report:
     """Search, gather, and look beyond what is promised. Raises DataError for an unknown property."""
     wanted = order.wanted
-    gathered = search_all(order, told)
+    gathered = search_all(order, heard)
     ours = order.source is None
     found = sorted(gathered.found, key=lambda each: [p.name for p in wanted].index(each.property))
     outside = None
     if ours and beyond and not gathered.unready and not order.properties:
-        outside = look_beyond(order.stage(), wanted, told_beyond)
+        outside = look_beyond(order.stage(), wanted, heard_beyond)
     every = {(trigger, source.value) for trigger, sources, _ in ROWS for source in sources}
     reached = {state for _, state in gathered.tally.taken} if ours else gathered.tally.states
     return Report(
@@ -129,8 +131,8 @@ def _told(order: Order, found: Found) -> Counterexample:
         why=entry.why,
         at_s=found.breach.at / 1e6,
         said=found.breach.said,
-        found_as=tuple(found_as(found.case)),
-        told=found.told,
+        told=tuple(told(found.done)),
+        done=found.done,
         case=found.case,
         seed=found.seed,
         examples=found.examples,

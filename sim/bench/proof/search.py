@@ -18,8 +18,7 @@ from sim.bench.proof.case import Case
 from sim.bench.proof.draws import cases
 from sim.bench.proof.entry import NO_ANSWER, Bounds, Breach, Focus, Property
 from sim.bench.proof.play import Stage, play
-from sim.bench.proof.record import Record
-from sim.bench.proof.telling import told
+from sim.bench.proof.record import Done, Record
 from sim.world.world import World
 
 PATIENCE_S: Final = 20.0
@@ -44,8 +43,8 @@ class Outcome:
     scans: int = 0
     seconds: float = 0.0
     """Simulated time [s]."""
-    told: tuple[tuple[str, str], ...] = ()
-    """(time, sentence) of what was done; kept where a property was broken."""
+    done: tuple[Done, ...] = ()
+    """What was done when; kept where a property was broken."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,8 +59,8 @@ class Found:
     """How many cases had been played when it was first found."""
     shrinks: int
     """How many were played after that to make it shorter."""
-    told: tuple[tuple[str, str], ...] = ()
-    """(time, sentence) of what is done in it."""
+    done: tuple[Done, ...] = ()
+    """What is done in it when."""
 
 
 @dataclass
@@ -112,7 +111,7 @@ def judged(record: Record, properties: Sequence[Property], bounds: Bounds) -> Ou
         frozenset(row.state for row in record.rows),
         len(record.rows),
         record.end / 1e6,
-        tuple(told(record.steps)) if breaches else (),
+        tuple(step for step in record.steps if not step.refused) if breaches else (),
     )
 
 
@@ -186,7 +185,7 @@ class Search:
             self.told(self.tally)
             if outcome.breaches:
                 name = min(outcome.breaches, key=lambda which: outcome.breaches[which].at)
-                return Found(name, case, outcome.breaches[name], 0, self.tally.examples, 0, outcome.told)
+                return Found(name, case, outcome.breaches[name], 0, self.tally.examples, 0, outcome.done)
         return None
 
 
@@ -240,7 +239,7 @@ class _Hunt:
         """What was found in the end."""
         assert self.best is not None
         breach, outcome = self.broken[self.best]
-        return Found(self.name, self.best, breach, self.number, self.found_after, self.shrinks, outcome.told)
+        return Found(self.name, self.best, breach, self.number, self.found_after, self.shrinks, outcome.done)
 
 
 def replayed(stage: Stage, case: Case, properties: Sequence[Property], bounds: Bounds | None = None) -> Outcome:

@@ -6,9 +6,8 @@ from collections.abc import Callable, Iterable, Mapping
 from types import MappingProxyType
 from typing import Any, Final
 
-from sim.bench.proof.case import Case
 from sim.bench.proof.record import Done
-from sim.controller.settings import CATALOGUE
+from sim.controller.settings import CATALOGUE, Value
 from sim.units import clock_text
 
 Sentence = Callable[[Mapping[str, Any]], str]
@@ -46,6 +45,7 @@ _SENTENCES: Final[Mapping[str, Sentence]] = MappingProxyType(
         "jog press": lambda a: f"At the panel the {a['leaf']} leaf is jogged: {a['direction']}.",
         "jog release": lambda a: f"The jog of the {a['leaf']} leaf is let go.",
         "learn travel": lambda a: "At the panel travel learning is begun.",
+        "find setting": lambda a: f"The sheet says: {a['setting']} {_shown(str(a['setting']), a['value'])}.",
         "set": lambda a: f"At the panel {a['setting']} is set to {a['value']}.",
         "release drive": lambda a: f"The drive of the {a['leaf']} leaf is released by hand.",
         "engage drive": lambda a: f"The drive of the {a['leaf']} leaf is engaged again.",
@@ -69,15 +69,10 @@ def sentence(act: str, arguments: Mapping[str, Any]) -> str:
     return f"{act.capitalize()}{': ' + given if given else ''}."
 
 
-def found_as(case: Case) -> list[str]:
-    """How the gate is found, in sentences: what of its sheet differs, what ails it."""
-    said = []
-    for name, value in case.sheet:
-        entry = CATALOGUE.get(name)
-        shown = value if isinstance(value, str) else f"{value:g} {entry.unit if entry else ''}".strip()
-        said.append(f"The sheet says: {name} {shown}.")
-    said += [f"The gate is found with: {name}." for name, _ in case.faults]
-    return said
+def _shown(name: str, value: Value) -> str:
+    """A setting's value with its unit."""
+    entry = CATALOGUE.get(name)
+    return value if isinstance(value, str) else f"{value:g} {entry.unit if entry else ''}".strip()
 
 
 def told(steps: Iterable[Done]) -> list[tuple[str, str]]:
