@@ -9,7 +9,7 @@ from __future__ import annotations
 from typing import Final
 
 from sim.controller import guards
-from sim.controller.memory import GuardTest
+from sim.controller.memory import GuardTest, Memory
 from sim.controller.ports import GUARD_TERMINALS
 from sim.controller.settings import NOT_FITTED
 from sim.controller.sheet import word
@@ -61,8 +61,8 @@ def is_over(turn: Turn) -> bool:
     return True
 
 
-def result(turn: Turn) -> list[str]:
-    """Write down how each beam did; returns the failures in words."""
+def write_down(turn: Turn) -> None:
+    """Note how each beam did, once the test is over."""
     memory = turn.memory
     for index in memory.test.tested:
         name = GUARD_TERMINALS[index]
@@ -72,9 +72,14 @@ def result(turn: Turn) -> list[str]:
             memory.failed_tests[name] = how
         else:
             memory.failed_tests.pop(name, None)
-    failed = [f"{name} {how}" for name, how in memory.test.failed.items()]
     memory.test = GuardTest()
-    return failed
+
+
+def standing(memory: Memory) -> dict[str, str]:
+    """Guards that failed their last test and are still told to be there and to be tested: how each failed."""
+    if word(memory.sheet, "guard test") == "off":
+        return {}
+    return {name: how for name, how in memory.failed_tests.items() if word(memory.sheet, name) != NOT_FITTED}
 
 
 def _is_clear(turn: Turn, index: int) -> bool:

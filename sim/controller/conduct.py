@@ -9,6 +9,7 @@ from sim.controller import (
     commands,
     dwelling,
     guards,
+    hold_to_run,
     learning,
     motion,
     moving,
@@ -18,13 +19,10 @@ from sim.controller import (
     supply,
     waking,
 )
-from sim.controller.machine import BY_HAND, RESTING, STARTING, State
-from sim.controller.memory import Phase, Wish
-from sim.controller.motion import Met
-from sim.controller.sheet import number
+from sim.controller.machine import BY_HAND, HELD_RUNS, RESTING, STARTING, State
+from sim.controller.memory import Wish
 from sim.controller.turn import Turn
 from sim.errors import ControllerError
-from sim.units import LEAVES
 
 MOST_STEPS: Final = 12
 """More state changes than this in one scan are an endless circle."""
@@ -36,8 +34,8 @@ def obey(turn: Turn) -> None:
         return
     commands.resolve(turn)
     for what, by in turn.commands:
-        if what in (commands.RUN_HELD, commands.RUN_RELEASED):
-            _hold_to_run(turn, what, by)
+        if what == commands.LET_GO:
+            _let_go(turn, by)
             continue
         meant = _step(turn) if what == "step" else what
         turn.note("command", meant, by)
@@ -90,18 +88,18 @@ def _open(turn: Turn, what: str, by: str) -> None:
     wish = Wish(what, by)
     if state in RESTING:
         if memory.learned and memory.position_known and state is not State.HALTED and _stands_as(turn, what):
-            memory.waits_for_command = False
+            memory.waits_for_command = what == commands.EMERGENCY
             memory.tries = 0
             turn.say("already open")
             dwelling.begin_again(turn)
         else:
             _ask(turn, wish)
     elif state is State.OPENING:
-        if memory.pedestrian and what == "open":
+        if memory.pedestrian and what != "pedestrian":
             memory.pedestrian = memory.whole_stroke = False
             order.add_second(turn)
     elif state is State.CLOSING:
-        memory.waits_for_command = False
+        memory.waits_for_command = what == commands.EMERGENCY
         memory.pedestrian = memory.pedestrian and what == "pedestrian"
         moving.reverse(turn, f"open given by {by}", contact=False)
         memory.wish = wish
@@ -156,52 +154,84 @@ def _else(turn: Turn, wish: Wish) -> None:
         turn.note("refused", wish.what, state.value)
 
 
-def _hold_to_run(turn: Turn, what: str, by: str) -> None:
-    """The key switch as hold-to-run opening: only while it is held, never after a halt until given again."""
-    state = turn.state
-    if what == commands.RUN_RELEASED:
-        if state is State.HOLD_TO_RUN:
-            moving.stop(turn, f"{by} let go", brake=True)
-        return
-    turn.note("command", what, by)
-    if state not in (State.AT_REST, State.DWELLING):
-        turn.refuse(what, "the stop circuit reads open" if state is State.HALTED else f"the gate is {state.value}")
-        return
+def _held(turn: Turn, what: str, by: str) -> None:
+    """A control was pressed that moves the gate while it is held: a start from rest like any other.
+
+    Pressed against a movement under way it stops that first.
+    """
+    memory, state = turn.memory, turn.state
+    wish = Wish(what, by)
+    against = State.OPENING if what == commands.HELD_CLOSING else State.CLOSING
+    if state in RESTING:
+        _ask(turn, wish)
+    elif state in STARTING and memory.wish.what != what:
+        starting.cancel(turn, f"{what} given by {by} instead")
+        _ask(turn, wish)
+    elif state is against and not memory.contact:
+        moving.stop(turn, f"{what} given by {by}", brake=False)
+        memory.after_stop = wish
+    elif state in HELD_RUNS and state.value != what:
+        moving.stop(turn, f"{what} given by {by}", brake=True)
+    elif state not in HELD_RUNS:
+        _else(turn, wish)
+
+
+def _let_go(turn: Turn, by: str) -> None:
+    memory = turn.memory
+    why = f"{by} let go"
+    if memory.after_stop.what in commands.HELD:
+        memory.after_stop = Wish()
+    if turn.state in HELD_RUNS:
+        moving.stop(turn, why, brake=True)
+    elif turn.state in STARTING and memory.wish.what in commands.HELD:
+        starting.cancel(turn, why)
+
+
+def _emergency(turn: Turn, what: str, by: str) -> None:
+    """Open for those who must get in, from whatever the gate does, and stay open until a new command.
+
+    A guard that acts on opening still acts; somebody who jogs a leaf at the panel is not overruled.
+    """
+    memory, state = turn.memory, turn.state
+    wish = Wish(what, by)
     if state is State.DWELLING:
         turn.stop_timer("dwell")
         turn.fire("dwell ends")
-    turn.memory.waits_for_command = True
-    turn.memory.way = 1
-    turn.fire("run is held")
-    order.begin_hand_opening(turn)
-    turn.start_timer("run-time limit", number(turn.sheet, "run-time limit"))
-    turn.note("movement", State.HOLD_TO_RUN.value, f"by {by}")
-    turn.say(f"opening while {by} is held")
+    if state in (State.OPENING, State.REVERSING, State.HELD, State.FINDING):
+        _open_further(turn, wish)
+    elif state in HELD_RUNS:
+        moving.stop(turn, f"{what} given by {by}", brake=True)
+        memory.after_stop = wish
+    elif state is State.LEARNING:
+        learning.end_early(turn, f"{what} given by {by}")
+    elif state is State.BACKING_OFF:
+        memory.after_stop = wish
+    else:
+        _open(turn, what, by)
+    memory.waits_for_command = True
+
+
+def _open_further(turn: Turn, wish: Wish) -> None:
+    """The gate opens, is about to, or finds its position: it opens wholly, and is not asked to close after that."""
+    memory, state = turn.memory, turn.state
+    if state is State.OPENING:
+        _open(turn, wish.what, wish.by)
+    memory.pedestrian = False
+    if state is not State.REVERSING:
+        memory.wish = wish
 
 
 _GIVEN: Final[dict[str, Callable[[Turn, str, str], None]]] = {
     "open": _open,
     "pedestrian": _open,
+    commands.EMERGENCY: _emergency,
     "close": _close,
+    **dict.fromkeys(commands.HELD, _held),
     "halt": _halt,
 }
 
 
 # what each state does
-
-
-def _under_hand(turn: Turn) -> None:
-    for index, met in motion.advance(turn):
-        if met is not Met.STOOD:
-            continue
-        if turn.state is State.JOGGING:
-            moving.stop(turn, f"{LEAVES[index]} leaf stands though it is driven", brake=True)
-            return
-        turn.leaf(index).move.phase = Phase.DONE
-    if turn.take_timer("run-time limit"):
-        moving.stop(turn, "held too long", brake=True)
-    elif motion.all_done(turn):
-        moving.stop(turn, "the leaves stand though they are driven", brake=True)
 
 
 def _rest(turn: Turn) -> None:
@@ -247,8 +277,9 @@ _DOES: Final[dict[State, Callable[[Turn], None]]] = {
     State.DWELLING: _dwell,
     State.FINDING: learning.under_way,
     State.LEARNING: learning.under_way,
-    State.JOGGING: _under_hand,
-    State.HOLD_TO_RUN: _under_hand,
+    State.JOGGING: hold_to_run.jogging,
+    State.HELD_OPENING: hold_to_run.under_way,
+    State.HELD_CLOSING: hold_to_run.under_way,
 }
 
 

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from sim.controller import guards, motion, supply
+from sim.controller import beam_check, guards, motion, supply
+from sim.controller.commands import kept_open_by
 from sim.controller.machine import State
 from sim.controller.memory import Memory
 from sim.controller.sheet import number, word
@@ -23,7 +24,7 @@ def why_not(memory: Memory) -> str:
         return "auto-close waits for a new command"
     if memory.tries > number(memory.sheet, "obstacle retries"):
         return "it met something too often"
-    if memory.failed_tests:
+    if beam_check.standing(memory):
         return "a guard failed its test"
     return supply.why_no_auto_close(memory)
 
@@ -51,7 +52,7 @@ def is_over(turn: Turn) -> bool:
         turn.fire("dwell ends")
         return False
     blocked = guards.not_clear(turn.sheet, memory.guards, -1)
-    if blocked or memory.pressed[4]:
+    if blocked or kept_open_by(memory):
         turn.stop_timer("dwell")
         memory.passed = memory.passed or any(index in guards.BEAM_INDICES for index in blocked)
         return False

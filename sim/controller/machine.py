@@ -37,7 +37,8 @@ class State(Enum):
     FINDING = "finding its position"
     LEARNING = "travel learning"
     JOGGING = "jog"
-    HOLD_TO_RUN = "hold-to-run opening"
+    HELD_OPENING = "hold-to-run opening"
+    HELD_CLOSING = "hold-to-run closing"
 
 
 RESTING: Final = (State.AT_REST, State.HALTED, State.DWELLING)
@@ -49,7 +50,10 @@ STARTING: Final = (State.TESTING, State.WARNING, State.UNLOCKING)
 TRAVELLING: Final = (State.OPENING, State.CLOSING, State.FINDING, State.LEARNING)
 """Driven by itself towards a stop."""
 
-BY_HAND: Final = (State.JOGGING, State.HOLD_TO_RUN)
+HELD_RUNS: Final = (State.HELD_OPENING, State.HELD_CLOSING)
+"""Driven only while somebody holds a wired control."""
+
+BY_HAND: Final = (State.JOGGING, *HELD_RUNS)
 """Driven only while somebody holds a control."""
 
 UNSETTLED: Final = (*TRAVELLING, *BY_HAND, State.UNLOCKING, State.STOPPING, State.REVERSING, State.BACKING_OFF)
@@ -79,6 +83,7 @@ ROWS: Final[tuple[tuple[str, tuple[State, ...], State], ...]] = (
     # from rest by command or by itself: guard test, warning, lock, movement
     ("start is asked", (State.AT_REST, State.DWELLING), State.TESTING),
     ("guards pass", (State.TESTING,), State.WARNING),
+    ("goes on in sight", (State.TESTING,), State.WARNING),
     ("start is refused", STARTING, State.AT_REST),
     ("lock is freed", (State.WARNING,), State.UNLOCKING),
     ("go open", (*STARTING[1:], State.FINDING, State.REVERSING, State.HELD), State.OPENING),
@@ -91,16 +96,17 @@ ROWS: Final[tuple[tuple[str, tuple[State, ...], State], ...]] = (
     ("stands", (State.STOPPING,), State.AT_REST),
     # guards and obstacles
     ("reverses", (State.CLOSING,), State.REVERSING),
-    ("is held", (State.OPENING, State.CLOSING, State.REVERSING, State.WARNING), State.HELD),
+    ("is held", (State.OPENING, State.CLOSING, State.REVERSING, *STARTING[1:]), State.HELD),
     ("resumes", (State.HELD,), State.WARNING),
     ("gives up", (State.HELD,), State.AT_REST),
-    ("backs off", (*TRAVELLING, State.REVERSING), State.BACKING_OFF),
+    ("backs off", (*TRAVELLING, *HELD_RUNS, State.REVERSING), State.BACKING_OFF),
     # closing by itself
     ("dwell begins", (State.AT_REST,), State.DWELLING),
     ("dwell ends", (State.DWELLING,), State.AT_REST),
     # under a hand
     ("jog is held", (State.AT_REST,), State.JOGGING),
-    ("run is held", (State.AT_REST,), State.HOLD_TO_RUN),
+    ("run is held open", STARTING[1:], State.HELD_OPENING),
+    ("run is held closed", (State.WARNING,), State.HELD_CLOSING),
 )
 """(trigger, from, to), all of it."""
 

@@ -50,6 +50,8 @@ class Wait(Enum):
     """The other is clear of the lap."""
     HOME = "home"
     """The other is shut."""
+    STANDS = "stands"
+    """The other has come to its end, wherever that is."""
 
 
 @dataclass
@@ -110,7 +112,7 @@ class Wish:
     """The movement that was asked for, from the first question to its end."""
 
     what: str = ""
-    """`open`, `close`, `pedestrian` or `learn`."""
+    """A command that asks for a movement, or `learn`."""
     by: str = ""
     """Who gave it, in words."""
     by_itself: bool = False
@@ -225,6 +227,8 @@ class Memory:
     """How far the clock is ahead of the instants of scans [µs], see `calendar`."""
     clock_stopped: bool = False
     """It was set, and stood still for want of power."""
+    failed_tests: dict[str, str] = field(default_factory=dict)
+    """Guard: how its last test failed, until it passes one."""
     notes: list[Note] = field(default_factory=list)
     note_count: int = 0
     leaves: list[Leaf] = field(default_factory=lambda: [Leaf(), Leaf()])
@@ -276,8 +280,6 @@ class Memory:
     whole_stroke: bool = False
     """The movement under way began at one stop of every leaf and goes to the other."""
     test: GuardTest = field(default_factory=GuardTest)
-    failed_tests: dict[str, str] = field(default_factory=dict)
-    """Guard: how its last test failed."""
     learning: Learning = field(default_factory=Learning)
     waits_for_command: bool = True
     """Auto-close is cancelled until a new command."""
@@ -299,6 +301,7 @@ _KEPT = (
     "radio",
     "clock_ahead",
     "clock_stopped",
+    "failed_tests",
     "notes",
     "note_count",
     "leaves",

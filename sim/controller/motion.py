@@ -11,7 +11,7 @@ from enum import Enum
 from typing import Final
 
 from sim.controller import obstacle
-from sim.controller.machine import State
+from sim.controller.machine import HELD_RUNS, State
 from sim.controller.memory import Goal, Leaf, Move, Phase, Wait
 from sim.controller.obstacle import RATED_A, window
 from sim.controller.sheet import Sheet, number
@@ -93,9 +93,10 @@ def effort_a(turn: Turn, direction: int, most: float = 100.0) -> float:
 def to_stop(turn: Turn, index: int, direction: int) -> Move:
     """A movement to the learned stop at run speed, slow before it; it starts at once unless told to wait.
 
-    While learning it is as gentle as finding the stops: nothing is known yet that would tell an obstacle.
+    While learning it is as gentle as finding the stops: nothing is known yet that would tell an obstacle. Under a
+    hand it is as gentle, and slow all the way.
     """
-    most = GENTLE if turn.state is State.LEARNING else 100.0
+    most = GENTLE if turn.state in (State.LEARNING, *HELD_RUNS) else 100.0
     effort = effort_a(turn, direction, most)
     return Move(Phase.WAITING, direction, Goal.STOP, start_at=turn.now, effort_a=effort, slow=False)
 
@@ -165,6 +166,8 @@ def _may_start(turn: Turn, index: int) -> bool:
     move, other = turn.move(index), 1 - index
     if move.wait is Wait.NOTHING:
         return True
+    if move.wait is Wait.STANDS:
+        return turn.move(other).phase is Phase.DONE
     if move.wait is Wait.HOME:
         return _is_out_of_the_way(turn, other)
     arrived = turn.move(other).phase is Phase.DONE and move.wait is Wait.LEAD
@@ -176,7 +179,8 @@ def _begin(turn: Turn, index: int) -> None:
     move.phase = Phase.MOVING
     move.start_count = turn.inputs.counts[index]
     if move.goal is Goal.STOP:
-        move.slow = _left(turn, index) <= _slow_counts(turn.sheet, turn.leaf(index))
+        near = _left(turn, index) <= _slow_counts(turn.sheet, turn.leaf(index))
+        move.slow = near or turn.state in HELD_RUNS
     start_s = number(turn.sheet, "soft start") if move.goal is Goal.STOP else SLOW_START_S
     move.slew_per_s = duty(turn.sheet, move) / start_s
     move.arms_at = next_on_grid(turn.now + round((start_s + ARM_S) * 1e6), SCAN)

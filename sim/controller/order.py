@@ -84,12 +84,24 @@ def begin_back_off(turn: Turn, moved: list[int], direction: int, part: float) ->
         turn.move(first).wait = Wait.HOME
 
 
-def begin_hand_opening(turn: Turn) -> None:
-    """Set the leaves to open slowly while somebody holds the control, the second after its delay."""
-    _set(turn, turn.first, motion.by_hand(turn, 1))
-    if turn.second is not None:
-        delay = max(1.0, number(turn.sheet, "leaf delay, opening"))
-        _set(turn, turn.second, motion.by_hand(turn, 1, delay))
+def begin_by_hand(turn: Turn, direction: int) -> None:
+    """Set the leaves to move slowly while somebody holds the control: opening (+1) or closing (−1).
+
+    Where the position is known, in their order and to their stops; else one after the other to whatever stops them.
+    """
+    if turn.memory.learned and turn.memory.position_known:
+        begin_opening(turn) if direction > 0 else begin_closing(turn)
+        return
+    leading, following = (turn.first, turn.second) if direction > 0 else (turn.second, turn.first)
+    if leading is None or following is None:
+        _set(turn, turn.first, motion.by_hand(turn, direction))
+        return
+    _set(turn, leading, motion.by_hand(turn, direction))
+    late = motion.by_hand(turn, direction, max(1.0, number(turn.sheet, "leaf delay, opening")))
+    if direction < 0:
+        late = motion.by_hand(turn, direction)
+        late.wait = Wait.STANDS
+    _set(turn, following, late)
 
 
 def add_second(turn: Turn) -> None:

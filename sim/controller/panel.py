@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from sim.controller import guards, log, rules, supply, whereabouts
-from sim.controller.commands import TIMER_CONTACT
+from sim.controller.beam_check import standing
+from sim.controller.commands import HOLD_OPEN, TIMER_CONTACT
 from sim.controller.dwelling import why_not
 from sim.controller.machine import RESTING, STARTING, State
 from sim.controller.memory import Memory, Phase
@@ -80,7 +81,7 @@ def _to_start(memory: Memory) -> list[str]:
     if memory.battery_low and supply.forbids(memory, "close", -1):
         waits.append(f"the power supply to feed the board again: {supply.forbids(memory, 'close', -1)}")
     waits += [f"{name} to be let go" for name in memory.held_over if name != COMMAND_TERMINALS[TIMER_CONTACT]]
-    waits += [f"{name} to pass its test at the next start" for name in memory.failed_tests]
+    waits += [f"{name} to pass its test at the next start" for name in standing(memory)]
     if memory.state is State.DWELLING:
         return [*waits, "the end of the waiting time" if "dwell" in memory.timers else "the way to be clear"]
     if waits or memory.state is State.HELD:
@@ -141,7 +142,7 @@ def _command_line(memory: Memory, index: int) -> InputLine:
     reads = f"{'closed' if pressed else 'open'} ({volts:.1f} V)"
     if not pressed:
         return InputLine(name, reads, "not given", False)
-    if index == TIMER_CONTACT:
+    if index in HOLD_OPEN:
         return InputLine(name, reads, "keeps an open gate open", True)
     if name in memory.held_over:
         return InputLine(name, reads, "ignored until it is let go and given again", False)

@@ -22,9 +22,17 @@ GUARD_TERMINALS: Final = ("outer beam", "inner beam", "active edge", "inactive e
 (about 0 V) and open when tripped or broken (about 24 V). Edges are 8.2 kΩ lines behind an 8.2 kΩ pull-up to
 3.3 V (facts C62): about 1.65 V clear, 0 V pressed or shorted, 3.3 V broken."""
 
-COMMAND_TERMINALS: Final = ("open button", "close button", "step button", "key switch", "timer contact")
+COMMAND_TERMINALS: Final = (
+    "open button",
+    "close button",
+    "step button",
+    "key switch",
+    "timer contact",
+    "pedestrian button",
+    "emergency contact",
+)
 """Command inputs in the order of `Inputs.command_v`: normally open contacts to common behind a pull-up, about
-24 V idle and 0 V pressed. The key switch is hold-to-run opening when the sheet says so, else an opening command."""
+24 V idle and 0 V pressed. Key switch, and open and close buttons, are hold-to-run when the sheet says so."""
 
 CONTACT_THRESHOLD_V: Final = 12.0
 """A 24 V contact input reads closed below this [V]."""

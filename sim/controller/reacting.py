@@ -7,7 +7,7 @@ takes the load off; a guard that holds comes before it, since it stands for some
 from __future__ import annotations
 
 from sim.controller import guards, learning, motion, moving
-from sim.controller.machine import BY_HAND, STARTING, State
+from sim.controller.machine import BY_HAND, HELD_RUNS, STARTING, State
 from sim.controller.memory import GuardTest, Phase, Wish
 from sim.controller.ports import COMMAND_TERMINALS, GUARD_TERMINALS
 from sim.controller.settings import NOT_FITTED
@@ -74,7 +74,7 @@ def _frees_first(turn: Turn) -> bool:
     memory = turn.memory
     if memory.relief:
         return turn.state is State.BACKING_OFF
-    presses = turn.state in (State.CLOSING, State.OPENING) and any(
+    presses = turn.state in (State.CLOSING, State.OPENING, *HELD_RUNS) and any(
         guards.declared(turn.sheet, index) != NOT_FITTED
         and memory.guards[index] == guards.Reading.TRIPPED.value
         and index not in memory.spared
@@ -104,6 +104,8 @@ def guards_tripped(turn: Turn) -> None:
             _stop(turn, halting)
     elif state in (State.LEARNING, State.FINDING):
         _while_learning(turn)
+    elif state in HELD_RUNS:
+        _while_held_to_run(turn)
 
 
 def _while_opening(turn: Turn) -> None:
@@ -166,6 +168,17 @@ def _while_learning(turn: Turn) -> None:
     halts = _with(turn, tripped, "halt") + _with(turn, tripped, "hold")
     contact = _is_contact(tripped) or (closes and not halts)
     learning.end_early(turn, _words(turn, tripped), contact=contact)
+
+
+def _while_held_to_run(turn: Turn) -> None:
+    """Whatever a guard is told to do by itself, under a hand it stops; only what an edge touches is freed."""
+    tripped = guards.not_clear(turn.sheet, turn.memory.guards, turn.memory.way)
+    if not tripped:
+        return
+    if _is_contact(tripped):
+        moving.back_off(turn, _words(turn, tripped), contact=True)
+    else:
+        _stop(turn, tripped)
 
 
 def _with(turn: Turn, tripped: list[int], reaction: str) -> list[int]:

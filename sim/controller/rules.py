@@ -44,9 +44,10 @@ _NEEDS_BEAM = "a gate that closes by itself needs a beam that notices people wit
 
 CONTRADICTIONS: Final[tuple[Rule, ...]] = (
     Rule(
-        ("stop circuit",),
-        lambda stop: bool(stop == NOT_FITTED),
-        "a gate that moves by itself needs a stop circuit that everybody near it can reach",
+        ("stop circuit", "stop circuit by the survey"),
+        lambda stop, survey: bool(stop == NOT_FITTED and survey == "needed"),
+        "a gate that moves by itself needs a stop circuit that everybody near it can reach, unless 'stop circuit by "
+        "the survey' says that none is needed",
     ),
     Rule(
         ("slow speed", "run speed"),

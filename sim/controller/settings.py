@@ -247,6 +247,28 @@ _ENTRIES: Final[tuple[Setting, ...]] = (
         "Drops the beams' emitter supply before a start and sees each beam react; off, a dead beam goes unnoticed.",
     ),
     _choice(
+        "hold-to-run after a failed test",
+        _GUARDS,
+        "not allowed",
+        "not allowed|allowed",
+        "Whether the survey allows wired hold-to-run in sight while a guard fails its test; allowed where the gate "
+        "can't be seen from the control, it moves blindly without its guards.",
+    ),
+    _choice(
+        "stop circuit by the survey",
+        _GUARDS,
+        "needed",
+        "needed|not needed",
+        "Whether the survey asks for a stop circuit; not needed where people are near, nobody can stop the gate.",
+    ),
+    _choice(
+        "open and close buttons",
+        "controls",
+        "a press is enough",
+        "a press is enough|hold-to-run",
+        "Whether open and close button must be held; hold-to-run where the gate can't be seen moves it blindly.",
+    ),
+    _choice(
         "key switch",
         "controls",
         "open",

@@ -7,7 +7,19 @@ from __future__ import annotations
 
 from typing import Final
 
-from sim.controller import beam_check, dwelling, guards, learning, motion, moving, order, supply, waking
+from sim.controller import (
+    beam_check,
+    commands,
+    dwelling,
+    guards,
+    hold_to_run,
+    learning,
+    motion,
+    moving,
+    order,
+    supply,
+    waking,
+)
 from sim.controller.machine import State
 from sim.controller.memory import GuardTest, Memory, Phase, Wish
 from sim.controller.ports import GUARD_TERMINALS
@@ -16,8 +28,22 @@ from sim.controller.turn import BRAKE_S, Turn
 
 NOT_LEARNED: Final = "learning not finished"
 
-WAYS: Final = {"open": 1, "pedestrian": 1, "close": -1, "learn": 0}
+IN_SIGHT: Final = "hold-to-run after a failed test"
+"""The setting that says whether the survey allows it."""
+
+WAYS: Final = {
+    "open": 1,
+    "pedestrian": 1,
+    commands.EMERGENCY: 1,
+    commands.HELD_OPENING: 1,
+    "close": -1,
+    commands.HELD_CLOSING: -1,
+    "learn": 0,
+}
 """Which way a wish goes; 0 is both."""
+
+KEEPS_OPEN: Final = (commands.EMERGENCY, *commands.HELD)
+"""Wishes after which the gate doesn't close by itself."""
 
 
 def guard_words(memory: Memory, index: int) -> str:
@@ -30,13 +56,14 @@ def obstacles_to(memory: Memory, what: str) -> list[str]:
     reasons = [f"self-check: {each}" for each in memory.ailments]
     if what == "learn":
         reasons += [f"the sheet does not say '{name}'" for name in unstated(memory.sheet)]
-    elif not memory.learned:
+    elif not memory.learned and what not in commands.HELD:
         reasons.append(NOT_LEARNED)
-    way = WAYS[what] if memory.position_known else 0
+    way = WAYS[what] if memory.position_known or what in commands.HELD else 0
     reasons += filter(None, [supply.forbids(memory, what, way)])
     reasons += [guard_words(memory, index) for index in guards.not_clear(memory.sheet, memory.guards, way)]
-    if what == "close" and memory.pressed[4]:
-        reasons.append("the timer contact holds the gate open")
+    keeper = commands.kept_open_by(memory)
+    if keeper and WAYS[what] < 0:
+        reasons.append(f"the {keeper} holds the gate open")
     return reasons
 
 
@@ -52,7 +79,7 @@ def ask(turn: Turn, wish: Wish) -> None:
         return
     if not wish.by_itself:
         memory.tries = 0
-        memory.waits_for_command = False
+        memory.waits_for_command = wish.what in KEEPS_OPEN
     memory.wish = wish
     memory.interrupted = 0
     memory.contact = False
@@ -62,17 +89,27 @@ def ask(turn: Turn, wish: Wish) -> None:
 
 
 def testing(turn: Turn) -> None:
-    """The guard test runs; once it is over, warn or say which beam failed."""
+    """The guard test runs; once it is over, warn or say which beam failed.
+
+    A guard that failed and has not passed a test since keeps the gate still, except for whoever holds a wired control
+    in sight of the gate, where the survey allows that.
+    """
     memory = turn.memory
     if not beam_check.is_over(turn):
         return
-    failed = beam_check.result(turn)
-    if failed:
+    beam_check.write_down(turn)
+    failed = beam_check.standing(memory)
+    in_sight = memory.wish.what in commands.HELD and word(turn.sheet, IN_SIGHT) == "allowed"
+    if failed and not in_sight:
         memory.waits_for_command = True
         turn.fire("start is refused")
-        turn.refuse(memory.wish.what, "guard test failed: " + "; ".join(failed))
+        turn.refuse(
+            memory.wish.what, "guard test failed: " + "; ".join(f"{name} {how}" for name, how in failed.items())
+        )
         return
-    turn.fire("guards pass")
+    if failed:
+        turn.note("guard test", ", ".join(failed), "goes on in sight of whoever holds the control")
+    turn.fire("goes on in sight" if failed else "guards pass")
     turn.start_timer("warning", number(turn.sheet, "warning before moving"))
 
 
@@ -103,7 +140,7 @@ def _call_off(turn: Turn, reasons: list[str]) -> None:
 
 def _lock_may_hold(turn: Turn) -> bool:
     if not turn.memory.position_known:
-        return True
+        return turn.memory.wish.what != commands.HELD_CLOSING
     return WAYS[turn.memory.wish.what] > 0 and motion.is_home(turn, turn.first)
 
 
@@ -142,6 +179,8 @@ def begin(turn: Turn) -> None:
     if what == "learn":
         turn.fire("go learning")
         learning.begin(turn)
+    elif what in commands.HELD:
+        hold_to_run.begin(turn)
     elif not memory.position_known:
         turn.fire("go finding")
         learning.begin_finding(turn)

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from sim.controller import motion
+from sim.controller import beam_check, motion
 from sim.controller.machine import RESTING
 from sim.controller.memory import Memory, Wish
 from sim.controller.ports import FEED_THRESHOLD_V, Inputs, Watch, Watched
@@ -129,4 +129,4 @@ def _against(memory: Memory) -> str:
         return "the position is unknown"
     if memory.waits_for_command:
         return "nothing moves by itself before a new command"
-    return "a guard failed its test" if memory.failed_tests else ""
+    return "a guard failed its test" if beam_check.standing(memory) else ""

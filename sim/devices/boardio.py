@@ -15,8 +15,8 @@ from sim.wiring.elements import Contact, Resistor
 from sim.wiring.netlist import Netlist
 from sim.wiring.solve import Potentials
 
-COMMAND_NAMES: Final[tuple[str, ...]] = get_args(ControlName)
-"""Command inputs in the order of the terminals."""
+COMMAND_NAMES: Final[tuple[str, ...]] = (*get_args(ControlName), "emergency contact")
+"""Command inputs in the order of the terminals. What is wired to the last one is no control: people latch it."""
 
 EDGE_INPUTS: Final = ("active edge", "inactive edge")
 """Guard inputs that watch a resistance; the others watch a contact."""

@@ -17,8 +17,11 @@ from sim.site.fields import (
 )
 
 NotFitted: TypeAlias = Literal["not fitted"]
-CommandInput: TypeAlias = Literal["open button", "step button", "timer contact"]
+CommandInput: TypeAlias = Literal["open button", "step button", "timer contact", "pedestrian button"]
 """A command input that another contact can be wired to, beside the control of its name."""
+
+EmergencyInput: TypeAlias = Literal["emergency contact", "open button", "step button", "timer contact"]
+"""Where an emergency-access contact can be wired; only at the input of its name the gate opens and stays open."""
 
 
 class PresenceLoop(Frozen):
@@ -42,7 +45,8 @@ class PresenceLoop(Frozen):
         "kHz", 10.0, 200.0, "frequency of another loop's detector close by", "no other loop", SURVEY
     )
     output: CommandInput = choice(
-        "timer contact", "where the detector's contact is wired: open button, step button, timer contact"
+        "timer contact",
+        "where the detector's contact is wired: open button, step button, timer contact, pedestrian button",
     )
 
 
@@ -91,7 +95,7 @@ class WiredContact(Frozen):
 
     cable_m: float = quantity(8.0, "m", 0.5, 300.0, "one way, from the board", SURVEY)
     output: CommandInput = choice(
-        "open button", "where its contact is wired: open button, step button, timer contact"
+        "open button", "where its contact is wired: open button, step button, timer contact, pedestrian button"
     )
 
 
@@ -99,8 +103,10 @@ class Emergency(Frozen):
     """A contact for those who must get in: closed once, it stays closed until it is set back by hand."""
 
     cable_m: float = quantity(8.0, "m", 0.5, 300.0, "one way, from the board", SURVEY)
-    output: CommandInput = choice(
-        "timer contact", "where its contact is wired: open button, step button, timer contact"
+    output: EmergencyInput = choice(
+        "emergency contact",
+        "where its contact is wired: emergency contact, open button, step button, timer contact; only at the first "
+        "does the gate stay open when the contact is set back",
     )
 
 
@@ -132,6 +138,7 @@ __all__ = [
     "Access",
     "CommandInput",
     "Emergency",
+    "EmergencyInput",
     "NotFitted",
     "PresenceLoop",
     "RadioLink",

@@ -9,7 +9,9 @@ from sim.site.beams import Beam
 from sim.site.fields import PRACTICE, SURVEY, Frozen, choice, part, quantity
 
 GuardName: TypeAlias = Literal["outer beam", "inner beam", "active edge", "inactive edge", "stop circuit"]
-ControlName: TypeAlias = Literal["open button", "close button", "step button", "key switch", "timer contact"]
+ControlName: TypeAlias = Literal[
+    "open button", "close button", "step button", "key switch", "timer contact", "pedestrian button"
+]
 ProfileWiring: TypeAlias = Literal[
     "in series, one end resistor", "in series, a resistor each", "in parallel, a resistor each"
 ]

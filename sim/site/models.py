@@ -121,8 +121,9 @@ class Site(Frozen):
     yard_light: YardLight | NotFitted = part("light over the yard, or not fitted", default="not fitted")
     guards: Guards = part("what protects people", default=Guards())
     controls: Annotated[tuple[ControlName, ...], Field(strict=False)] = part(
-        "which command terminals are wired: open button, close button, step button, key switch, timer contact",
-        most=5,
+        "which command terminals are wired: open button, close button, step button, key switch, timer contact, "
+        "pedestrian button",
+        most=6,
         default=("open button", "close button", "step button"),
     )
     access: Access = part("loop, radio, keypad, intercom, timer, emergency access", default=Access())

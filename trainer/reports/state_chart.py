@@ -16,7 +16,7 @@ from sim.controller.machine import GROUPS, ROWS, State
 from trainer import CAUTION
 from trainer.reports.typeface import AMBER, CLEAR, DANGER, INK, PAPER, RULE, SHEET, SOFT, WIRE
 
-WIDE: Final = 1180.0
+WIDE: Final = 1260.0
 MARGIN: Final = 40.0
 LETTER: Final = 0.57
 """Width of a letter of the typeface, as a share of its size, a little above its mean."""

@@ -28,7 +28,7 @@ from trainer.session.play import Hands
 from trainer.session.session import ALL_KINDS, RESULT, Assignment, Judge, Mode, Session
 from trainer.session.view import View
 
-PHYSICS = "3"
+PHYSICS = "4"
 """Raised whenever the same journal would no longer give the same run."""
 
 VISIBLE = ("name", "setting", "opening_width_m", "opens_towards", "leaves", "walls")

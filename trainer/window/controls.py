@@ -25,11 +25,20 @@ WIRED = (
     ("close button", "Close"),
     ("step button", "Step"),
     ("key switch", "Key switch"),
+    ("pedestrian button", "Pedestrian"),
     ("keypad", "Keypad"),
     ("intercom", "Intercom"),
     ("stop button", "Stop"),
 )
-NOT_EVERYWHERE = ("open button", "close button", "step button", "key switch", "keypad", "intercom")
+NOT_EVERYWHERE = (
+    "open button",
+    "close button",
+    "step button",
+    "key switch",
+    "pedestrian button",
+    "keypad",
+    "intercom",
+)
 """Wired controls that a site may lack."""
 
 BODY_ACTS = ("place body", "move body", "walk body", "stop body", "remove body")

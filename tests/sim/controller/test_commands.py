@@ -191,6 +191,107 @@ def test_timer_contact_holds_an_open_gate_open(gate) -> None:
     gate.until_state("closed")
 
 
+@pytest.mark.parametrize(
+    "contact", ["timer contact", "open button", "step button", "pedestrian button", "key switch"]
+)
+@pytest.mark.parametrize("loss", ["power", "stop circuit"])
+def test_a_level_that_is_there_already_is_no_command(gate, contact: str, loss: str) -> None:
+    """A clock's contact or a stuck key, closed through a loss of power or a halt, opens nothing."""
+    if loss == "power":
+        gate.supply_v = 3.0
+        gate.press(contact)
+        gate.run(1.0)
+        gate.supply_v = 27.0
+    else:
+        gate.trip(loss)
+        gate.press(contact)
+        gate.run(1.0)
+        gate.clear(loss)
+    gate.run(30.0)
+    assert gate.state == "closed"
+    gate.release(contact)
+    gate.run(5.0)
+    assert gate.state == "closed"
+    gate.press(contact)
+    gate.until(gate.opens)
+
+
+def test_a_level_that_is_there_already_keeps_an_open_gate_open(gate) -> None:
+    """Power comes back with the clock's contact closed: an open gate is kept open, and nothing moves."""
+    gate.tap("open button")
+    gate.until_state("open")
+    gate.supply_v = 3.0
+    gate.press("timer contact")
+    gate.run(1.0)
+    gate.supply_v = 27.0
+    gate.run(2.0)
+    gate.tap("close button")
+    assert gate.message == "close refused: the timer contact holds the gate open"
+    gate.release("timer contact")
+    gate.tap("close button")
+    gate.until_state("closed")
+
+
+def test_the_timer_contact_leaves_a_gate_part_way_where_it_is(gate) -> None:
+    """Halted part way with the contact closed: the level moves nothing, neither way."""
+    gate.press("timer contact")
+    gate.run(5.0)
+    gate.tap("step button")
+    gate.run(60.0)
+    assert gate.state == "part way open"
+
+
+@pytest.mark.parametrize("contact", ["open button", "step button", "timer contact"])
+def test_a_loop_asks_like_any_contact(gate, contact: str) -> None:
+    """A loop's detector holds its contact closed while it sees metal: one opening, and no second command of it.
+
+    Wired to the timer contact it also keeps the gate open while a vehicle stands on it.
+    """
+    gate.write({"auto-close": "on", "auto-close after": 5})
+    gate.press(contact)
+    gate.until_state("open, waiting to close")
+    gate.run(4.0)
+    gate.run(10.0)
+    assert gate.closes() is (contact != "timer contact")
+    gate.release(contact)
+    gate.until_state("closed")
+
+
+@pytest.mark.parametrize("by", ["pedestrian button", "transmitter"])
+def test_pedestrian_opening_by_contact_as_by_radio(gate, by: str) -> None:
+    """Only the leaf that opens first; the same again from there is 'already open'; closing shuts it."""
+    gate.ask("enrol", "Ada", "pedestrian")
+    gate.send("one", 2, 5)
+    gate.mark()
+
+    def given(counter: int) -> None:
+        gate.send("one", 2, counter) if by == "transmitter" else gate.tap(by)
+
+    given(6)
+    gate.until_state("open for pedestrians")
+    assert gate.positions == (1000, 0)
+    given(7)
+    assert gate.message == "already open"
+    gate.tap("close button")
+    gate.run(5.0)
+    given(8)
+    gate.until_state("open for pedestrians")
+    gate.tap("close button")
+    gate.until_state("closed")
+    assert gate.positions == (0, 0)
+
+
+def test_pedestrian_and_closing_together_are_a_halt(gate) -> None:
+    """An opening is an opening, of one leaf or of two."""
+    gate.tap("open button")
+    gate.run(5.0)
+    gate.press("pedestrian button")
+    gate.press("close button")
+    gate.run(2.0)
+    assert gate.duties == (0.0, 0.0)
+    assert "halt given by opening and closing given together" in gate.plot()
+
+
 def test_pedestrian_opening_moves_the_first_leaf_alone(gate) -> None:
     """Pedestrian: only the leaf that opens first; a whole opening may follow."""
     gate.ask("enrol", "Ada", "pedestrian")

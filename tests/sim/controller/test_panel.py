@@ -54,7 +54,7 @@ def test_undeclared_guard_blocks_nothing(fresh) -> None:
 
 
 def test_every_input_has_a_line(gate) -> None:
-    """Five guards and five controls, in the order of the terminals."""
+    """Five guards and seven controls, in the order of the terminals."""
     assert [each.name for each in gate.controller.panel().inputs] == [
         "outer beam",
         "inner beam",
@@ -66,6 +66,8 @@ def test_every_input_has_a_line(gate) -> None:
         "step button",
         "key switch",
         "timer contact",
+        "pedestrian button",
+        "emergency contact",
     ]
 
 

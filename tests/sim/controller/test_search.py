@@ -11,10 +11,10 @@ from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, initialize, precondition, rule
 
 from sim.controller import ReferenceController
-from sim.controller.ports import Drive
+from sim.controller.ports import COMMAND_TERMINALS, Drive
 
 GUARDS = ("outer beam", "inner beam", "active edge", "inactive edge", "stop circuit")
-CONTROLS = ("open button", "close button", "step button", "key switch", "timer contact")
+CONTROLS = COMMAND_TERMINALS
 SHEETS = st.fixed_dictionaries(
     {
         "auto-close": st.sampled_from(("on", "off")),
@@ -26,6 +26,8 @@ SHEETS = st.fixed_dictionaries(
         "inactive edge": st.sampled_from(("reopen", "back off")),
         "electric lock": st.sampled_from(("not fitted", "fitted")),
         "key switch": st.sampled_from(("open", "hold-to-run open")),
+        "open and close buttons": st.sampled_from(("a press is enough", "hold-to-run")),
+        "hold-to-run after a failed test": st.sampled_from(("not allowed", "allowed")),
         "warning before moving": st.sampled_from((0, 1)),
         "guard test": st.sampled_from(("on", "off")),
         "leaf delay, opening": st.sampled_from((0, 3)),

@@ -145,13 +145,13 @@ def test_enrolling_needs_a_holder_and_a_function(gate, holder: str, function: st
 
 def test_transmitter_never_runs_hold_to_run(gate) -> None:
     """After a failed guard test a transmitter moves nothing: only the wired key does, where the sheet allows it."""
-    gate.write({"key switch": "hold-to-run open"})
+    gate.write({"key switch": "hold-to-run open", "hold-to-run after a failed test": "allowed"})
     gate.deaf.add("inner beam")
     enrolled(gate).send("one", 1, 101)
     gate.run(10.0)
     assert gate.positions == (0, 0)
     gate.press("key switch")
-    gate.run(2.0)
+    gate.run(5.0)
     assert gate.opens()
 
 

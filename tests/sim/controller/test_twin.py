@@ -49,6 +49,46 @@ def _hands(gate) -> None:
     gate.run(1.0)
 
 
+def _hold_to_run(gate) -> None:
+    gate.write({"open and close buttons": "hold-to-run", "electric lock": "fitted"})
+    for control, seconds in (
+        ("open button", 9.0),
+        ("close button", 7.0),
+        ("open button", 2.0),
+        ("open button", 30.0),
+    ):
+        gate.press(control)
+        gate.run(seconds)
+        gate.release(control)
+        gate.run(1.0)
+    gate.trip("active edge")
+    gate.press("close button")
+    gate.run(3.0)
+    gate.clear("active edge")
+
+
+def _not_learned(gate) -> None:
+    gate.write({"open and close buttons": "hold-to-run", "drive kind": "underground"})
+    for control in ("close button", "open button", "close button"):
+        gate.press(control)
+        gate.run(40.0)
+        gate.release(control)
+        gate.run(1.0)
+
+
+def _emergency(gate) -> None:
+    gate.write({"auto-close": "on", "auto-close after": 5})
+    gate.tap("pedestrian button")
+    gate.until(gate.closes)
+    gate.run(2.0)
+    gate.press("emergency contact")
+    gate.run(30.0)
+    gate.release("emergency contact")
+    gate.run(30.0)
+    gate.tap("close button")
+    gate.run(30.0)
+
+
 def _power(gate) -> None:
     gate.tap("open button")
     gate.run(5.0)
@@ -60,7 +100,9 @@ def _power(gate) -> None:
     gate.run(60.0)
 
 
-@pytest.mark.parametrize("play", [_whole_cycle, _obstacles, _learning, _hands, _power])
+@pytest.mark.parametrize(
+    "play", [_whole_cycle, _obstacles, _learning, _hands, _hold_to_run, _not_learned, _emergency, _power]
+)
 def test_asking_every_scan_changes_nothing(make_gate, play: Play) -> None:
     """Law 2 of the clock: the every-scan twin has the same outputs at the same instants, and the same memory."""
     lazy, eager = make_gate(), make_gate(every_scan=True)

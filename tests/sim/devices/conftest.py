@@ -11,7 +11,7 @@ from sim.site import Battery, Site, Supply
 @pytest.fixture
 def site() -> Site:
     """The reference bench of facts 8: 27.3 V supply, battery, 25 m of 1.5 mm² class 5 to each motor."""
-    controls = ("open button", "close button", "step button", "key switch", "timer contact")
+    controls = ("open button", "close button", "step button", "key switch", "timer contact", "pedestrian button")
     return Site(name="Larch Bank", supply=Supply(battery=Battery()), controls=controls)
 
 

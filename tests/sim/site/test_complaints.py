@@ -61,8 +61,8 @@ def test_case_and_separators_are_no_hindrance_to_the_hint(refusals: Refusals, wr
         ("transmitters:\n- tag: red\n", "yard.yaml:4:3 transmitters.0: the key 'serial' is missing", "serial number"),
         ("cables: {lamp: {section_mm2: 1.4}}\n", "yard.yaml:3:17 cables.lamp.section_mm2: read 1.4", "mean 1.5?"),
         (
-            "controls: [open button, open button, step button, open button, open button, open button]\n",
-            "yard.yaml:3:1 controls: read a list of 6; allowed: at most 5 of them (",
+            f"controls: [{', '.join(['open button'] * 7)}]\n",
+            "yard.yaml:3:1 controls: read a list of 7; allowed: at most 6 of them (",
             "which command terminals",
         ),
         (f"setting: {'x' * 301}\n", "yard.yaml:3:1 setting: read 'x", "allowed: at most 300 characters ("),

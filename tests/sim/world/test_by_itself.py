@@ -3,6 +3,7 @@ gives the same run however it is cut."""
 
 from __future__ import annotations
 
+import math
 import random
 from typing import Any
 
@@ -10,7 +11,7 @@ import pytest
 
 from sim.instruments.toolbag import Toolbag
 from sim.site import Site, with_changes
-from sim.units import SECOND
+from sim.units import LEAVES, SECOND
 from sim.wiring.elements import Contact
 from sim.world.actions import checked
 from sim.world.arrival import Arrival
@@ -242,5 +243,37 @@ def test_an_emergency_contact_opens_and_keeps_it_open(site: Site) -> None:
     world.run_to(world.now + 40 * SECOND)
     assert world.stands(fully_open=True)
     assert closed(world, "emergency contact, contacts")
+    do(world, "press", control="close button")
+    world.run_to(world.now + SECOND)
+    assert world.controller.panel().message == "close refused: the emergency contact holds the gate open"
+    do(world, "release", control="close button")
     do(world, "release", control="emergency contact")
     assert not closed(world, "emergency contact, contacts")
+    world.run_to(world.now + 60 * SECOND)
+    assert world.stands(fully_open=True)
+    do(world, "press", control="close button")
+    world.run_to(world.now + 60 * SECOND)
+    do(world, "release", control="close button")
+    assert world.stands(fully_open=False)
+
+
+@pytest.mark.parametrize("output", ["open button", "step button", "timer contact"])
+def test_an_emergency_contact_wired_beside_a_control_opens_as_that_does(site: Site, output: str) -> None:
+    """As older installations have it: the gate opens, and keeps open only where the input does."""
+    world = gate(site, {"access.emergency": {"output": output}}, learned=True)
+    do(world, "press", control="emergency contact")
+    world.run_to(world.now + 40 * SECOND)
+    assert world.stands(fully_open=True)
+
+
+def test_a_pedestrian_button_opens_the_first_leaf(site: Site) -> None:
+    """A wired contact of its own: the leaf that is free to move opens, the other stays."""
+    world = gate(site, {"controls": ["pedestrian button", "close button"]}, learned=True)
+    do(world, "press", control="pedestrian button")
+    world.run_to(world.now + SECOND)
+    do(world, "release", control="pedestrian button")
+    world.run_to(world.now + 40 * SECOND)
+    assert world.controller.panel().state == "open for pedestrians"
+    first = LEAVES.index(world.site.opens_first)
+    assert math.degrees(world.plant.angle(first)) > 85.0
+    assert math.degrees(world.plant.angle(1 - first)) < 1.0
