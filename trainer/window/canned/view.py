@@ -6,7 +6,7 @@ import math
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from sim.controller.ports import Panel
+from sim.controller.ports import Panel, SheetWarning
 from sim.mechanics.leaf import hinge_gap
 from sim.units import SECOND, Us
 from trainer.session.tools import ToolsView
@@ -134,7 +134,17 @@ def _panel(session: CannedSession) -> Panel:
         tuple(session.enrolled),
         log=((Us(0), "Power on. Position not known."), *events),
         sealed=session.sealed,
+        warnings=(UNTESTED,) if _is_untested(session) else (),
     )
+
+
+UNTESTED = SheetWarning(
+    ("guard test", "auto-close"), "the gate closes by itself and never asks whether its beams still see."
+)
+
+
+def _is_untested(session: CannedSession) -> bool:
+    return session.settings["guard test"].value == "off" and session.settings["auto-close"].value == "on"
 
 
 def _settings(session: CannedSession) -> tuple[SettingView, ...]:

@@ -122,6 +122,21 @@ def test_a_locked_sheet_says_why_and_takes_nothing(work) -> None:
     assert "The panel is dark" in work.hand.texts()
 
 
+def test_what_looks_wrong_on_the_sheet_stands_above_it_until_it_is_put_right(work) -> None:
+    """Allowed and written, with its settings and the reason in words; gone when one of them is changed."""
+    work.page("Sheet")
+    write = work.screen.folder.page._write
+    write("guard test", "off")
+    work.frame()
+    assert "never asks whether its beams" not in work.hand.texts()
+    write("auto-close", "on")
+    work.frame()
+    assert "Guard test, auto-close: the gate closes by itself and never asks whether its beams" in work.hand.texts()
+    write("guard test", "on")
+    work.frame()
+    assert "never asks whether its beams" not in work.hand.texts()
+
+
 def test_more_effort_is_warned_about_and_less_is_not(work) -> None:
     """Facts 10.9: raising effort is the classic error; the question comes the moment before."""
     work.page("Sheet")
