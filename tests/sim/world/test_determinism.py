@@ -7,6 +7,8 @@ from collections.abc import Iterable
 
 import pytest
 
+from sim.controller.ports import Controller
+from sim.controller.readable import ReadableController
 from sim.instruments.toolbag import Toolbag
 from sim.site import Site
 from sim.units import SECOND, Us
@@ -45,10 +47,10 @@ PASSAGE: Play = [
 LONG = Us(200 * SECOND)
 
 
-def world_of(site: Site, *, every_scan: bool = False) -> World:
+def world_of(site: Site, *, every_scan: bool = False, controller: Controller | None = None) -> World:
     """A gate found commissioned and learned."""
     arrival = Arrival(sheet={**SHEET, "opens first": site.opens_first}, learned=True)
-    return World(site, seed=7, bag=Toolbag, arrival=arrival, every_scan=every_scan)
+    return World(site, seed=7, bag=Toolbag, arrival=arrival, every_scan=every_scan, controller=controller)
 
 
 def played(world: World, play: Play, cuts: Iterable[int] = ()) -> str:
@@ -91,6 +93,12 @@ def test_scanning_every_ten_milliseconds_changes_nothing(site: Site, once: str) 
     watched, dense = world_of(site), world_of(site, every_scan=True)
     assert played(dense, PASSAGE) == played(watched, PASSAGE) == once
     assert watched.host.scans < dense.host.scans / 10
+
+
+def test_whole_turns_at_every_scan_change_nothing(site: Site, once: str) -> None:
+    """On real copper and real leaves too, the controller's readable form does to the bit what its short way does."""
+    world = world_of(site, every_scan=True, controller=ReadableController())
+    assert played(world, PASSAGE) == once
 
 
 def test_recording_changes_nothing(site: Site, once: str) -> None:
