@@ -7,11 +7,14 @@ the effect of an action is had here without its time, and with it a few things t
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from contextlib import suppress
 from dataclasses import replace
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Final
 
+from sim.controller.ports import GUARD_TERMINALS
 from sim.errors import ActionError, Refused
+from sim.units import LEAVES
 from sim.world import radio
 from sim.world.actions import CATALOGUE, Action, Value, checked
 
@@ -100,6 +103,38 @@ def _wind(world: World, arguments: Arguments) -> None:
     world.set_weather(world.weather.model_copy(update={"wind_m_s": float(arguments["wind_m_s"])}))
 
 
+def _put_right(world: World, arguments: Arguments) -> None:
+    """Whatever stands against a movement is taken away at once: hands, bodies, cards, links, open plugs, faults."""
+    for body in tuple(world.people.bodies):
+        do_at_once(world, "remove body", {"body": body})
+    for control in tuple(world.held):
+        world.held.pop(control)()
+    _set_back(world)
+    for name, _share in world.faults.present:
+        world.faults.cure(name)
+    for leaf in LEAVES:
+        _if_it_makes_sense(world, "engage drive", {"leaf": leaf})
+    _supply(world, {"volts": world.site.supply.idle_v})
+    for act in ("restore", "fit battery link"):
+        _if_it_makes_sense(world, act, {})
+
+
+def _set_back(world: World) -> None:
+    """Guards and maintained contacts as they are when nobody has touched them."""
+    for guard in GUARD_TERMINALS:
+        for act in ("uncover beam", "release edge", "plug in", "remove bridge"):
+            _if_it_makes_sense(world, act, {"guard": guard})
+    _if_it_makes_sense(world, "release", {"control": "stop button"})
+    for contact in ("timer contact", "emergency contact"):
+        if world.cabinet.release(contact):
+            world.host.rewired()
+
+
+def _if_it_makes_sense(world: World, act: str, arguments: Arguments) -> None:
+    with suppress(Refused):
+        do_at_once(world, act, arguments)
+
+
 BEYOND: Final[Mapping[str, Callable[[World, Arguments], None]]] = MappingProxyType(
     {
         "find setting": _found_so,
@@ -109,6 +144,7 @@ BEYOND: Final[Mapping[str, Callable[[World, Arguments], None]]] = MappingProxyTy
         "supply voltage": _supply,
         "timer contact": _clock,
         "wind": _wind,
+        "put right": _put_right,
     }
 )
 """Acts that no person at work has: what fails, what the network and the weather do, what a thief sends."""

@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 from sim.bench.proof.case import Case, Step
 from sim.bench.proof.entry import Focus
 from sim.bench.proof.scenes import NEEDS, SCENES
+from sim.bench.proof.situations import SITUATIONS, situations
 from sim.controller.settings import CATALOGUE, Setting, Value
 from sim.site import Site
 
@@ -267,17 +268,21 @@ def _sheets(focus: Focus) -> st.SearchStrategy[tuple[tuple[str, Value], ...]]:
 
 
 def _of(site: Site, families: Sequence[str]) -> Phrases:
-    return st.sampled_from(families).flatmap(lambda name: PHRASES[name](site))
+    return st.sampled_from(families).flatmap(lambda name: (PHRASES.get(name) or SITUATIONS[name])(site))
 
 
 def cases(site: Site, focus: Focus) -> st.SearchStrategy[Case]:
     """Cases for a site: mostly of the families that a focus names, the others now and then."""
     every = [name for name in PHRASES if _has(site, name)]
-    named = [name for name in focus.phrases if name in every] or every
+    known = [*every, *situations(site)]
+    named = [name for name in focus.phrases if name in known] or every
     often = named * (1 + NAMED_TIMES * len(every) // len(named)) if focus.phrases else []
     rest = st.lists(_of(site, (*often, *every)), min_size=1, max_size=MOST_PHRASES)
-    begins = [name for name in focus.first if name in every]
+    begins = [name for name in focus.first if name in known]
     phrases = st.builds(lambda first, others: [first, *others], _of(site, begins), rest) if begins else rest
+    ends = [name for name in focus.last if name in known]
+    if ends:
+        phrases = st.builds(lambda others, last: [*others, last], phrases, _of(site, ends))
     faults: st.SearchStrategy[tuple[tuple[str, float], ...]] = st.just(())
     if focus.faults:
         one = st.tuples(st.sampled_from(focus.faults), st.sampled_from((1.0, 0.0)))

@@ -40,12 +40,15 @@ Check = Callable[[Record, Bounds], Breach | None]
 
 @dataclass(frozen=True, slots=True)
 class Focus:
-    """Where a search for this property looks most: families of `draws.PHRASES`, settings worth changing."""
+    """Where a search for this property looks most: families of `draws.PHRASES` and of
+    `situations.SITUATIONS`, settings worth changing."""
 
     phrases: tuple[str, ...] = ()
     """Families drawn most of the time; empty draws from all."""
     first: tuple[str, ...] = ()
     """Families that a case begins with: what brings the gate where it matters; empty begins like the rest."""
+    last: tuple[str, ...] = ()
+    """Families that a case ends with: what shows how the gate was left; empty ends like the rest."""
     sheet: Mapping[str, tuple[Value, ...]] | None = None
     """Settings and the values worth trying for it."""
     faults: tuple[str, ...] = ()

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import copy
 from collections.abc import Callable, Mapping
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from typing import Any, Final
 
@@ -62,12 +64,16 @@ class Tap(Controller):
         self.rows: list[Row] = []
         self._found = found
         self._headline = headline_of(inner)
+        self.served: Callable[[], None] = lambda: None
+        """Called after a scan at which somebody used the panel."""
 
     def scan(self, now: Us, inputs: Inputs) -> Scan:
         """Ask the controller."""
         answer = self.inner.scan(now, inputs)
         shown = self._headline()
-        self.rows.append(Row(int(now) - self._found, inputs, answer.outputs, shown.state, shown.message))
+        self.rows.append(Row(int(now) - self._found, inputs, answer.outputs, *shown))
+        if inputs.requests:
+            self.served()
         return answer
 
     def power_up(self, now: Us) -> None:
@@ -156,6 +162,12 @@ class _Play:
         self.failed = ""
         self.taken: set[tuple[str, str]] = set()
         self.before = world.controller.panel()
+        self.enrolled = tuple(getattr(world.controller, "enrolled", tuple)())
+        self.standing = self._standing()
+        self.twin: Controller | None = None
+        self.tap.served = self._note_sheet
+        self.power: list[tuple[int, bool]] = [(0, world.host.on)]
+        world.host.changed.append(self._note_power)
         world.host.controller = self.tap
         machine = getattr(world.controller, "_machine", None)
         if machine is not None:
@@ -179,6 +191,8 @@ class _Play:
         for name, share in self.case.faults:
             self._act("bring fault", {"fault": name, "share": share})
         self._note_sheet()
+        with suppress(Exception):  # a stranger's controller may hold what can't be copied
+            self.twin = copy.deepcopy(self.tap.inner)
 
     def _step(self, step: Step) -> None:
         self._act(step.act, dict(step.arguments))
@@ -221,6 +235,23 @@ class _Play:
         if not self.sheets or self.sheets[-1][1] != sheet:
             self.sheets.append((int(self.world.now) - self.found if self.sheets else 0, sheet))
 
+    def _standing(self) -> Row:
+        """How the terminals read before anything is done."""
+        world, cabinet, drives = self.world, self.world.cabinet, self.world.host.drives
+        inputs = Inputs(
+            world.plant.supply_v(),
+            cabinet.guard_volts(),
+            cabinet.command_volts(),
+            drives.currents(),
+            drives.counts(),
+            drives.quiet_us(),
+        )
+        return Row(-1, inputs, world.host.outputs, *headline_of(world.controller)())
+
+    def _note_power(self) -> None:
+        if self.world.host.on != self.power[-1][1]:
+            self.power.append((int(self.world.now) - self.found, self.world.host.on))
+
     # -- what is left ----------------------------------------------------------------------------------
 
     def _written(self) -> Record:
@@ -240,21 +271,15 @@ class _Play:
             first_note=first,
             travel=self.before.travel,
             faults=tuple(self.faults),
-            power=self._power(),
+            power=tuple(self.power),
+            found=found,
+            enrolled=self.enrolled,
+            before=self.standing,
+            twin=self.twin,
             end=int(world.now) - found,
             taken=frozenset(self.taken),
             failed=self.failed,
         )
-
-    def _power(self) -> tuple[tuple[int, bool], ...]:
-        """When the board had power: the world says that it has none as a state of the controller."""
-        changes = [(0, True)]
-        for event in self.world.events:
-            if event.kind == "state" and int(event.at) >= self.found:
-                on = event.data["state"] != "no power"
-                if on != changes[-1][1]:
-                    changes.append((int(event.at) - self.found, on))
-        return tuple(changes)
 
 
 __all__ = ["BOARD_MINIMUM_V", "CONTROLS", "HOLDERS", "Stage", "Tap", "everything_wired", "features", "play"]

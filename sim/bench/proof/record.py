@@ -7,10 +7,20 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Final
 
-from sim.controller.ports import COMMAND_TERMINALS, GUARD_TERMINALS, Drive, Happening, Inputs, Outputs
+from sim.controller.ports import (
+    COMMAND_TERMINALS,
+    GUARD_TERMINALS,
+    Controller,
+    Drive,
+    Enrolled,
+    Happening,
+    Inputs,
+    Outputs,
+)
 from sim.controller.settings import Value
 from sim.site import Site
 from sim.traces.signal import Trace
+from sim.units import LEAVES
 from sim.world.history import Event
 
 DECLARED: Final[Mapping[str, Value]] = {
@@ -37,6 +47,8 @@ class Row:
     outputs: Outputs
     state: str
     message: str
+    travel: tuple[int | None, int | None] = (None, None)
+    """Learned travel as the panel shows it [counts]."""
 
     def drive(self, leaf: int) -> Drive:
         """What is asked of a leaf: 0 the active one, 1 the inactive one."""
@@ -111,6 +123,14 @@ class Record:
     """Every fault that was brought at any time."""
     power: tuple[tuple[int, bool], ...] = ()
     """(from when, whether the board has power): changes only."""
+    found: int = 0
+    """When the gate was found, on the world's clock [µs]."""
+    enrolled: tuple[Enrolled, ...] = ()
+    """Transmitters in the controller's memory at the beginning."""
+    before: Row | None = None
+    """How it stood before the first step, at an instant before the first."""
+    twin: Controller | None = None
+    """A copy of the controller as it was at the beginning; None where it can't be copied."""
     end: int = 0
     taken: frozenset[tuple[str, str]] = frozenset()
     """(trigger, state it was fired in): rows of the reference controller's table that were taken."""
@@ -128,11 +148,25 @@ class Record:
         return self.rows[place] if place >= 0 else None
 
     def spans(self) -> Iterator[tuple[Row, int]]:
-        """Every row with the instant until which its outputs held."""
-        for row, after in zip(self.rows, self.rows[1:], strict=False):
-            yield row, after.at
-        if self.rows:
-            yield self.rows[-1], self.end
+        """Every row with the instant until which its outputs held: the next scan, or the loss of power."""
+        lost = [at for at, on in self.power if not on]
+        for place, row in enumerate(self.rows):
+            until = self.rows[place + 1].at if place + 1 < len(self.rows) else self.end
+            if lost:
+                next_loss = bisect_right(lost, row.at)
+                until = min(until, lost[next_loss]) if next_loss < len(lost) else until
+            yield row, until
+
+    def angle_deg(self, leaf: int, at: int) -> float:
+        """Where a leaf stands at an instant [°], 0 shut; 0 before anything was recorded."""
+        place = int(self.trace.time_us.searchsorted(at, side="right")) - 1
+        name = f"{LEAVES[leaf]} leaf angle"
+        values = next(signal.values for signal in self.trace.signals if signal.name == name)
+        return float(values[place]) if place >= 0 else 0.0
+
+    def powered_off(self, after: int, until: int) -> bool:
+        """Whether the board lost its power after one instant and not after another."""
+        return any(after < at <= until and not on for at, on in self.power)
 
     def done(self, *acts: str) -> list[Done]:
         """The steps of these kinds that were carried out."""
