@@ -20,6 +20,9 @@ from trainer.job.script import Step
 from trainer.job.sheet import sheet_problem
 from trainer.job.solution import solution_in, solution_path
 
+ORDER = "leaf order true"
+"""The check that asks for two leaves."""
+
 MOST_OUTCOMES = 256
 """More combinations of drawn outcomes than this can't be checked one by one."""
 
@@ -73,6 +76,8 @@ def _lists(document: Document, job: Job) -> list[str]:
     for index, step in enumerate(job.steps):
         if step.check in CHECK_NAMES and step.check not in job.acceptance:
             say(("steps", index, "check"), f"read '{step.check}'; it is not in this job's acceptance")
+    for inner in _of_two_leaves(job):
+        say(inner, f"read '{ORDER}'; {job.base_site.name} has one leaf, and no order of leaves")
     for index, question in enumerate(job.questions):
         if question.right not in question.answers:
             hint = nearest(question.right, question.answers)
@@ -88,6 +93,13 @@ def _lists(document: Document, job: Job) -> list[str]:
                 say(("allowed", index), f"there is no action '{kind}'{nearest(kind, CATALOGUE)}")
     out.extend(_draws(document, job))
     return out
+
+
+def _of_two_leaves(job: Job) -> list[Key]:
+    """Where a job asks for the order of the leaves on a site that has one."""
+    if len(job.base_site.leaves.fitted) > 1:
+        return []
+    return [("acceptance", index) for index, name in enumerate(job.acceptance) if name == ORDER]
 
 
 def _draws(document: Document, job: Job) -> list[str]:

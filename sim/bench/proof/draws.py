@@ -156,7 +156,7 @@ def _replay(draw: st.DrawFn, site: Site) -> Steps:
 @st.composite
 def _jog(draw: st.DrawFn, site: Site) -> Steps:
     """A leaf is jogged for a while."""
-    leaf, way = draw(st.sampled_from(("active", "inactive"))), draw(st.sampled_from(("open", "close")))
+    leaf, way = draw(st.sampled_from(site.leaves.fitted)), draw(st.sampled_from(("open", "close")))
     first = _step("jog press", draw(_LATER), leaf=leaf, direction=way)
     return (first, _step("jog release", draw(_SOON), leaf=leaf))
 
@@ -189,7 +189,7 @@ def _service(draw: st.DrawFn, site: Site) -> Steps:
 @st.composite
 def _release(draw: st.DrawFn, site: Site) -> Steps:
     """A leaf's drive is released by hand, and perhaps engaged again."""
-    leaf = draw(st.sampled_from(("active", "inactive")))
+    leaf = draw(st.sampled_from(site.leaves.fitted))
     first = _step("release drive", draw(_LATER), leaf=leaf)
     return (first, _step("engage drive", draw(_LATER), leaf=leaf)) if draw(st.booleans()) else (first,)
 

@@ -144,7 +144,7 @@ def _runs_by_hand(draw: st.DrawFn, site: Site) -> Steps:
     """The key switch is held for a while and let go; or a leaf is jogged."""
     held = draw(_ON_THE_WAY)
     if draw(st.booleans()):
-        leaf = draw(st.sampled_from(("active", "inactive")))
+        leaf = draw(st.sampled_from(site.leaves.fitted))
         return (step("jog press", held, leaf=leaf, direction="open"), step("jog release", 2.0, leaf=leaf))
     return (step("press", held, control="key switch"), step("release", 2.0, control="key switch"))
 
@@ -152,7 +152,7 @@ def _runs_by_hand(draw: st.DrawFn, site: Site) -> Steps:
 @st.composite
 def _released(draw: st.DrawFn, site: Site) -> Steps:
     """A drive is released by hand with the gate open, and the gate is told to close."""
-    leaf = draw(st.sampled_from(("active", "inactive")))
+    leaf = draw(st.sampled_from(site.leaves.fitted))
     return (
         *pressed("open button", 1.0, "fully open"),
         step("release drive", 0.5, leaf=leaf),

@@ -33,6 +33,7 @@ CASES: list[tuple[str, str, Callable]] = [
     ("survey complete", "not yet", lambda p: p.survey().stands(survey={"meeting edge": "active edge"})),
     ("leaves swing free", "passed", lambda p: p.swing("active").swing("inactive")),
     ("leaves swing free", "not yet", lambda p: p.swing("active")),
+    ("leaves swing free", "passed", lambda p: p.swing("active").stands(leaves=("active",))),
     ("leaves swing free", "not yet", lambda p: p.swing("active").swing("inactive").stands(released=("inactive",))),
     ("stop circuit proved", "passed", lambda p: p.power(True).stop_under_jog()),
     ("stop circuit proved", "failed", lambda p: p.power(True).stop_under_jog(stops=False)),
@@ -41,6 +42,7 @@ CASES: list[tuple[str, str, Callable]] = [
         .do("remove bridge", guard="stop circuit")),
     ("stop circuit proved", "stale", lambda p: p.power(True).stop_under_jog().stands(unplugged=("stop circuit",))),
     ("leaf directions proved", "not yet", lambda p: p.power(True).jog("active")),
+    ("leaf directions proved", "passed", lambda p: p.power(True).jog("active").stands(leaves=("active",))),
     ("leaf directions proved", "failed", lambda p: p.power(True).jog("active").jog("inactive")),
     ("leaf directions proved", "stale", lambda p: p.power(True).jog("active").jog("inactive").swap()),
     ("leaf directions proved", "passed", lambda p: p.power(True).jog("active").jog("inactive").swap()
@@ -69,6 +71,7 @@ CASES: list[tuple[str, str, Callable]] = [
     ("travel learned", "stale", lambda p: learned(p).swap()),
     ("travel learned", "stale", lambda p: learned(p).stands(learned=False)),
     ("leaf order true", "not yet", learned),
+    ("leaf order true", "not yet", lambda p: learned(p.set("leaves fitted", 1))),
     ("leaf order true", "passed", ordered),
     ("leaf order true", "failed", lambda p: learned(p.set("opens first", "inactive")).opens("inactive")),
     ("leaf order true", "failed", lambda p: learned(p.set("opens first", "active")).opens("inactive").closes()),
@@ -211,3 +214,12 @@ def test_an_act_cut_short_has_no_effect(play) -> None:
     play.at -= 60_000_000
     play.do("note", text="broken off")
     assert state(play, "leaf directions proved") == "passed"
+
+
+def test_one_leaf_has_no_order(play) -> None:
+    """Where one leaf hangs nothing is asked of it, whatever the sheet says; the sheet alone takes no leaf away."""
+    learned(play.set("leaves fitted", 2)).stands(leaves=("active",))
+    verdict = ACCEPTANCE["leaf order true"].judge(Story(play.history))
+    assert (verdict.state, verdict.what) == ("not applicable", "The gate has one leaf.")
+    play.set("leaves fitted", 1).stands(leaves=("active", "inactive"))
+    assert ACCEPTANCE["leaf order true"].judge(Story(play.history)).state == "not yet"
