@@ -42,6 +42,7 @@ ENTRIES: tuple[Kind, ...] = (
         "Seal the sheet at handover.",
         20,
         Argument("name", str, "who seals it"),
+        Argument("reason", str, "why", default="handover"),
     ),
     kind(
         "unseal sheet",

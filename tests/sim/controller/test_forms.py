@@ -12,11 +12,12 @@ from collections.abc import Callable
 from pathlib import Path
 from types import ModuleType
 
+import numpy as np
 import pytest
 from hypothesis import HealthCheck, settings
 
 from sim.controller import ReferenceController
-from sim.controller.machine import ROWS, STATES, TABLE, TRIGGERS, GateMachine, State
+from sim.controller.machine import NO_WAY, ROWS, STATES, TABLE, TRIGGERS, GateMachine, State
 from sim.controller.ports import Inputs, Scan
 from sim.controller.readable import ChartMachine, ReadableController, remembered
 from sim.errors import ControllerError
@@ -219,6 +220,26 @@ def test_the_table_of_numbers_is_the_rows() -> None:
     assert {len(row) for row in TABLE} == {len(TRIGGERS)}
     assert all(type(target) is int and -1 <= target < len(STATES) for row in TABLE for target in row)
     assert STATES[0] is State.NO_POWER
+
+
+def test_the_table_alone_moves_many_gates_at_once() -> None:
+    """The seam: an array of states, an array of triggers, one look-up; a thousand gates go where each alone goes."""
+    draw = np.random.default_rng(5)
+    table, count = np.array(TABLE), 1000
+    states = np.zeros(count, dtype=int)
+    gates = [GateMachine() for _ in range(count)]
+    for _ in range(60):
+        triggers = draw.integers(len(TRIGGERS), size=count)
+        targets = table[states, triggers]
+        states = np.where(targets == NO_WAY, states, targets)
+        for gate, trigger, target in zip(gates, triggers, targets, strict=True):
+            if target == NO_WAY:
+                with pytest.raises(ControllerError):
+                    gate.fire(TRIGGERS[trigger])
+            else:
+                gate.fire(TRIGGERS[trigger])
+        assert [gate.state for gate in gates] == [STATES[number] for number in states]
+    assert len(set(states)) > 5
 
 
 def test_what_counts_of_a_memory_is_everything_but_readings(make_twins) -> None:

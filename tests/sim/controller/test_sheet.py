@@ -19,6 +19,9 @@ def test_every_setting_describes_itself(name: str) -> None:
     assert entry.help.endswith(".")
     assert entry.help.count(". ") == 0
     assert len(entry.help) > 40
+    does, warns = entry.help.split("; ", 1)
+    assert len(does) > 10
+    assert len(warns) > 10
     if entry.choices:
         assert entry.default in entry.choices
     else:
