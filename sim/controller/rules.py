@@ -184,6 +184,12 @@ WARNINGS: Final[tuple[Rule, ...]] = (
         lambda light, after: bool(light == "on" and after == 0.0),
         "the yard is dark the moment the gate stands, with whoever came through still in it.",
     ),
+    Rule(
+        ("battery low",),
+        lambda policy: bool(policy == "as usual"),
+        "a gate that goes on as usual on a low battery stops part way, or shut with somebody inside; 'opens only' is "
+        "usual.",
+    ),
 )
 """Written, and shown as warnings. CP, no source; the slow zone by geometry: with 500 mm to go a leaf of 3 m stands at
 9.6 degrees, a tenth of a travel of 96 degrees."""

@@ -8,6 +8,7 @@ import pytest
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
+from sim.controller.ports import SheetWarning
 from sim.controller.rules import CONTRADICTIONS, WARNINGS, Rule, about, contradiction, depends_on, warnings
 from sim.controller.settings import CATALOGUE, Value, defaults
 from sim.controller.sheet import checked
@@ -145,3 +146,88 @@ def test_the_panel_shows_what_looks_wrong(fresh) -> None:
     assert fresh.controller.panel().warnings == ()
     fresh.write({"auto-close": "on"})
     assert [told.settings for told in fresh.controller.panel().warnings] == [("guard test", "auto-close")]
+
+
+ONE = {"leaves fitted": "1"}
+ON = {"auto-close": "on"}
+LOCK = {"electric lock": "fitted"}
+BOUNDS = [
+    (
+        {"leaf delay, opening": 10.5, "leaf delay, closing": 10.5},
+        {"leaf delay, opening": 10.0},
+        "leaf delay, opening",
+    ),
+    ({"leaf delay, closing": 10.5}, {"leaf delay, closing": 10.0}, "leaf delay, closing"),
+    ({"leaf delay, closing": 10.5}, ONE, "leaf delay, closing"),
+    ({"leaf delay, opening": 3.0, "leaf delay, closing": 2.5}, {"leaf delay, closing": 3.0}, "leaf delay, closing"),
+    ({"leaf delay, opening": 3.0, "leaf delay, closing": 2.5}, ONE, "leaf delay, closing"),
+    ({"slow zone before stop": 9.0}, {"slow zone before stop": 10.0}, "slow zone before stop"),
+    ({"slow speed": 45.0, "run speed": 45.0}, {"run speed": 50.0}, "slow speed"),
+    ({"slow speed": 25.0}, {"slow speed": 30.0}, "slow speed"),
+    ({"motor effort, opening": 95.0}, {"motor effort, opening": 90.0}, "motor effort, opening"),
+    ({"motor effort, closing": 95.0}, {"motor effort, closing": 90.0}, "motor effort, closing"),
+    ({"obstacle margin": 55.0}, {"obstacle margin": 50.0}, "obstacle margin"),
+    ({"obstacle retries": 4.0, **ON}, {"obstacle retries": 3.0}, "obstacle retries"),
+    ({"obstacle retries": 4.0, **ON}, {"auto-close": "off"}, "obstacle retries"),
+    ({"guard test": "off", **ON}, {"auto-close": "off"}, "guard test"),
+    ({"guard test": "off", **ON}, {"guard test": "on"}, "guard test"),
+    (
+        {"auto-close after a passage": 31.0},
+        {"auto-close after a passage": 30.0},
+        "auto-close after a passage",
+    ),
+    ({"auto-close after": 5.0, **ON}, {"auto-close after": 10.0}, "auto-close after"),
+    ({"auto-close after": 5.0, **ON}, {"auto-close": "off"}, "auto-close after"),
+    ({"warning before moving": 0.0}, {"warning before moving": 0.5}, "warning before moving"),
+    ({"outer beam": "not fitted", "inner beam": "not fitted"}, {"inner beam": "hold"}, "inner beam"),
+    ({"outer beam": "not fitted", "inner beam": "not fitted"}, {"outer beam": "hold"}, "outer beam"),
+    ({"active edge": "not fitted", "inactive edge": "not fitted"}, {"inactive edge": "reopen"}, "inactive edge"),
+    ({"active edge": "not fitted", "inactive edge": "not fitted"}, {"active edge": "reopen"}, "active edge"),
+    ({"active edge": "not fitted", **ONE}, {"leaves fitted": "2"}, "active edge"),
+    ({"outer beam": "halt", **ON}, {"outer beam": "hold"}, "outer beam"),
+    ({"outer beam": "halt", **ON}, {"auto-close": "off"}, "outer beam"),
+    ({"inner beam": "halt", **ON}, {"inner beam": "hold"}, "inner beam"),
+    ({"inner beam": "halt", **ON}, {"auto-close": "off"}, "inner beam"),
+    ({"relief push": 0.0, **LOCK}, {"relief push": 0.1}, "relief push"),
+    ({"relief push": 0.0, **LOCK}, {"electric lock": "not fitted"}, "relief push"),
+    ({"lock pulse": 0.7, **LOCK}, {"lock pulse": 0.9}, "lock pulse"),
+    ({"lock pulse": 0.7, **LOCK}, {"electric lock": "not fitted"}, "lock pulse"),
+    ({"yard light": "on", "yard light after": 0.0}, {"yard light after": 10.0}, "yard light after"),
+    ({"yard light": "on", "yard light after": 0.0}, {"yard light": "off"}, "yard light after"),
+    ({"battery low": "as usual"}, {"battery low": "opens only"}, "battery low"),
+]
+"""(what is written, the nearest change that is not warned of any more, a setting that the warning names)."""
+
+
+@pytest.mark.parametrize(("written", "mended", "name"), BOUNDS)
+def test_where_a_warning_begins(written, mended, name: str) -> None:
+    """Just inside it is shown, once; the smallest step to the other side ends it."""
+    wrong = defaults() | written
+    assert contradiction(wrong) == ""
+    told = [each for each in warnings(wrong) if name in each.settings]
+    assert len(told) == 1
+    assert told[0] not in warnings(wrong | mended)
+
+
+def test_every_warning_has_its_bound_tested() -> None:
+    """A rule that comes new is asked for the place where it begins."""
+    seen = {told for written, _, name in BOUNDS for told in warnings(defaults() | written) if name in told.settings}
+    assert seen == {SheetWarning(rule.settings, rule.reason) for rule in WARNINGS}
+
+
+@pytest.mark.parametrize(
+    "stands",
+    [
+        {"slow speed": 60.0, "run speed": 60.0},
+        {"leaf delay, opening": 10.0, "run-time limit": 20.0},
+        {"leaf delay, closing": 10.0, "run-time limit": 20.0},
+        {"leaves fitted": "2", "opens first": "inactive"},
+        {"leaves fitted": "1", "opens first": "active"},
+        {"auto-close": "on", "inner beam": "not fitted"},
+        {"auto-close": "on", "outer beam": "not fitted"},
+        {"auto-close": "off", "outer beam": "not fitted", "inner beam": "not fitted"},
+    ],
+)
+def test_what_stands_just_beside_a_contradiction_is_allowed(stands) -> None:
+    """The bounds themselves belong to what may be written."""
+    assert contradiction(defaults() | stands) == ""
