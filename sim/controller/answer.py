@@ -27,7 +27,7 @@ def made_from(memory: Memory) -> Scan:
     outputs = Outputs(
         active=_drive(memory, 0),
         inactive=_drive(memory, 1),
-        lamp=memory.state in UNSETTLED or memory.state is State.WARNING,
+        lamp=memory.state in UNSETTLED or memory.state in (State.WARNING, State.HELD),
         emitter_supply=not memory.test.dropped,
         yard_light=timers.running(memory.timers, "yard light") or _lights_yard(memory),
         lock=timers.running(memory.timers, "lock pulse"),
@@ -38,7 +38,7 @@ def made_from(memory: Memory) -> Scan:
 
 
 def _lights_yard(memory: Memory) -> bool:
-    return memory.sheet["yard light"] == "on" and memory.state in (*UNSETTLED, *STARTING)
+    return memory.sheet["yard light"] == "on" and memory.state in (*UNSETTLED, *STARTING, State.HELD)
 
 
 def _drive(memory: Memory, index: int) -> Drive:

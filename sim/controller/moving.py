@@ -144,10 +144,20 @@ def reverse(turn: Turn, why: str, *, contact: bool) -> None:
 def reversing(turn: Turn) -> None:
     """The leaves stand a moment, then open, unless a guard that holds is blocked."""
     if turn.take_timer("reversal"):
-        if any(guards.declared(turn.sheet, i) == "hold" for i in guards.not_clear(turn.sheet, turn.memory.guards, 1)):
+        blocked = guards.not_clear(turn.sheet, turn.memory.guards, 1)
+        if any(guards.declared(turn.sheet, i) == "hold" for i in blocked):
             hold(turn, -1)
             return
+        free_lock(turn)
         begin_opening(turn, at_once=True)
+
+
+def free_lock(turn: Turn) -> None:
+    """Drive the lock beside an opening that waits for nothing, if a leaf may stand behind its bolt."""
+    memory = turn.memory
+    known = memory.learned and memory.position_known
+    if not known or any(motion.is_home(turn, index) for index in turn.leaves):
+        turn.pulse_lock()
 
 
 def _may_not_close(turn: Turn) -> bool:
@@ -168,10 +178,17 @@ def _pressed_edges(turn: Turn) -> list[int]:
 
 
 def hold(turn: Turn, interrupted: int) -> None:
-    """Stand still while a guard is blocked, and remember which way was interrupted."""
+    """Stand still while a guard is blocked, and remember which way was interrupted.
+
+    What is still pressed on is freed first; after that the gate waits for a new command.
+    """
     memory = turn.memory
     names = [GUARD_TERMINALS[index] for index in guards.not_clear(turn.sheet, memory.guards, 1)]
     turn.stop_timer("reversal")
+    if still_pressed(turn):
+        memory.waits_for_command = True
+        relieve(turn, ", ".join(names) + " is blocked")
+        return
     turn.fire("is held")
     turn.let_go(brake=True)
     memory.interrupted = interrupted
@@ -191,6 +208,7 @@ def held(turn: Turn) -> None:
         turn.say("the guard is clear again: opening goes on after the warning")
     else:
         memory.wish = Wish("open", "the guard is clear again", reaction=True)
+        free_lock(turn)
         begin_opening(turn)
 
 
@@ -209,6 +227,8 @@ def back_off(turn: Turn, why: str, *, contact: bool, relief: bool = False) -> No
     turn.let_go(brake=True)
     memory.contact, memory.spared, memory.relief = contact, edges, relief
     memory.touching = moved
+    if way > 0:
+        free_lock(turn)
     order.begin_back_off(turn, moved, way, part)
     for index in moved:
         turn.move(index).start_at = next_on_grid(turn.now + round(BRAKE_S * 1e6), SCAN)

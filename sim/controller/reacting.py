@@ -1,7 +1,8 @@
 """What the gate does when a guard trips: once a scan, before requests, commands and everything else.
 
 The stop circuit comes first and beats everything. While closing, opening fully is the strongest answer, since it also
-takes the load off; a guard that holds comes before it, since it stands for somebody on the other side.
+takes the load off; a guard that holds comes before it, since it stands for somebody on the other side. Whatever comes
+first, a leaf is never left pressed on what an edge or an obstacle told of: it goes back as far as frees it.
 """
 
 from __future__ import annotations
@@ -100,7 +101,6 @@ def guards_tripped(turn: Turn) -> None:
     elif state is State.REVERSING:
         halting = _with(turn, guards.not_clear(turn.sheet, turn.memory.guards, 1), "halt")
         if halting:
-            turn.stop_timer("reversal")
             _stop(turn, halting)
     elif state in (State.LEARNING, State.FINDING):
         _while_learning(turn)
@@ -112,9 +112,10 @@ def _while_opening(turn: Turn) -> None:
     tripped = _unspared(turn, guards.not_clear(turn.sheet, turn.memory.guards, 1))
     if not tripped:
         return
-    if _with(turn, tripped, "halt") or _with(turn, tripped, "reopen"):
+    backing = _with(turn, tripped, "back off")
+    if (_with(turn, tripped, "halt") or _with(turn, tripped, "reopen")) and not _is_contact(backing):
         _stop(turn, tripped)
-    elif backing := _with(turn, tripped, "back off"):
+    elif backing:
         if any(index in turn.memory.spared for index in backing):
             _stop(turn, backing)
         else:
@@ -148,7 +149,10 @@ def _while_closing(turn: Turn) -> None:
     words = _words(turn, tripped)
     reopening, holding = _with(turn, tripped, "reopen"), _with(turn, tripped, "hold")
     backing = _with(turn, tripped, "back off")
-    if _with(turn, tripped, "halt"):
+    halting, touches = _with(turn, tripped, "halt"), _is_contact(tripped)
+    if touches and (halting or holding):
+        moving.back_off(turn, words, contact=True)
+    elif halting:
         _stop(turn, tripped)
     elif backing and (holding or not reopening):
         moving.back_off(turn, words, contact=_is_contact(backing))
@@ -195,8 +199,13 @@ def _words(turn: Turn, tripped: list[int]) -> str:
 
 
 def _stop(turn: Turn, tripped: list[int]) -> None:
+    """Stand and wait for a new command; what is still pressed on is freed first."""
     turn.memory.waits_for_command = True
+    if moving.still_pressed(turn):
+        moving.relieve(turn, _words(turn, tripped))
+        return
     turn.memory.contact = False
+    turn.stop_timer("reversal")
     moving.stop(turn, _words(turn, tripped), brake=True)
 
 

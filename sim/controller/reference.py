@@ -220,7 +220,7 @@ class ReferenceController(Controller):
 
 def _light_yard(turn: Turn, was: State) -> None:
     """The yard light stays on for a while after the gate came to rest."""
-    moved = was in UNSETTLED or was in STARTING
+    moved = was in UNSETTLED or was in STARTING or was is State.HELD
     if moved and turn.state in RESTING and word(turn.sheet, "yard light") == "on":
         turn.start_timer("yard light", number(turn.sheet, "yard light after"))
 

@@ -98,9 +98,10 @@ def _list(turn: Turn, holder: str, step: int, verdict: str) -> None:
 
 def _is_good(turn: Turn, word: RadioWord, entry: Transmitter) -> bool:
     radio, holder = turn.memory.radio, entry.holder
-    if entry.fixed and word.fixed:
-        _list(turn, holder, 0, "accepted")
-        return True
+    if entry.fixed or word.fixed:
+        alike = entry.fixed and word.fixed
+        _list(turn, holder, 0, "accepted" if alike else "an old word")
+        return alike
     ahead = word.counter - radio.counters.get(word.serial, 0)
     awaited = radio.pending.pop(word.serial, None)
     if 0 < ahead <= WINDOW or (awaited == word.counter and 0 < ahead <= FAR_WINDOW):

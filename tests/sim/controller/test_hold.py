@@ -104,3 +104,19 @@ def test_command_while_held_is_refused_and_halt_gives_up(gate) -> None:
         "inner beam reads closed",
     ]
     assert gate.state == "part way open"
+
+
+def test_lamp_and_yard_light_stay_on_while_it_is_held(gate) -> None:
+    """It will move by itself once the guard is clear: the lamp warns all the while, and the yard is lit."""
+    gate.write({"yard light": "on", "yard light after": 10})
+    opening(gate, 5.0)
+    gate.trip("inner beam")
+    gate.run(300.0)
+    assert gate.outputs.lamp
+    assert gate.outputs.yard_light
+    gate.tap("step button")
+    gate.run(9.0)
+    assert not gate.outputs.lamp
+    assert gate.outputs.yard_light
+    gate.run(2.0)
+    assert not gate.outputs.yard_light

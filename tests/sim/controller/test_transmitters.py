@@ -208,6 +208,42 @@ def test_a_fixed_code_is_good_only_where_it_was_enrolled(gate) -> None:
     assert other.controller.panel().heard[-1].verdict == "an old word"
 
 
+def test_a_fixed_word_is_never_taken_for_a_rolling_one_however_far_ahead(gate) -> None:
+    """Who sends the serial of an enrolled transmitter with a counter ahead, but as a fixed code, moves nothing."""
+    enrolled(gate)
+    for counter in (101, 102, 103):
+        gate._radio.append(RadioWord("one", 1, counter, True, fixed=True))
+        gate.run(0.1)
+    assert gate.state == "closed"
+    assert [word.verdict for word in gate.controller.panel().heard[1:]] == ["an old word"] * 3
+    gate.send("one", 1, 101)
+    assert gate.controller.panel().heard[-1].verdict == "accepted"
+
+
+@pytest.mark.parametrize("how", ["one", "all"])
+def test_a_deleted_user_never_opens_again(gate, how: str) -> None:
+    """Deleted, none of his buttons works, whatever their counters, and not after a loss of power either."""
+    enrolled(gate)
+    gate.ask("enrol", "Ada", "step")
+    gate.send("one", 2, 101)
+    gate.ask("delete transmitter", "Ada") if how == "one" else gate.ask("delete all transmitters")
+    for counter in (102, 103, 140, 141, 5):
+        gate.send("one", 1, counter)
+        gate.send("one", 2, counter)
+    gate.supply_v = 3.0
+    gate.run(0.5)
+    gate.supply_v = 27.0
+    gate.run(2.0)
+    gate.send("one", 1, 200)
+    gate.send("one", 2, 201)
+    gate.run(5.0)
+    assert gate.positions == (0, 0)
+    assert gate.controller.panel().transmitters == ()
+    gate.ask("enrol", "Ada", "open")
+    gate.send("one", 1, 100)
+    assert gate.controller.panel().transmitters == ()
+
+
 def test_a_memory_read_out_and_written_back_is_the_same(gate) -> None:
     """What was enrolled, with its functions; its counters stay, so that old words stay old."""
     enrolled(gate, "halt")
