@@ -57,7 +57,7 @@ def _drive(memory: Memory, index: int) -> Drive:
 
 def next_wake(memory: Memory, now: int) -> int:
     """The first deadline after `now` [µs], −1 if there is none."""
-    deadlines = list(memory.timers.values())
+    deadlines = [*memory.timers.values(), memory.rests_until]
     for leaf in memory.leaves:
         move = leaf.move
         if move.phase is Phase.WAITING:

@@ -35,6 +35,9 @@ LET_GO: Final = "hold-to-run let go"
 
 EMERGENCY: Final = "emergency opening"
 
+UNSPARED: Final = (EMERGENCY, *HELD)
+"""What neither a low battery nor a warm motor is a reason against."""
+
 OPENINGS: Final = ("open", "pedestrian")
 """Openings that a closing command contradicts; an emergency opening is contradicted by nothing."""
 

@@ -254,6 +254,8 @@ def _act_of_itself(turn: Turn) -> bool:
 def _dwell(turn: Turn) -> None:
     if not _act_of_itself(turn) and dwelling.is_over(turn):
         starting.ask(turn, Wish("close", "auto-close", by_itself=True))
+        if turn.state is State.DWELLING:
+            dwelling.wait_for_motors(turn)
 
 
 def _nothing(turn: Turn) -> None:

@@ -8,6 +8,7 @@ from sim.controller.machine import State
 from sim.controller.memory import Memory
 from sim.controller.sheet import number, word
 from sim.controller.turn import Turn
+from sim.units import SECOND
 
 
 def why_not(memory: Memory) -> str:
@@ -61,6 +62,11 @@ def is_over(turn: Turn) -> bool:
     if not turn.timer_runs("dwell"):
         _begin(turn, passage=memory.passed)
     return False
+
+
+def wait_for_motors(turn: Turn) -> None:
+    """The wait was over, but the motors must rest: wait until they have."""
+    turn.start_timer("dwell", max(1.0, (turn.memory.rests_until - int(turn.now)) / SECOND))
 
 
 def _begin(turn: Turn, *, passage: bool) -> None:

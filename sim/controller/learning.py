@@ -39,7 +39,7 @@ def forget(turn: Turn) -> None:
     memory.learned = memory.position_known = False
     memory.load_strokes_due = 0
     for leaf in memory.leaves:
-        leaf.travel = 0
+        leaf.travel = leaf.longest_run = 0
         leaf.opening_load, leaf.closing_load = [], []
         leaf.new_opening_load, leaf.new_closing_load = [], []
 

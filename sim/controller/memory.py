@@ -97,6 +97,12 @@ class Leaf:
     closing_load: list[float] = field(default_factory=list)
     kept_position: int = 0
     """Where it rested last, in counts from the closed stop."""
+    runs: list[list[int]] = field(default_factory=list)
+    """From when to when its motor was driven within the last cycle of its duty [µs]."""
+    longest_run: int = 0
+    """The longest run to a learned stop since learning [µs]."""
+    driven_since: int = -1
+    """Since when its motor is driven [µs], −1 when it isn't."""
     # lost without power
     origin: int = 0
     """Counter reading at the closed stop [counts]."""
@@ -241,6 +247,8 @@ class Memory:
     guard_volts: list[float] = field(default_factory=list)
     command_volts: list[float] = field(default_factory=list)
     supply_v: float = 0.0
+    rests_until: int = -1
+    """From when on the motors have rested enough for what was refused [µs], −1 if nothing was."""
     ailments: list[str] = field(default_factory=list)
     """What the self-check found that keeps the gate still."""
     on_battery: bool = False
@@ -308,12 +316,13 @@ _KEPT = (
 )
 
 
+_KEPT_OF_LEAF = ("travel", "opening_load", "closing_load", "kept_position", "runs", "longest_run")
+
+
 def power_lost(memory: Memory) -> Memory:
     """What is left of a memory after its power went: the kept part, everything else as new."""
     kept = Memory(**{name: getattr(memory, name) for name in _KEPT})
-    kept.leaves = [
-        Leaf(leaf.travel, leaf.opening_load, leaf.closing_load, leaf.kept_position) for leaf in memory.leaves
-    ]
+    kept.leaves = [Leaf(**{name: getattr(leaf, name) for name in _KEPT_OF_LEAF}) for leaf in memory.leaves]
     kept.radio.pending = {}
     kept.radio.enrolling = []
     return kept

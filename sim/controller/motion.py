@@ -11,6 +11,7 @@ from enum import Enum
 from typing import Final
 
 from sim.controller import obstacle
+from sim.controller.duty import arrived as has_run
 from sim.controller.machine import HELD_RUNS, State
 from sim.controller.memory import Goal, Leaf, Move, Phase, Wait
 from sim.controller.obstacle import RATED_A, window
@@ -255,6 +256,7 @@ def _arrive(turn: Turn, index: int) -> Met | None:
     """A leaf is where it was to go: let its drive go, and take a stop as the new reference of its counts."""
     leaf, move = turn.leaf(index), turn.move(index)
     if move.goal is Goal.STOP:
+        has_run(leaf, int(turn.now))
         count = turn.inputs.counts[index]
         leaf.origin = count if move.direction < 0 else count - leaf.travel
     if move.then_closes:

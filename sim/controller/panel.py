@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from sim.controller import guards, log, rules, supply, whereabouts
+from sim.controller import duty, guards, log, rules, supply, whereabouts
 from sim.controller.beam_check import standing
 from sim.controller.commands import HOLD_OPEN, TIMER_CONTACT
 from sim.controller.dwelling import why_not
@@ -78,6 +78,8 @@ def _to_start(memory: Memory) -> list[str]:
     if not memory.learned:
         waits += [f"the sheet to say '{name}'" for name in unstated(memory.sheet)]
         waits.append(f"travel learning: {NOT_LEARNED}")
+    if memory.rests_until > memory.at:
+        waits.append(f"the motors to rest{duty.until(memory)}")
     if memory.battery_low and supply.forbids(memory, "close", -1):
         waits.append(f"the power supply to feed the board again: {supply.forbids(memory, 'close', -1)}")
     waits += [f"{name} to be let go" for name in memory.held_over if name != COMMAND_TERMINALS[TIMER_CONTACT]]

@@ -15,6 +15,7 @@ from sim.controller import (
     calendar,
     commands,
     conduct,
+    duty,
     guards,
     log,
     panel,
@@ -60,6 +61,7 @@ class ReferenceController(Controller):
         """The board has power again: nothing moves, what was held is not a command, what was at rest is known."""
         if self._memory.state is not State.NO_POWER:  # it died so quickly that nobody asked it any more
             self._turn(now, None).fire("power fails")
+        duty.cut_off(self._memory, int(now))
         memory = power_lost(self._memory)
         memory.position_known = memory.position_kept and memory.learned
         self._memory = memory
@@ -176,6 +178,7 @@ class ReferenceController(Controller):
             turn.take_timer(name)
         if not turn.timer_runs("brake"):
             turn.memory.brakes = False
+        duty.rested(turn)
         transmitters.watch_enrolling(turn)
         conduct.guards_at(turn)
         service.serve(turn)
@@ -205,6 +208,7 @@ class ReferenceController(Controller):
 
     def _conclude(self, turn: Turn) -> None:
         memory = turn.memory
+        duty.count(turn)
         settled = memory.state not in UNSETTLED and not turn.timer_runs("brake")
         if not memory.fresh:
             memory.position_kept = settled and memory.position_known

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Final
 
-from sim.controller import calendar, learning, motion, moving, starting, transmitters, waking
+from sim.controller import calendar, duty, learning, motion, moving, starting, transmitters, waking
 from sim.controller.machine import State
 from sim.controller.memory import Memory, Wish
 from sim.controller.ports import Request
@@ -179,7 +179,7 @@ def _leaf(request: Request) -> str:
 def _learn(turn: Turn, request: Request) -> str:
     if turn.state is State.HALTED:
         return "the stop circuit reads open"
-    reasons = starting.obstacles_to(turn.memory, "learn")
+    reasons = starting.obstacles_to(turn.memory, "learn") or duty.against(turn)
     if reasons:
         return "; ".join(reasons)
     starting.ask(turn, Wish("learn", "the service panel"))

@@ -164,6 +164,14 @@ _ENTRIES: Final[tuple[Setting, ...]] = (
         "The longest a movement may take; too short, the gate stops part way; too long, a slipping drive runs hot.",
     ),
     _amount(
+        "motor duty",
+        _MOTION,
+        100.0,
+        "%",
+        (15.0, 100.0, 5.0),
+        "Share of any ten minutes that the motors may run, from their plate; too high, a busy gate cooks them.",
+    ),
+    _amount(
         "motor effort, opening",
         _FORCE,
         60.0,

@@ -10,6 +10,7 @@ from typing import Final
 from sim.controller import (
     beam_check,
     commands,
+    duty,
     dwelling,
     guards,
     hold_to_run,
@@ -72,6 +73,8 @@ def ask(turn: Turn, wish: Wish) -> None:
     memory = turn.memory
     waking.check_again(turn)
     reasons = obstacles_to(memory, wish.what)
+    if not reasons and wish.what not in commands.UNSPARED:
+        reasons = duty.against(turn)
     if turn.state is State.HALTED:
         reasons = ["the stop circuit reads open"]
     if reasons:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from sim.controller import beam_check, motion
+from sim.controller import beam_check, commands, motion
 from sim.controller.machine import RESTING
 from sim.controller.memory import Memory, Wish
 from sim.controller.ports import FEED_THRESHOLD_V, Inputs, Watch, Watched
@@ -79,7 +79,7 @@ def watches(memory: Memory) -> list[Watch]:
 
 def forbids(memory: Memory, what: str, way: int) -> str:
     """Why the battery forbids a start, in words; empty if it doesn't. `way`: +1 opens, −1 closes, 0 does both."""
-    if not memory.battery_low:
+    if not memory.battery_low or what in commands.UNSPARED:
         return ""
     policy = word(memory.sheet, "battery low")
     if policy == "stays as it is":

@@ -291,3 +291,12 @@ def test_twin(make_gate) -> None:
     assert lazy.trace == eager.trace
     assert lazy.controller.state() == eager.controller.state()
     assert lazy.scans < eager.scans / 10
+
+
+def test_emergency_access_opens_on_a_low_battery(gate) -> None:
+    """Whatever the sheet says of a low battery, the emergency contact opens with what is left."""
+    gate.write({"battery low": "stays as it is"})
+    lose_supply(gate)
+    run_low(gate)
+    gate.press("emergency contact")
+    gate.until_state("open")
