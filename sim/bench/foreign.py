@@ -20,8 +20,9 @@ from sim.controller.ports import Controller, Drive, Inputs, Outputs, Panel, Scan
 from sim.errors import ControllerError, DataError, nearest_right
 from sim.units import Us, clock_text
 
-METHODS = ("scan", "power_up", "panel")
-"""What a controller must have; see `sim.controller.ports.Controller`."""
+METHODS = ("scan",)
+"""What a controller must have; see `sim.controller.ports.Controller`. `power_up` and `panel` may be left out: then
+nothing is done when power comes back, and the display stays empty."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,10 +109,13 @@ class HeldToContract:
     def power_up(self, now: Us) -> None:
         """The board has power again."""
         self._now = now
-        self._call("power_up", lambda: self._inner.power_up(now))
+        if hasattr(self._inner, "power_up"):
+            self._call("power_up", lambda: self._inner.power_up(now))
 
     def panel(self) -> Panel:
         """What its display shows."""
+        if not hasattr(self._inner, "panel"):
+            return Panel(state="", message="")
         shown = self._call("panel", self._inner.panel)
         if not isinstance(shown, Panel):
             self._refuse(f"panel answered {_shown(shown)}; a Panel is needed")

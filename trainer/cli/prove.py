@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final, NoReturn
 
 from sim.errors import nearest_right
-from sim.units import Us
+from sim.units import Us, clock_text
 from trainer import CAUTION
 from trainer.cli import printed
 
@@ -123,7 +123,7 @@ def again(wanted: str, controller: str | None, out: Path) -> NoReturn:
     if breach is None:
         print(f"It holds now: {kept.property}.")
         raise SystemExit(0)
-    print(_row(f"{breach.at / 1e6:.2f} s", f"BROKEN: {kept.property}: {breach.said}"))
+    print(_row(clock_text(breach.at), f"BROKEN: {kept.property}: {breach.said}"))
     raise SystemExit(1)
 
 
@@ -235,7 +235,7 @@ def _print_counterexample(each: Counterexample, files: tuple[Path, ...]) -> None
     print(_row("why", each.why))
     for at, sentence in each.told:
         print(_row(at, sentence))
-    print(_row(f"{each.at_s:.2f} s", f"BROKEN: {each.said}"))
+    print(_row(clock_text(round(each.at_s * 1e6)), f"BROKEN: {each.said}"))
     print(
         _row("", f"first seen after {each.examples} cases, made shorter with {each.shrinks} more; seed {each.seed}")
     )
@@ -243,12 +243,7 @@ def _print_counterexample(each: Counterexample, files: tuple[Path, ...]) -> None
 
 
 def _print_looked(report: Report) -> None:
-    broken = {each.property for each in report.counterexamples}
-    rows = []
-    for name, times in report.looked.items():
-        lacks = report.not_here.get(name, ())
-        how = f"not here: the site has no {', no '.join(lacks)}" if lacks else "BROKEN" if name in broken else "held"
-        rows.append((name, "" if lacks else str(times), how))
+    rows = [(name, str(times) if times else "", report.how(name)) for name, times in report.looked.items()]
     printed.table(("property", "plays", ""), rows)
     print(
         f"\n{report.examples} cases, {report.simulated_s / 3600.0:.1f} simulated hours, {report.scans} scans, in "

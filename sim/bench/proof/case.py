@@ -77,8 +77,7 @@ class Case:
             tail_s=float(data["tail_s"]),
         )
 
-    @property
-    def id(self) -> str:
-        """Twelve hexadecimal digits that stand for this case; equal cases have equal ones."""
-        text = json.dumps(self.as_base_types(), sort_keys=True)
+    def id_of(self, property: str) -> str:
+        """Twelve hexadecimal digits that stand for this case as a counterexample to a property."""
+        text = json.dumps([property, self.as_base_types()], sort_keys=True)
         return hashlib.sha256(text.encode()).hexdigest()[:12]

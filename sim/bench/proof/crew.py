@@ -30,6 +30,9 @@ SILENCE_S: Final = 3.0 * PATIENCE_S
 START_S: Final = 180.0
 """The same before its first word, in which the kernel may have to be compiled [s]."""
 
+STRANGER_S: Final = PATIENCE_S / 2.0
+"""Wall time that one play of a stranger may take [s]."""
+
 WORD_EVERY_S: Final = 0.25
 """How often a process says how far it is [s]."""
 
@@ -176,15 +179,17 @@ class _Crew:
             raise RuntimeError(what)
         self._tell()
 
-    def _take(self, hand: _Hand, found: Found | None, tally: Tally, cut_short: bool) -> None:
+    def _take(self, hand: _Hand, found: list[Found], tally: Tally, cut_short: bool) -> None:
         assert hand.task is not None
         if cut_short:
             self.gathered.unfinished.append(hand.task.name)
         self.gathered.tally.join(tally)
         hand.seen = Tally()
         self.progress.tasks_done += 1
-        if found is not None and all(each.property != found.property for each in self.gathered.found):
-            self.gathered.found.append(found)
+        known = {each.property for each in self.gathered.found}
+        self.gathered.found += [each for each in found if each.property not in known]
+        if any(each.property == NO_ANSWER for each in found):
+            self.todo.clear()  # what it does between two failures says nothing
 
     def _silent(self, hand: _Hand, why: str) -> None:
         """A process that can't go on: the controller in it is at fault, and the others needn't try."""
@@ -211,6 +216,7 @@ def _hand(pipe: Connection, order: Order, until: float) -> None:
     """One process: builds the gate, then takes one search after the other until there is none."""
     try:
         compiler.load()
+        pipe.send(("tally", Tally()))  # before any foreign line runs, so that its patience isn't spent on ours
         stage = order.stage()
         stage.world()
         while True:
@@ -233,7 +239,7 @@ def _hand(pipe: Connection, order: Order, until: float) -> None:
 
 def _searched(
     pipe: Connection, order: Order, stage: Any, task: Task, broken: tuple[str, ...], until: float
-) -> tuple[Found | None, Tally, bool]:
+) -> tuple[list[Found], Tally, bool]:
     said = time.monotonic()
 
     def say(tally: Tally) -> None:
@@ -243,9 +249,10 @@ def _searched(
             pipe.send(("tally", tally))
 
     properties = [each for each in order.wanted if each.name not in broken and not order.missing(each)]
-    search = Search(stage, properties, order.bounds, say)
+    search = Search(stage, properties, order.bounds, say, PATIENCE_S if order.source is None else STRANGER_S)
     if task.cases:
         found = search.play_all(task.cases, until)
     else:
-        found = search.run(task.focus, task.examples, task.seed, until)
+        drawn = search.run(task.focus, task.examples, task.seed, until)
+        found = [drawn] if drawn is not None else []
     return found, search.tally, search.cut_short

@@ -73,6 +73,15 @@ class Report:
         """Whether nothing was broken, and the gate could be made ready."""
         return not self.counterexamples and not self.unready
 
+    def how(self, name: str) -> str:
+        """How a property came out, in a few words."""
+        lacks = self.not_here.get(name, ())
+        if lacks:
+            return f"not here: the site has no {', no '.join(lacks)}"
+        if any(each.property == name for each in self.counterexamples):
+            return "BROKEN"
+        return "held" if self.looked[name] else "never looked at"
+
     def as_base_types(self) -> dict[str, Any]:
         """For JSON."""
         told = asdict(self)
@@ -125,7 +134,7 @@ def prove(
 def _told(order: Order, found: Found) -> Counterexample:
     entry = next(each for each in order.wanted if each.name == found.property)
     return Counterexample(
-        id=found.case.id,
+        id=found.case.id_of(found.property),
         property=entry.name,
         promise=entry.promise,
         why=entry.why,

@@ -19,6 +19,7 @@ from sim.bench.proof.draws import cases
 from sim.bench.proof.entry import NO_ANSWER, Bounds, Breach, Focus, Property
 from sim.bench.proof.play import Stage, play
 from sim.bench.proof.record import Done, Record
+from sim.bench.proof.shorter import shorter
 from sim.world.world import World
 
 PATIENCE_S: Final = 20.0
@@ -174,19 +175,35 @@ class Search:
             return hunt.found()
         return None
 
-    def play_all(self, cases: Iterable[Case], until: float | None = None) -> Found | None:
-        """Play these cases in their order; the first one that breaks something, as it is."""
+    def play_all(self, cases: Iterable[Case], until: float | None = None) -> list[Found]:
+        """Play these cases in their order; the first one that breaks each property, made shorter."""
+        found: dict[str, Found] = {}
         for case in cases:
             if until is not None and time.monotonic() > until:
                 self.cut_short = True
-                return None
+                break
             outcome = self.outcome(case)
             self.tally.add(outcome)
             self.told(self.tally)
-            if outcome.breaches:
-                name = min(outcome.breaches, key=lambda which: outcome.breaches[which].at)
-                return Found(name, case, outcome.breaches[name], 0, self.tally.examples, 0, outcome.done)
-        return None
+            for name in sorted(set(outcome.breaches) - set(found)):
+                found[name] = self._shortened(name, case, outcome)
+            if NO_ANSWER in found:
+                break
+        return list(found.values())
+
+    def _shortened(self, name: str, case: Case, outcome: Outcome) -> Found:
+        seen = {case: outcome}
+        until = time.monotonic() + SHRINK_S
+
+        def breaks(smaller: Case) -> bool:
+            if time.monotonic() > until:
+                return False
+            seen[smaller] = self.outcome(smaller)
+            return name in seen[smaller].breaches
+
+        short, tried = shorter(case, breaks)
+        last = seen[short]
+        return Found(name, short, last.breaches[name], 0, self.tally.examples, tried, last.done)
 
 
 class _Hunt:

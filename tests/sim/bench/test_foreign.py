@@ -83,7 +83,7 @@ def test_a_breach_is_told_with_class_time_value_and_what_is_allowed(
         ("class Other:\n    pass\n", "has no class 'Mine'; it has Other"),
         ("class Mina:\n    pass\n", "has no class 'Mine'; did you mean 'Mina'?"),
         ("Mine = 3\n", "has no class 'Mine'; it has no class"),
-        ("class Mine:\n    pass\n", "Mine lacks scan, power_up, panel"),
+        ("class Mine:\n    pass\n", "Mine lacks scan; a controller has scan"),
         ("class Mine:\n    def __init__(self):\n        self.x = {}['a']\n", "Mine() can't be made: KeyError: 'a'"),
         ("import nothing_of_this_name\n", "mine.py can't be loaded: ModuleNotFoundError"),
         ("def broken(:\n", "mine.py can't be loaded: SyntaxError: invalid syntax (mine.py, line 1)"),
