@@ -249,7 +249,7 @@ def plan_of(site: Site, site_digest: str, seed: int, rules: ForceRules, points: 
         seed=seed,
         temperature_c=site.weather.temperature_c,
         wind_m_s=mean_wind(site.weather),
-        weather=weather_words(site.weather),
+        weather=weather_words(site.weather, len(site.leaves.fitted)),
         rules=tuple(LimitsTold.of(one, one.applies) for one in used),
         residual=ResidualTold.of(rules),
         reversal_rules=LimitsTold.of(rule_sets.REVERSAL, "every contact; shown beside, decides nothing here"),

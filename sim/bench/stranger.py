@@ -140,7 +140,7 @@ class _Supervisor:
             seed=order.seed,
             ended=ended,
             said=said,
-            weather=weather_words(order.site.weather),
+            weather=weather_words(order.site.weather, len(order.site.leaves.fitted)),
             unready="",
             reached_s=to_seconds(self.reached),
             scans=0,

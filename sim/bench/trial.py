@@ -230,7 +230,7 @@ class Trial:
             seed=self.order.seed,
             ended=ended,
             said=said,
-            weather=weather_words(self.order.site.weather),
+            weather=weather_words(self.order.site.weather, len(self.order.site.leaves.fitted)),
             unready=self.unready,
             reached_s=to_seconds(world.now - world.arrived),
             scans=world.host.scans,

@@ -121,14 +121,17 @@ def mean_wind(weather: Weather) -> float:
     return wind.class_speed(int(weather.wind_class.removeprefix("class ")))
 
 
-def weather_words(weather: Weather) -> str:
-    """The day's weather in a line: `11 °C, wind 4.0 m/s from outside, gentle breeze, gust intensity 20 %`."""
+def weather_words(weather: Weather, leaves: int = 2) -> str:
+    """The day's weather in a line: `11 °C, wind 4.0 m/s from outside, gentle breeze, gust intensity 20 %`.
+
+    `leaves`: how many hang here; where it is one, there is no inactive side that wind could come from.
+    """
     mean = mean_wind(weather)
     air = f"{weather.temperature_c:g} °C"
     if mean == 0.0:
         return f"{air}, no wind"
     speed = f"wind {mean:.1f} m/s" if weather.wind_class is None else f"wind of {weather.wind_class}, {mean:.1f} m/s"
-    told = [air, f"{speed} from {_side(weather.wind_from_deg)}", wind.beaufort_words(mean)]
+    told = [air, f"{speed} from {_side(weather.wind_from_deg, leaves)}", wind.beaufort_words(mean)]
     if weather.gust_intensity > 0.0:
         told.append(f"gust intensity {weather.gust_intensity * 100:.0f} %")
     return ", ".join(told)
@@ -137,11 +140,15 @@ def weather_words(weather: Weather) -> str:
 SIDES: Final = ("inside", "the inactive side", "outside", "the active side")
 """Where wind comes from at 0, 90, 180 and 270°."""
 
+SIDES_OF_ONE: Final = ("inside", "the closing post's side", "outside", "the hinge side")
+"""The same at a gate with one leaf."""
 
-def _side(from_deg: float) -> str:
+
+def _side(from_deg: float, leaves: int) -> str:
     """Where wind comes from, to an eighth of a circle."""
+    sides = SIDES if leaves > 1 else SIDES_OF_ONE
     eighth = round(from_deg / 45.0) % 8
-    first, second = SIDES[eighth // 2], SIDES[(eighth // 2 + 1) % 4]
+    first, second = sides[eighth // 2], sides[(eighth // 2 + 1) % 4]
     return first if eighth % 2 == 0 else f"between {first} and {second}"
 
 

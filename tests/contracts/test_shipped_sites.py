@@ -12,7 +12,7 @@ from typing import Final
 import pytest
 
 from sim.bench.trial import Order, Trial, as_installed
-from sim.site import DRIVE_KINDS, load_site
+from sim.site import DRIVE_KINDS, load_site, with_changes
 from sim.units import SECOND, Us
 
 FILES: Final = sorted((Path(__file__).parents[2] / "scenarios" / "sites").glob("*.yaml"))
@@ -62,3 +62,30 @@ def test_the_beam_that_guards_the_arc_stands_beyond_it_and_holds(path: Path) -> 
         assert said == ("not fitted" if beam is None else acts)
         if beam is not None and name == guarding:
             assert abs(beam.y_m) >= reach
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("path", FILES, ids=lambda path: path.stem)
+def test_its_active_leaf_would_do_alone(path: Path) -> None:
+    """Whatever drives it and wherever it opens to: with the second leaf away and a post in its place it opens and
+    shuts, and nothing is told of the other."""
+    site = load_site(path)
+    alone = with_changes(
+        site,
+        {
+            "leaves.inactive": "not fitted",
+            "drives.inactive": "not fitted",
+            "guards.inactive_edge": "not fitted",
+            "cover_strip": "not fitted",
+            "opening_width_m": round(site.leaves.active.width_m + 0.02, 6),
+            "lock": "not fitted" if site.lock == "not fitted" else {"leaf": "active"},
+            "walls": [wall.model_dump(mode="json") for wall in site.walls if wall.x_m + wall.along_x_m < 0.0],
+            "hazards": [],
+        },
+    )
+    result = Trial(Order(alone, Us(150 * SECOND))).run()
+    assert (result.ended, result.said, result.unready, result.state) == ("finished", "", "", "closed")
+    assert [leaf.name for leaf in result.leaves] == ["active"]
+    assert result.leaves[0].most_open_deg == pytest.approx(site.leaves.active.open_stop_deg, abs=NEAR_DEG)
+    assert result.leaves[0].angle_deg == pytest.approx(0.0, abs=NEAR_DEG)
+    assert not [each.text for each in result.happened if "inactive" in each.text]

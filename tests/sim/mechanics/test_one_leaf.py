@@ -14,7 +14,7 @@ from sim.mechanics import hanging
 from sim.mechanics.lap import gap_between_edges, is_lapped
 from sim.mechanics.plant import Plant
 from sim.mechanics.report import StopReport
-from sim.site import Site, validate, with_changes
+from sim.site import Site, Weather, validate, with_changes
 from sim.site.document import Document
 from sim.units import SECOND, Us
 
@@ -102,3 +102,13 @@ def test_the_gap_to_the_post_is_the_chord(degrees: float) -> None:
     angle = math.radians(degrees)
     wanted = math.hypot(2.02 - 2.0 * math.cos(angle), 2.0 * math.sin(angle))
     assert gap_between_edges(alone(), angle, 0.0) == pytest.approx(wanted)
+
+
+@pytest.mark.parametrize(
+    ("from_deg", "words"),
+    [(90.0, "from the closing post's side"), (225.0, "between outside and the hinge side"), (0.0, "from inside")],
+)
+def test_wind_comes_from_no_inactive_side(from_deg: float, words: str) -> None:
+    """The words of the weather name what stands there."""
+    windy = Weather(wind_m_s=4.0, wind_from_deg=from_deg)
+    assert words in hanging.weather_words(windy, 1)
