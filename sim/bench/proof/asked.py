@@ -112,6 +112,11 @@ class Run:
         """Whether nothing at all was given before it."""
         return not self.asked
 
+    @property
+    def worth(self) -> tuple[Given, ...]:
+        """What was given that may move the gate."""
+        return tuple(each for each in self.asked if each.what not in WORTHLESS)
+
 
 def remembered(work: Callable[[Record], T]) -> Callable[[Record], T]:
     """`work`, done once for each record though every property asks for it."""
@@ -164,7 +169,7 @@ class _Air:
     """What is known of the transmitters: who is enrolled, and how far their counters are."""
 
     def __init__(self, record: Record) -> None:
-        self.known = {(each.serial, each.button): (each.holder, each.function) for each in record.enrolled}
+        self.known = {(e.serial, e.button): (e.holder, e.function, e.fixed) for e in record.enrolled}
         self.highest: dict[str, int] = {}
         self.awaited: tuple[str, str] | None = None
         self.deleted = [
@@ -183,12 +188,13 @@ class _Air:
     def _word(self, row: Row, word: RadioWord) -> Given:
         serial, button = word.serial, word.button
         who = self.known.get((serial, button))
-        if not word.fixed and word.counter <= self.highest.get(serial, -1):
+        copied = word.fixed and who is not None and not who[2]
+        if copied or (not word.fixed and word.counter <= self.highest.get(serial, -1)):
             return Given(row.at, "old word", who[0] if who else serial)
         if not word.fixed:
             self.highest[serial] = word.counter
         if self.awaited is not None:
-            self.known.setdefault((serial, button), self.awaited)
+            self.known.setdefault((serial, button), (*self.awaited, word.fixed))
             self.awaited = None
             return Given(row.at, "stranger", serial)
         if who is None:

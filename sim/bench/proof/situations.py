@@ -168,6 +168,24 @@ def _timer(site: Site) -> Phrases:
     return st.builds(contact, st.sampled_from((20.0, 5.0, 60.0)), st.booleans())
 
 
+def _timer_without_power(site: Site) -> Phrases:
+    """The contact of a clock closes while the board has no power."""
+
+    def closes(after: float) -> Steps:
+        battery = site.supply.battery is not None
+        link = (step("remove battery link", 0.0),) if battery else ()
+        return (*link, step("isolate", 1.0), step("timer contact", 1.0, closed=True), step("restore", after))
+
+    return st.builds(closes, st.sampled_from((20.0, 40.0)))
+
+
+def _stays_in_a_beam(site: Site) -> Phrases:
+    """Somebody stands in a beam, and stays there."""
+    beams = [name for name in ("inner beam", "outer beam") if site.guards.fitted[name]]
+    stays = st.sampled_from((20.0, 40.0))
+    return st.builds(lambda beam, after: (step("cover beam", after, guard=beam),), st.sampled_from(beams), stays)
+
+
 def _sealed(site: Site) -> Phrases:
     """The sheet is sealed; then somebody tries to write on it."""
     tries = st.sampled_from(
@@ -217,6 +235,8 @@ SITUATIONS: Final[Mapping[str, Callable[[Site], Phrases]]] = {
     "deleted": _deleted,
     "copied word": _copied_word,
     "timer": _timer,
+    "timer without power": _timer_without_power,
+    "stays in a beam": _stays_in_a_beam,
     "sealed": _sealed,
     "learns for a while": _learns_for_a_while,
     "put right": _put_right,
@@ -236,6 +256,8 @@ NEEDS: Final[Mapping[str, Callable[[Site], bool]]] = {
     "deleted": lambda site: len(site.transmitters) > 1,
     "copied word": lambda site: len(site.transmitters) > 1,
     "timer": lambda site: "timer contact" in site.controls,
+    "timer without power": lambda site: "timer contact" in site.controls,
+    "stays in a beam": lambda site: site.guards.fitted["outer beam"] or site.guards.fitted["inner beam"],
     "put right": lambda site: {"open button", "close button"} <= set(site.controls),
 }
 """What a site must have for a family that not every site can play."""

@@ -4,10 +4,17 @@ from collections.abc import Mapping
 from types import MappingProxyType
 from typing import Final
 
-from sim.bench.proof.catalogue import contract, guards, starting
+from sim.bench.proof.catalogue import closing, contract, guards, power, radio, starting
 from sim.bench.proof.entry import Property
 
-_ALL: Final[tuple[Property, ...]] = (*contract.ENTRIES, *guards.ENTRIES, *starting.ENTRIES)
+_ALL: Final[tuple[Property, ...]] = (
+    *contract.ENTRIES,
+    *guards.ENTRIES,
+    *starting.ENTRIES,
+    *closing.ENTRIES,
+    *power.ENTRIES,
+    *radio.ENTRIES,
+)
 
 CATALOGUE: Final[Mapping[str, Property]] = MappingProxyType({each.name: each for each in _ALL})
 """Property by name."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from sim.bench.proof.asked import GOES_ON, WORTHLESS, givens, lead, number, runs, starts
+from sim.bench.proof.asked import GOES_ON, givens, lead, number, runs, starts
 from sim.bench.proof.entry import Bound, Bounds, Breach, Focus, Property
 from sim.bench.proof.guard_tests import REACTS, fitted, guard_tests
 from sim.bench.proof.readings import reads_clear
@@ -163,7 +163,7 @@ def _pulse_ends(record: Record, bounds: Bounds) -> Breach | None:
 
 def _one_leaf_for_pedestrians(record: Record, bounds: Bounds) -> Breach | None:
     for run in starts(record):
-        worth = [each for each in run.asked if each.what not in WORTHLESS]
+        worth = run.worth
         if not worth or any(each.what != "pedestrian" for each in worth) or run.way <= 0:
             continue
         other = 0 if record.sheet(run.at).get("opens first") == "inactive" else 1

@@ -11,7 +11,7 @@ from sim.bench.proof.catalogue import CATALOGUE
 from sim.bench.proof.play import Stage
 from sim.bench.proof.search import Search, replayed
 
-SUBJECTS = ("starting",)
+SUBJECTS = ("starting", "closing", "power", "radio")
 
 SEEDS = (1, 2)
 
