@@ -155,10 +155,11 @@ class Evidence:
         for leaf, seen in enumerate(self.leaves):
             seen.look(self.world, leaf)
 
-    def why(self, leaf: int, counts_encoder: bool) -> tuple[str, ...]:
+    def why(self, leaf: int, sensed_by: str) -> tuple[str, ...]:
         """Why a leaf didn't do as it was told, each with the leaf left out in front; empty where it did.
 
-        `counts_encoder`: whether the controller goes by the encoder alone, and looks for stops.
+        `sensed_by`: what the sheet of a controller that looks for stops says the position is sensed by; empty for any
+        other controller.
         """
         site, seen = self.world.site, self.leaves[leaf]
         if seen.limit_a == 0.0:
@@ -166,14 +167,16 @@ class Evidence:
         worst = seen.worst()
         told = [self._stood(leaf, worst)] if worst is not None else []
         model, sensing = site.leaves.pair[leaf], site.drives.pair[leaf].sensing
-        if not counts_encoder:
+        if not sensed_by:
             return tuple(told)
         for fitted, stop in ((model.open_stop_fitted, "open"), (model.closed_stop_fitted, "closed")):
             if not fitted:
                 told.append(f"has no {stop} stop")
+        if sensed_by != "encoder":
+            return tuple(told)
         if sensing.kind != "encoder":
             by = "nothing" if sensing.kind == "none" else sensing.kind
-            told.append(f"is sensed by {by}; this controller counts an encoder, and so it counts nothing")
+            told.append(f"is sensed by {by}; the sheet says that an encoder counts, and so it counts nothing")
         elif sensing.encoder_slip > 0.0:
             told.append(f"has an encoder that misses {sensing.encoder_slip * 100:.0f} % of the turning")
         return tuple(told)

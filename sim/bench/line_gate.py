@@ -51,7 +51,7 @@ _LONG_AGO: Final = -10_000_000
 _NEVER: Final = 1e18
 """Longer than anything waits [µs]."""
 
-_STEADY: Final = (Watched.CURRENT_AT_LEAST, Watched.SUPPLY_AT_MOST)
+_STEADY: Final = (Watched.CURRENT_AT_LEAST, Watched.CURRENT_AT_MOST, Watched.SUPPLY_AT_MOST)
 """What these look at doesn't change in a stretch that is skipped."""
 
 
@@ -384,8 +384,9 @@ def _holds(watch: Watch, inputs: Inputs) -> bool:
         Watched.COUNT_AT_LEAST: inputs.counts[leaf],
         Watched.COUNT_AT_MOST: -inputs.counts[leaf],
         Watched.CURRENT_AT_LEAST: current,
+        Watched.CURRENT_AT_MOST: -current,
         Watched.STALLED_FOR: inputs.quiet_us[leaf],
         Watched.SUPPLY_AT_MOST: -inputs.supply_v,
     }[watch.what]
-    falls = watch.what in (Watched.COUNT_AT_MOST, Watched.SUPPLY_AT_MOST)
+    falls = watch.what in (Watched.COUNT_AT_MOST, Watched.CURRENT_AT_MOST, Watched.SUPPLY_AT_MOST)
     return value >= (-watch.threshold if falls else watch.threshold)

@@ -145,12 +145,28 @@ def as_installed(site: Site) -> Arrival:
         "leaf delay, closing": 3.0,
         "slow zone before stop": 20.0,
     }
+    sheet |= _sensed(site)
     if site.lock != "not fitted":
         sheet["electric lock"] = "fitted"
     if site.opens_towards == "outside":  # the arc lies before the gate, and so does the beam that guards it
         sheet |= {"outer beam": "hold", "inner beam": "reopen"}
     sheet |= {name: "not fitted" for name, fitted in site.guards.fitted.items() if not fitted}
     return Arrival(sheet=sheet, learned=True)
+
+
+def _sensed(site: Site) -> dict[str, Value]:
+    """What the sheet says of motors and sensing where it is another than what it says by itself.
+
+    Only limit switches that cut their motors' current are anything to the board; by running time any gate can do.
+    """
+    kinds = {drive.motor.kind for drive in site.drives.pair}
+    sheet: dict[str, Value] = {"motor kind": "mains, one speed"} if "mains induction" in kinds else {}
+    sensed = {(drive.sensing.kind, drive.sensing.limits_in_motor_lead) for drive in site.drives.pair}
+    if sensed == {("limit switches", True)}:
+        sheet["position sensing"] = "limit switches"
+    elif {kind for kind, _ in sensed} != {"encoder"}:
+        sheet["position sensing"] = "running time"
+    return sheet
 
 
 class Trial:
@@ -241,6 +257,10 @@ class Trial:
             digest=world.digest() if ended == "finished" else "",
         )
 
+    def _sensed_by(self) -> str:
+        is_ours = isinstance(self.world.controller, ReferenceController)
+        return str(self.world.settings()["position sensing"]) if is_ours else ""
+
     def _happened(self) -> tuple[Happened, ...]:
         """What the world noticed, and between it what was seen of the cut-outs, which nobody in the yard notices."""
         world = self.world
@@ -275,7 +295,7 @@ class Trial:
             winding_c=world.plant.winding_c(leaf),
             most_winding_c=max(seen.most_winding_c, world.plant.winding_c(leaf)),
             duty=str(judge(_runs(taken, name), world.site.drives.pair[leaf].motor.warmth.duty_share)),
-            why=self._evidence.why(leaf, isinstance(world.controller, ReferenceController)),
+            why=self._evidence.why(leaf, self._sensed_by()),
         )
 
 

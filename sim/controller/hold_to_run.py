@@ -67,7 +67,7 @@ def _meet(turn: Turn, index: int, met: Met) -> None:
 def jogging(turn: Turn) -> None:
     """One leaf is jogged from the service panel."""
     for index, met in motion.advance(turn):
-        if met is Met.STOOD:
+        if met in (Met.STOOD, Met.DEAD):
             moving.stop(turn, f"{LEAVES[index]} leaf stands though it is driven", brake=True)
             return
     if turn.take_timer("run-time limit"):

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from sim.controller import motion, moving, obstacle, order
+from sim.controller import motion, moving, obstacle, order, reckoning, sensing
 from sim.controller.machine import State
 from sim.controller.memory import Leaf, Learning, Seek
 from sim.controller.motion import WRONG_WAY, Met
@@ -19,6 +19,9 @@ from sim.units import LEAVES
 
 LEAST_TRAVEL: Final = 60
 """Stops closer together than this are none [counts]. CP, no source."""
+
+LEAST_RECKONED: Final = 3.0 * reckoning.COUNTS_PER_S
+"""The same where time tells the travel: so long a slow run takes at least [counts]. CP, no source."""
 
 LEAST_SHARE: Final = 0.5
 """Leaves of one gate have travels of the same order; less of the other's than this is no stop. CP, no source."""
@@ -42,6 +45,7 @@ def forget(turn: Turn) -> None:
         leaf.travel = leaf.longest_run = 0
         leaf.opening_load, leaf.closing_load = [], []
         leaf.new_opening_load, leaf.new_closing_load = [], []
+        leaf.timed = {}
 
 
 def begin(turn: Turn) -> None:
@@ -56,9 +60,15 @@ def begin(turn: Turn) -> None:
 
 
 def begin_finding(turn: Turn) -> None:
-    """Start the finding run; called when the first movement after a loss of position may begin."""
+    """Start the finding run; called when the first movement after a loss of position may begin.
+
+    A limit switch in its lead leaves a shut motor without current, as a broken wire does. So there every leaf makes
+    room first: only a leaf that was seen to take current can be seen to lose it.
+    """
     first, second = turn.first, turn.second
     seeks = [Seek(first, 1, makes_room=True), Seek(second, -1)] if second is not None else []
+    if sensing.limits_in_lead(turn.sheet):
+        seeks[1:1] = [Seek(first if second is None else second, 1, makes_room=True)]
     _begin_seeks(turn, [*seeks, Seek(first, -1)])
     turn.note("movement", "finding its position", f"by {turn.memory.wish.by}")
 
@@ -107,7 +117,7 @@ def _seek(turn: Turn) -> None:
     arrived = False
     for index, met in motion.advance(turn):
         if met is not Met.ARRIVED:
-            end_early(turn, f"{LEAVES[index]} leaf {met.value}")
+            end_early(turn, f"{LEAVES[index]} leaf {met.value}", contact=met is Met.STOOD)
             return
         arrived = True
     if arrived:
@@ -148,8 +158,9 @@ def _take_stop(turn: Turn, seek: Seek, leaf: Leaf, count: int) -> bool:
         turn.memory.learning.open_count[seek.leaf] = count
         return True
     travel = turn.memory.learning.open_count[seek.leaf] - count
-    if travel < LEAST_TRAVEL:
-        end_early(turn, f"{LEAVES[seek.leaf]} leaf: only {travel} counts between its stops, it hardly moved")
+    if travel < (LEAST_TRAVEL if sensing.is_counted(turn.sheet) else LEAST_RECKONED):
+        far = _in_words(turn, travel)
+        end_early(turn, f"{LEAVES[seek.leaf]} leaf: only {far} between its stops, it hardly moved")
         return False
     other = turn.leaf(1 - seek.leaf).travel if len(turn.leaves) == 2 else 0
     if other and not other * LEAST_SHARE <= travel <= other / LEAST_SHARE:
@@ -226,9 +237,16 @@ def _end_stroke(turn: Turn) -> None:
     memory.waits_for_command = True
     memory.learning = Learning()
     turn.fire("arrives")
-    travel = ", ".join(f"{LEAVES[index]} leaf {turn.leaf(index).travel} counts" for index in turn.leaves)
+    travel = ", ".join(f"{LEAVES[index]} leaf {_in_words(turn, turn.leaf(index).travel)}" for index in turn.leaves)
     turn.note("learning", "travel learning", f"finished, {travel}")
     turn.say(f"learning finished: {travel}")
+
+
+def _in_words(turn: Turn, travel: int) -> str:
+    if sensing.is_counted(turn.sheet):
+        return f"{travel} counts"
+    slow = "" if sensing.on_mains(turn.sheet) else " of slow running"
+    return f"{travel / reckoning.COUNTS_PER_S:.1f} s{slow}"
 
 
 # ending early

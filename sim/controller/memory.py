@@ -86,6 +86,46 @@ class Move:
 
 
 @dataclass
+class Reckoned:
+    """What is reckoned of the movement of a leaf that nothing counts, from the last instant at which it changed."""
+
+    at: int = 0
+    """That instant [µs]."""
+    count: float = 0.0
+    """The counter it would have had then [counts]."""
+    duty: float = 0.0
+    """Where the bridge's duty stood then by its slew."""
+    target: float = 0.0
+    """Where it has gone to since, by `slew_per_s`, or has dropped at once by the brake."""
+    slew_per_s: float = 0.0
+    brake: bool = False
+    strength: float = 1.0
+    """The supply as a share of the rated one."""
+    way: int = 1
+    """The way it was driven last: +1 opening, −1 closing."""
+    run_s: float = 0.0
+    """How long the movement under way had been driven then [s]."""
+    duty_s: float = 0.0
+    """Its duty times `strength`, summed over that time [s]."""
+    looks_at: int = -1
+    """When the current is looked at first [µs], −1 once that is done."""
+    flowed: bool = False
+    """Current flowed when it was."""
+    held_a: float = 0.0
+    """What a mains motor took then, while it hardly turned [A]."""
+    sign: str = ""
+    """Why the leaf may stand: `held`, `limit` or `dead`; empty while it runs."""
+    since: int = 0
+    """Since when the sign is there [µs]."""
+    stood: list[float] = field(default_factory=lambda: [0.0, 0.0, 0.0])
+    """count, run_s and duty_s at that instant."""
+    came_from: int = 0
+    """The stop at which the movement began: +1 open, −1 closed, 0 neither."""
+    bin: int = -1
+    """Bin of the learned load from which on the limit of effort is what it is, −1 while effort is not judged."""
+
+
+@dataclass
 class Leaf:
     """What is known of one leaf."""
 
@@ -103,10 +143,17 @@ class Leaf:
     """The longest run to a learned stop since learning [µs]."""
     driven_since: int = -1
     """Since when its motor is driven [µs], −1 when it isn't."""
+    timed: dict[str, list[float]] = field(default_factory=dict)
+    """`slow`, `opening`, `closing`: [seconds, duty times seconds] of a whole run, where time tells the position."""
+    at_stop: int = 0
+    """The stop that it was last seen to reach and has not left: +1 open, −1 closed; where nothing counts."""
+    doubt: float = 0.0
+    """How far the reckoned position may be off [counts]."""
     # lost without power
     origin: int = 0
     """Counter reading at the closed stop [counts]."""
     move: Move = field(default_factory=Move)
+    reckoned: Reckoned = field(default_factory=Reckoned)
     stroke: list[float] = field(default_factory=list)
     """Largest current in each bin of the stroke under way [A]."""
     new_opening_load: list[float] = field(default_factory=list)
@@ -316,13 +363,26 @@ _KEPT = (
 )
 
 
-_KEPT_OF_LEAF = ("travel", "opening_load", "closing_load", "kept_position", "runs", "longest_run")
+_KEPT_OF_LEAF = (
+    "travel",
+    "opening_load",
+    "closing_load",
+    "kept_position",
+    "runs",
+    "longest_run",
+    "timed",
+    "at_stop",
+    "doubt",
+)
 
 
 def power_lost(memory: Memory) -> Memory:
     """What is left of a memory after its power went: the kept part, everything else as new."""
     kept = Memory(**{name: getattr(memory, name) for name in _KEPT})
     kept.leaves = [Leaf(**{name: getattr(leaf, name) for name in _KEPT_OF_LEAF}) for leaf in memory.leaves]
+    if not memory.position_kept:
+        for leaf in kept.leaves:
+            leaf.at_stop = 0
     kept.radio.pending = {}
     kept.radio.enrolling = []
     return kept

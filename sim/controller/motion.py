@@ -10,11 +10,11 @@ import math
 from enum import Enum
 from typing import Final
 
-from sim.controller import obstacle
+from sim.controller import obstacle, reckoning, sensing
 from sim.controller.duty import arrived as has_run
 from sim.controller.machine import HELD_RUNS, State
 from sim.controller.memory import Goal, Leaf, Move, Phase, Wait
-from sim.controller.obstacle import RATED_A, window
+from sim.controller.obstacle import RATED_A
 from sim.controller.sheet import Sheet, number
 from sim.controller.turn import BRAKE_S, Turn
 from sim.units import SCAN, next_on_grid
@@ -24,6 +24,12 @@ STALL: Final = 300_000
 
 ARM_S: Final = 0.3
 """After the soft start, time until stall and effort are judged [s]. CP, no source."""
+
+MAINS_START_S: Final = 0.5
+"""A mains motor has run up after this long [s]. CP, no source."""
+
+AT_ONCE_PER_S: Final = 100.0
+"""Slew of what can only be switched [1/s]."""
 
 SLOW_START_S: Final = 0.5
 """Soft start of slow movements [s]. CP, no source."""
@@ -55,6 +61,7 @@ class Met(Enum):
 
     ARRIVED = "arrived"
     STOOD = "stood still where no stop was learned"
+    DEAD = "was driven and took no current"
     STRAINED = "needed more effort than learned"
     PASSED = "ran past the place where its stop was learned"
     WRONG_WAY = "ran the wrong way: its counter went against the command"
@@ -75,14 +82,18 @@ def home_counts(travel: int) -> int:
 
 
 def is_home(turn: Turn, index: int) -> bool:
-    """Whether a leaf is shut."""
+    """Whether a leaf is shut: by count, or by having been seen to reach its stop."""
+    if not sensing.is_counted(turn.sheet):
+        return turn.leaf(index).at_stop < 0
     return abs(turn.position(index)) <= home_counts(turn.leaf(index).travel)
 
 
 def is_open(turn: Turn, index: int) -> bool:
     """Whether a leaf is at its open stop, as nearly as it can be known."""
+    if not sensing.is_counted(turn.sheet):
+        return turn.leaf(index).at_stop > 0
     travel = turn.leaf(index).travel
-    return abs(turn.position(index) - travel) <= window(travel)
+    return abs(turn.position(index) - travel) <= sensing.ahead(turn.sheet, travel)
 
 
 def effort_a(turn: Turn, direction: int, most: float = 100.0) -> float:
@@ -177,20 +188,34 @@ def _may_start(turn: Turn, index: int) -> bool:
 
 def _begin(turn: Turn, index: int) -> None:
     move = turn.move(index)
+    resumes = move.phase is Phase.PAUSED
     move.phase = Phase.MOVING
     move.start_count = turn.inputs.counts[index]
     if move.goal is Goal.STOP:
         near = _left(turn, index) <= _slow_counts(turn.sheet, turn.leaf(index))
-        move.slow = near or turn.state in HELD_RUNS
+        if near or turn.state in HELD_RUNS:
+            _slow_down(turn, move)
     start_s = number(turn.sheet, "soft start") if move.goal is Goal.STOP else SLOW_START_S
     move.slew_per_s = duty(turn.sheet, move) / start_s
+    if sensing.on_mains(turn.sheet):
+        start_s, move.slew_per_s = MAINS_START_S, AT_ONCE_PER_S
     move.arms_at = next_on_grid(turn.now + round((start_s + ARM_S) * 1e6), SCAN)
     move.armed = False
     move.over_until = 0
+    reckoning.begin(turn.sheet, turn.leaf(index), turn.now, resumes=resumes)
+
+
+def _slow_down(turn: Turn, move: Move) -> None:
+    """The slow zone begins. By running time a stop is known by the motor's limit, so that must be within reach."""
+    move.slow = True
+    if not sensing.is_counted(turn.sheet):
+        move.effort_a = min(move.effort_a, effort_a(turn, move.direction, GENTLE))
 
 
 def duty(sheet: Sheet, move: Move) -> float:
     """Magnitude of the duty a movement asks for, 0 to 1."""
+    if sensing.on_mains(sheet):
+        return 1.0
     return number(sheet, "slow speed" if move.slow else "run speed") / 100.0
 
 
@@ -214,16 +239,18 @@ def _run(turn: Turn, index: int) -> Met | None:
     move, count = turn.move(index), turn.inputs.counts[index]
     if move.phase is Phase.SEATING:
         return _arrive(turn, index) if turn.now >= move.seats_until else None
-    if move.goal in (Goal.STOP, Goal.SEEK) and move.direction * (count - move.start_count) <= -WRONG_WAY:
+    counted = sensing.is_counted(turn.sheet)
+    if counted and move.goal in (Goal.STOP, Goal.SEEK) and move.direction * (count - move.start_count) <= -WRONG_WAY:
         return Met.WRONG_WAY
     if move.goal is Goal.COUNT and move.direction * (count - move.target) >= 0:
         return _arrive(turn, index)
     if move.goal is Goal.STOP:
         left = _left(turn, index)
-        if left < -window(turn.leaf(index).travel):
+        if left < -sensing.behind(turn.sheet, turn.leaf(index)):
             return Met.PASSED
         if not move.slow and left <= _slow_counts(turn.sheet, turn.leaf(index)):
-            move.slow, move.slew_per_s = True, SLOWING_PER_S
+            _slow_down(turn, move)
+            move.slew_per_s = max(SLOWING_PER_S, AT_ONCE_PER_S * sensing.on_mains(turn.sheet))
         if move.holds_before_lap and count <= lap_count(turn.leaf(index)):
             move.holds_before_lap = False
             if not _is_out_of_the_way(turn, 1 - index):
@@ -240,21 +267,37 @@ def _run(turn: Turn, index: int) -> Met | None:
 def _stand(turn: Turn, index: int) -> Met | None:
     """The motor is driven and stands."""
     leaf, move = turn.leaf(index), turn.move(index)
+    if not sensing.is_counted(turn.sheet):
+        before = _stands_short(turn, leaf)
+        if before is not None:
+            return before
     if move.goal is Goal.SEEK or (move.goal is Goal.COUNT and not move.then_closes):
         return _arrive(turn, index)
-    if move.goal is not Goal.STOP or _left(turn, index) > window(leaf.travel):
+    if move.goal is not Goal.STOP or _left(turn, index) > sensing.ahead(turn.sheet, leaf.travel):
         return Met.STOOD
     seconds = number(turn.sheet, "seating push")
-    if move.direction > 0 or seconds == 0.0:
+    if move.direction > 0 or seconds == 0.0 or sensing.limits_in_lead(turn.sheet):
         return _arrive(turn, index)
     move.phase = Phase.SEATING
     move.seats_until = next_on_grid(turn.now + round(seconds * 1e6), SCAN)
     return None
 
 
+def _stands_short(turn: Turn, leaf: Leaf) -> Met | None:
+    """What its current says against a leaf that stands: nothing flows, or it stands before its limit switch."""
+    if leaf.move.goal is Goal.COUNT:
+        return None
+    if leaf.reckoned.sign == "dead":
+        return Met.DEAD
+    at_limit = leaf.reckoned.sign == "limit" or not sensing.has_limits(turn.sheet)
+    return None if at_limit or leaf.move.goal is Goal.HAND else Met.STOOD
+
+
 def _arrive(turn: Turn, index: int) -> Met | None:
     """A leaf is where it was to go: let its drive go, and take a stop as the new reference of its counts."""
     leaf, move = turn.leaf(index), turn.move(index)
+    if move.goal in (Goal.STOP, Goal.SEEK):
+        reckoning.arrive(turn.sheet, leaf, learns=turn.state is State.LEARNING)
     if move.goal is Goal.STOP:
         has_run(leaf, int(turn.now))
         count = turn.inputs.counts[index]

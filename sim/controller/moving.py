@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from sim.controller import dwelling, guards, motion, obstacle, order
+from sim.controller import dwelling, guards, motion, obstacle, order, reckoning
 from sim.controller.machine import State
 from sim.controller.memory import Goal, Move, Phase, Wish
 from sim.controller.motion import NO_ROOM, Met
@@ -276,6 +276,9 @@ def stopping(turn: Turn) -> None:
     """Once the leaves stand, whoever asked for something in the meantime is heard."""
     if turn.take_timer("standing"):
         turn.fire("stands")
+        if any(reckoning.is_doubtful(turn.memory, index) for index in turn.leaves):
+            turn.memory.position_known = False
+            turn.note("movement", "position unknown", "stopped on the way too often since a stop was reached")
 
 
 def still_pressed(turn: Turn) -> bool:

@@ -10,6 +10,7 @@ from __future__ import annotations
 from functools import lru_cache
 from typing import Final
 
+from sim.controller import sensing
 from sim.controller.memory import Goal, Leaf, Memory, Move, Phase
 from sim.controller.sheet import Sheet, number
 from sim.controller.turn import Turn
@@ -29,17 +30,6 @@ CONFIRM_S: Final = 0.05
 NO_LIMIT: Final = 1e9
 """Entry of a bin in which effort is not judged [A]."""
 
-STOP_WINDOW: Final = 0.02
-"""Share of the travel before and behind a learned stop in which standing still is an arrival. CP, no source."""
-
-LEAST_WINDOW: Final = 12
-"""The window is never smaller than this [counts]."""
-
-
-def window(travel: int) -> int:
-    """Half width of the stretch round a learned stop in which a leaf may arrive [counts]."""
-    return max(LEAST_WINDOW, round(travel * STOP_WINDOW))
-
 
 def pitch(travel: int) -> int:
     """Width of a bin [counts]."""
@@ -58,7 +48,7 @@ def limits(sheet: Sheet, memory: Memory, leaf: Leaf) -> tuple[float, ...]:
     if not load or move.goal is not Goal.STOP:
         return ()
     margin = number(sheet, "obstacle margin") / 100.0 * move.effort_a
-    is_outdated, spared = memory.load_strokes_due > 0, bin_at(leaf.travel, window(leaf.travel))
+    is_outdated, spared = memory.load_strokes_due > 0, bin_at(leaf.travel, sensing.ahead(sheet, leaf.travel))
     return _table(tuple(load), is_outdated, margin, 0.95 * move.effort_a, spared, move.direction)
 
 
@@ -72,6 +62,16 @@ def _table(
     for step in range(spared + 1):
         table[BINS - 1 - step if direction > 0 else step] = NO_LIMIT
     return tuple(table)
+
+
+def next_limit(leaf: Leaf, table: tuple[float, ...]) -> int:
+    """The next position ahead [counts from the closed stop] with another limit; the end of the table if there is
+    none."""
+    way, here = leaf.move.direction, leaf.reckoned.bin
+    there = here
+    while 0 <= there < BINS and table[there] == table[here]:
+        there += way
+    return there * pitch(leaf.travel) if way > 0 else (there + 1) * pitch(leaf.travel) - 1
 
 
 def is_met(turn: Turn, index: int) -> bool:
@@ -105,7 +105,7 @@ def sample(turn: Turn) -> None:
         leaf = turn.leaf(index)
         position = turn.position(index)
         ahead = leaf.travel - position if leaf.move.direction > 0 else position
-        counts = judged(leaf.move) and leaf.move.goal is Goal.STOP and ahead > window(leaf.travel)
+        counts = judged(leaf.move) and leaf.move.goal is Goal.STOP and ahead > sensing.ahead(turn.sheet, leaf.travel)
         if leaf.stroke and counts:
             place = bin_at(leaf.travel, position)
             leaf.stroke[place] = max(leaf.stroke[place], turn.inputs.motor_a[index])

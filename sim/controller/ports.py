@@ -96,7 +96,8 @@ class Inputs:
     motor_a: tuple[float, float]
     """Motor current through the board's shunts [A], sign as driven (positive when it drives the commanded way)."""
     counts: tuple[int, int]
-    """Pulse counters of the motors' encoders; up when the motor turns in the board's opening sense."""
+    """Pulse counters of the motors' encoders; up when the motor turns in the board's opening sense. They stand still
+    where no encoder is fitted."""
     quiet_us: tuple[int, int]
     """Time since each counter last changed [µs]."""
     radio: tuple[RadioWord, ...] = ()
@@ -150,6 +151,8 @@ class Watched(Enum):
     COUNT_AT_LEAST = "count at least"
     COUNT_AT_MOST = "count at most"
     CURRENT_AT_LEAST = "current at least"
+    """Magnitude of the motor current [A]."""
+    CURRENT_AT_MOST = "current at most"
     """Magnitude of the motor current [A]."""
     CURRENT_ABOVE_TABLE = "current above table"
     """Magnitude of the motor current [A] above `table[bin]`, bin = (count − table_start) // table_pitch, clamped."""

@@ -20,6 +20,7 @@ from sim.controller import (
     log,
     panel,
     plain,
+    reckoning,
     service,
     supply,
     transmitters,
@@ -43,7 +44,7 @@ _FORGOTTEN: Final = ("brake", "yard light", "lock pulse")
 
 
 class ReferenceController(Controller):
-    """A controller for two leaves with encoders, to the sheet."""
+    """A controller for two leaves, to the sheet."""
 
     _new_machine: Callable[[], Moved] = GateMachine
 
@@ -168,7 +169,7 @@ class ReferenceController(Controller):
     def _take_turn(self, now: Us, inputs: Inputs) -> None:
         if self._memory.state is State.NO_POWER:
             self.power_up(now)
-        turn = self._turn(now, inputs)
+        turn = self._turn(now, reckoning.seen(self._memory, inputs, now))
         if inputs.supply_v <= BOARD_MINIMUM_V:
             self._lose_power(turn)
             return
@@ -215,6 +216,8 @@ class ReferenceController(Controller):
             for index, leaf in enumerate(memory.leaves):
                 leaf.kept_position = turn.position(index)
         memory.at = turn.now
+        drives = answer.drive(memory, 0), answer.drive(memory, 1)
+        reckoning.settle(memory, drives, (turn.position(0), turn.position(1)), turn.now)
         memory.wake = answer.next_wake(memory, turn.now)
         if memory.fresh:
             memory.wake = turn.now

@@ -20,6 +20,14 @@ NOT_STATED: Final = "not stated"
 NOT_FITTED: Final = "not fitted"
 """Declares that no such device is there."""
 
+ENCODER: Final = "encoder"
+LIMIT_SWITCHES: Final = "limit switches"
+RUNNING_TIME: Final = "running time"
+"""What the place of a leaf is sensed by."""
+
+MAINS: Final = "mains, one speed"
+"""A motor that can only be switched."""
+
 Outdates = Literal["", "load", "travel"]
 
 
@@ -85,6 +93,24 @@ _ENTRIES: Final[tuple[Setting, ...]] = (
         NOT_STATED,
         "not stated|linear ram|hydraulic ram|articulated arm|underground",
         "What drives the leaves; wrong, whoever comes next looks for stops, release and faults of another machine.",
+        "travel",
+    ),
+    _choice(
+        "motor kind",
+        _GATE,
+        "direct current",
+        f"direct current|{MAINS}",
+        "What turns the drives; a mains motor has no soft start, no slow zone and no limit of effort, and the sheet "
+        "can give it none.",
+        "travel",
+    ),
+    _choice(
+        "position sensing",
+        _GATE,
+        ENCODER,
+        f"{ENCODER}|{LIMIT_SWITCHES}|{RUNNING_TIME}",
+        "What tells where a leaf is; by running time the controller only reckons, and sees a stop by the motor's "
+        "current; wrong, learning finds no stop.",
         "travel",
     ),
     _choice(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from sim.controller import motion, obstacle
+from sim.controller import motion, sensing
 from sim.controller.memory import Memory
 from sim.controller.sheet import leaves
 
@@ -31,6 +31,8 @@ def place(memory: Memory) -> str:
 
 def _leaf_place(memory: Memory, index: int) -> str:
     leaf = memory.leaves[index]
+    if not sensing.is_counted(memory.sheet):
+        return ("between", "open", "closed")[leaf.at_stop]
     if abs(leaf.kept_position) <= motion.home_counts(leaf.travel):
         return "closed"
-    return "open" if abs(leaf.kept_position - leaf.travel) <= obstacle.window(leaf.travel) else "between"
+    return "open" if abs(leaf.kept_position - leaf.travel) <= sensing.ahead(memory.sheet, leaf.travel) else "between"

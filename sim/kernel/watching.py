@@ -34,6 +34,7 @@ STALLED_FOR: Final = 4
 SUPPLY_AT_MOST: Final = 5
 ANGLE_AT_LEAST: Final = 6
 ANGLE_AT_MOST: Final = 7
+CURRENT_AT_MOST: Final = 8
 
 
 def holds(state: Floats, network: Floats, watches: Floats, tables: Floats, whole: Whole, index: int) -> bool:
@@ -49,6 +50,8 @@ def holds(state: Floats, network: Floats, watches: Floats, tables: Floats, whole
         return bool(state[at + COUNT] <= threshold)
     if what == CURRENT_AT_LEAST:
         return bool(abs(state[at + CURRENT]) >= threshold)
+    if what == CURRENT_AT_MOST:
+        return bool(abs(state[at + CURRENT]) <= threshold)
     if what == CURRENT_ABOVE_TABLE:
         size = int(watches[w + WATCH_TABLE_SIZE])
         offset = int(state[at + COUNT]) - int(watches[w + WATCH_TABLE_START])

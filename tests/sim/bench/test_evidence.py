@@ -8,10 +8,14 @@ from typing import Any
 
 import pytest
 
+from sim.bench.evidence import Evidence
 from sim.bench.trial import Order, Result, Trial
 from sim.kernel import compiler
 from sim.site import load_site, with_changes
 from sim.units import SECOND, Us
+from sim.world.actions import checked
+from sim.world.arrival import Arrival
+from sim.world.world import World
 
 SITES = Path(__file__).resolve().parents[3] / "scenarios/sites"
 Tried = Callable[..., Result]
@@ -93,10 +97,27 @@ def test_a_ridge_that_was_taken_for_a_stop_is_named(tried: Tried) -> None:
     assert inactive.why == ()
 
 
-def test_a_board_that_cannot_count_is_named(tried: Tried) -> None:
-    """The reference controller goes by the encoder; a leaf without one moves and is not seen to move."""
-    result = tried({"drives.active.sensing.kind": "limit switches"})
-    assert "is sensed by limit switches; this controller counts an encoder" in result.leaves[0].why[-1]
+@pytest.mark.parametrize("kind", ["limit switches", "none"])
+def test_a_leaf_that_nothing_counts_goes_by_running_time(tried: Tried, kind: str) -> None:
+    """The sheet tells the truth, that no encoder counts; the gate learns and opens all the same."""
+    result = tried({"drives.active.sensing.kind": kind}, 40)
+    assert result.unready == ""
+    assert "open: open" in [h.text for h in result.happened]
+    assert [leaf.why for leaf in result.leaves] == [(), ()]
+
+
+def test_a_board_that_cannot_count_is_named() -> None:
+    """A sheet that says an encoder counts where there is none: the leaf moves and is not seen to move."""
+    compiler.load()
+    site = with_changes(load_site(SITES / "mill_lane.yaml"), {"drives.active.sensing.kind": "none"})
+    world = World(site, arrival=Arrival(sheet={"leaves fitted": "2", "drive kind": "linear ram"}))
+    evidence = Evidence(world)
+    world.do(checked("jog press", {"leaf": "active", "direction": "open"}))
+    world.run_to(world.now + SECOND // 5)
+    evidence.look()
+    (told,) = evidence.why(0, "encoder")
+    assert told == "is sensed by nothing; the sheet says that an encoder counts, and so it counts nothing"
+    assert evidence.why(0, "running time") == ()
 
 
 def test_a_pump_that_runs_on_at_its_stop_is_named(tried: Tried) -> None:

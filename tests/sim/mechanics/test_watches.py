@@ -68,6 +68,17 @@ def test_a_level_of_current(plant: Plant) -> None:
     assert plant.motor_current(0) <= -6.0
 
 
+def test_no_current(plant: Plant) -> None:
+    """At most: a motor that is let go loses its current, and until then nothing wakes."""
+    plant.command(0, 1.0)
+    plant.run_to(Us(1_000_000))
+    plant.set_watches([KernelWatch(watching.CURRENT_AT_MOST, 0, 0.1)])
+    assert plant.run_to(Us(1_500_000)).reason is Reason.REACHED
+    plant.command(0, 0.0, brake=True)
+    until_watch(plant)
+    assert abs(plant.motor_current(0)) <= 0.1
+
+
 @pytest.mark.parametrize(
     ("table", "start", "holds"),
     [

@@ -1,0 +1,221 @@
+"""The counter that is reckoned where no encoder is, on the line gate: what it is worth, and what it costs to keep."""
+
+from __future__ import annotations
+
+import copy
+import importlib.util
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from sim.controller import ReferenceController
+from sim.controller.ports import Inputs, Scan, Watched
+from sim.controller.readable import ReadableController
+from sim.units import Us
+
+BY_TIME = {"position sensing": "running time"}
+
+_LEARNED = {}
+
+
+class Forms(ReferenceController):
+    """The short way, and the readable form on the same inputs; looked at after every scan."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.readable = ReadableController()
+
+    def power_up(self, now: Us) -> None:
+        super().power_up(now)
+        self.readable.power_up(now)
+
+    def restore(self, state) -> None:
+        super().restore(state)
+        self.readable.restore(state)
+
+    def scan(self, now: Us, inputs: Inputs) -> Scan:
+        short, whole = super().scan(now, inputs), self.readable.scan(now, inputs)
+        assert self._memory == self.readable._memory, f"at {now / 1e6:.2f} s, {self._memory.state.value}"
+        assert short == whole, f"at {now / 1e6:.2f} s, {self._memory.state.value}"
+        return short
+
+
+@pytest.fixture
+def by_time(make_fresh) -> Callable[..., object]:
+    """Makes gates that have learned by running time, and stand shut: (every_scan, whether both forms are asked)."""
+
+    def make(every_scan: bool = False, both: bool = False):
+        if (every_scan, both) not in _LEARNED:
+            _LEARNED[every_scan, both] = learn(every_scan, both)
+        return copy.deepcopy(_LEARNED[every_scan, both])
+
+    def learn(every_scan: bool, both: bool):
+        gate = make_fresh(every_scan)
+        if both:
+            kept = gate.controller.state()
+            gate.controller = Forms()
+            gate.controller.restore(kept)
+        gate.write({"leaves fitted": "2", "drive kind": "linear ram", "opens first": "active", **BY_TIME})
+        gate.ask("learn")
+        gate.until_shown(lambda shown: shown.message.startswith("learning finished"), 400.0)
+        gate.run(1.0)
+        gate.mark()
+        return gate
+
+    return make
+
+
+def _known_places(gate) -> list[float]:
+    """Where each leaf is reckoned to be, as a share of its travel."""
+    gate.ask("acknowledge")
+    leaves = gate.controller.state()["leaves"]
+    return [leaf["kept_position"] / leaf["travel"] for leaf in leaves]
+
+
+@settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@given(seconds=st.floats(0.2, 12.0), halts=st.integers(1, 3), supply_v=st.sampled_from((24.5, 27.3)))
+def test_it_knows_where_a_leaf_stands(by_time, seconds: float, halts: int, supply_v: float) -> None:
+    """Halted on the way, a leaf is within a fiftieth of its travel of where it is thought to be. Pressed against its
+    stop for less than it takes to see that, it is thought to be there or beyond.
+
+    The line gate's leaves run at a speed in proportion to their duty, whatever the supply is; so at another supply
+    the reckoning is off by its share.
+    """
+    gate = by_time()
+    gate.supply_v = supply_v
+    gate.tap("open button")
+    gate.until_state("opening")
+    for _ in range(halts):
+        gate.run(seconds / halts)
+        gate.trip("stop circuit")
+        gate.run(1.0)
+        gate.clear("stop circuit")
+        gate.run(0.1)
+        gate.tap("open button")
+        gate.run(3.0)
+    gate.trip("stop circuit")
+    gate.run(1.0)
+    off = 0.02 if supply_v == 27.3 else 0.02 + 1.0 - 24.5 / 27.3
+    for share, leaf in zip(_known_places(gate), gate.leaves, strict=True):
+        assert min(share, 1.0) == pytest.approx(leaf.position / leaf.travel, abs=off)
+
+
+def test_nothing_is_done_for_each_scan(by_time) -> None:
+    """Wake times and watches only: a whole opening takes some hundred scans, not thousands, and rest takes none."""
+    gate = by_time()
+    before = gate.scans
+    gate.tap("open button")
+    gate.until_state("open")
+    assert gate.scans - before < 200
+    gate.run(2.0)
+    before = gate.scans
+    gate.run(600.0)
+    assert gate.scans == before
+
+
+def test_it_watches_no_count(by_time) -> None:
+    """What the counters' terminals say is nothing to it: no watch looks at them."""
+    gate = by_time()
+    gate.tap("open button")
+    seen = set()
+    for _ in range(200):
+        gate.run(0.05)
+        seen |= {watch.what for watch in (gate.scan.watches or ())}
+    assert seen == {Watched.CURRENT_AT_LEAST, Watched.CURRENT_AT_MOST}
+
+
+def test_a_stop_is_where_it_is_found(by_time) -> None:
+    """What one stroke misjudged, its end puts right: twenty strokes later it is as exact as after the first."""
+    gate = by_time()
+    for _ in range(10):
+        gate.tap("open button")
+        gate.until_state("open")
+        gate.tap("close button")
+        gate.until_state("closed")
+    assert _known_places(gate) == [0.0, 0.0]
+    assert gate.positions == (0, 0)
+
+
+def test_it_finds_the_leaf_that_is_blocked_short_of_its_stop(by_time) -> None:
+    """Standing still where no stop was learned is an obstacle, also without a count (design section 4)."""
+    gate = by_time()
+    gate.tap("open button")
+    gate.until_state("open")
+    gate.leaves[0].blocked_below = 400.0
+    gate.tap("close button")
+    gate.until_state("reversing")
+    assert gate.positions[0] == 400
+    gate.leaves[0].blocked_below = -1e9
+    gate.until_state("open")
+
+
+def _whole_life(gate) -> None:
+    gate.write({"auto-close": "on", "auto-close after": 5, "electric lock": "fitted"})
+    gate.tap("open button")
+    gate.until_state("open, waiting to close")
+    gate.until(gate.closes)
+    gate.run(2.0)
+    gate.trip("outer beam")
+    gate.run(1.0)
+    gate.clear("outer beam")
+    gate.until_state("open, waiting to close")
+    gate.leaves[0].blocked_below = 600.0
+    gate.run(60.0)
+    gate.leaves[0].blocked_below = -1e9
+    gate.tap("close button")
+    gate.until(gate.closes)
+    gate.trip("active edge")
+    gate.run(3.0)
+    gate.clear("active edge")
+    gate.ask("jog", "inactive", "open")
+    gate.run(3.0)
+    gate.ask("jog", "inactive", "release")
+    gate.tap("open button")
+    gate.run(4.0)
+    gate.supply_v = 5.0
+    gate.run(1.0)
+    gate.supply_v = 26.0
+    gate.run(2.0)
+    gate.tap("close button")
+    gate.run(90.0)
+
+
+def test_asking_every_scan_changes_nothing(by_time) -> None:
+    """Law 2 of the clock: same outputs at the same instants, same memory."""
+    seldom, always = by_time(), by_time(every_scan=True)
+    for gate in (seldom, always):
+        _whole_life(gate)
+    assert seldom.trace == always.trace
+    assert seldom.controller.state() == always.controller.state()
+    assert seldom.controller.panel() == always.controller.panel()
+    assert seldom.scans < always.scans / 10
+    assert seldom.state == "closed"
+
+
+def test_both_forms_agree(by_time) -> None:
+    """A turn in which nothing is due leaves no trace in what is reckoned, to the last bit."""
+    gate = by_time(every_scan=True, both=True)
+    _whole_life(gate)
+    assert gate.controller.panel() == gate.controller.readable.panel()
+
+
+@pytest.mark.slow
+def test_they_agree_whatever_is_done(by_time) -> None:
+    """Everything the search of the file beside this one does, with its promises, to a gate that goes by time."""
+    spec = importlib.util.spec_from_file_location("acts_of_the_search", Path(__file__).with_name("test_search.py"))
+    assert spec is not None
+    assert spec.loader is not None
+    module = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(module)
+    case = type("ByTime", (module.Gate,), {"make": staticmethod(by_time)}).TestCase
+    case.settings = settings(
+        max_examples=25,
+        stateful_step_count=20,
+        deadline=None,
+        derandomize=True,
+        suppress_health_check=list(HealthCheck),
+    )
+    case("runTest").runTest()
