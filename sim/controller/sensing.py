@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import Final
 
+from sim.controller.installed import ENCODER, LIMIT_SWITCHES, MAINS, RUNNING_TIME
 from sim.controller.memory import Leaf
-from sim.controller.settings import ENCODER, LIMIT_SWITCHES, MAINS, RUNNING_TIME
 from sim.controller.sheet import Sheet, word
 
 AHEAD: Final = {ENCODER: 0.02, LIMIT_SWITCHES: 0.15, RUNNING_TIME: 0.04}

@@ -7,66 +7,14 @@ made from these entries. Values are words for choices and numbers for amounts, i
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from types import MappingProxyType
-from typing import Final, Literal
+from typing import Final
 
-Value = str | int | float | bool
-"""What a setting may hold; base types only."""
+from sim.controller import installed
+from sim.controller.setting import NOT_FITTED, NOT_STATED, Setting, Value, amount, choice
 
-NOT_STATED: Final = "not stated"
-"""A fact about the site that nobody has written down yet."""
+__all__ = ["CATALOGUE", "NOT_FITTED", "NOT_STATED", "Setting", "Value", "defaults"]
 
-NOT_FITTED: Final = "not fitted"
-"""Declares that no such device is there."""
-
-ENCODER: Final = "encoder"
-LIMIT_SWITCHES: Final = "limit switches"
-RUNNING_TIME: Final = "running time"
-"""What the place of a leaf is sensed by."""
-
-MAINS: Final = "mains, one speed"
-"""A motor that can only be switched."""
-
-Outdates = Literal["", "load", "travel"]
-
-
-@dataclass(frozen=True, slots=True)
-class Setting:
-    """One row of the sheet."""
-
-    name: str
-    group: str
-    default: Value
-    help: str
-    """One sentence: what it does, and what goes wrong when it is wrong."""
-    unit: str = ""
-    choices: tuple[str, ...] = ()
-    least: float | None = None
-    most: float | None = None
-    step: float | None = None
-    outdates: Outdates = ""
-    """What a change makes worthless: the learned load, or the learned travel and with it everything learned."""
-
-
-def _choice(name: str, group: str, default: str, choices: str, help: str, outdates: Outdates = "") -> Setting:
-    return Setting(name, group, default, help, choices=tuple(choices.split("|")), outdates=outdates)
-
-
-def _amount(
-    name: str,
-    group: str,
-    default: float,
-    unit: str,
-    limits: tuple[float, float, float],
-    help: str,
-    outdates: Outdates = "",
-) -> Setting:
-    least, most, step = limits
-    return Setting(name, group, default, help, unit, (), least, most, step, outdates)
-
-
-_GATE = "the gate"
 _GUARDS = "guards"
 _ORDER = "leaf order"
 _MOTION = "motion"
@@ -79,41 +27,8 @@ _BEAM = "reopen|hold|back off|halt|not fitted"
 _EDGE = "reopen|back off|not fitted"
 
 _ENTRIES: Final[tuple[Setting, ...]] = (
-    _choice(
-        "leaves fitted",
-        _GATE,
-        NOT_STATED,
-        "not stated|1|2",
-        "How many leaves hang here; wrong, a leaf is left behind or a drive that is not there is waited for.",
-        "travel",
-    ),
-    _choice(
-        "drive kind",
-        _GATE,
-        NOT_STATED,
-        "not stated|linear ram|hydraulic ram|articulated arm|underground",
-        "What drives the leaves; wrong, whoever comes next looks for stops, release and faults of another machine.",
-        "travel",
-    ),
-    _choice(
-        "motor kind",
-        _GATE,
-        "direct current",
-        f"direct current|{MAINS}",
-        "What turns the drives; a mains motor has no soft start, no slow zone and no limit of effort, and the sheet "
-        "can give it none.",
-        "travel",
-    ),
-    _choice(
-        "position sensing",
-        _GATE,
-        ENCODER,
-        f"{ENCODER}|{LIMIT_SWITCHES}|{RUNNING_TIME}",
-        "What tells where a leaf is; by running time the controller only reckons, and sees a stop by the motor's "
-        "current; wrong, learning finds no stop.",
-        "travel",
-    ),
-    _choice(
+    *installed.ENTRIES,
+    choice(
         "opens first",
         _ORDER,
         NOT_STATED,
@@ -121,7 +36,7 @@ _ENTRIES: Final[tuple[Setting, ...]] = (
         "Which leaf is free to move while the other is shut; wrong, the leaves clash at the cover strip.",
         "travel",
     ),
-    _amount(
+    amount(
         "leaf delay, opening",
         _ORDER,
         0.0,
@@ -129,7 +44,7 @@ _ENTRIES: Final[tuple[Setting, ...]] = (
         (0.0, 15.0, 0.5),
         "How long the second leaf waits when opening; too short, it pushes against the strip of the first.",
     ),
-    _amount(
+    amount(
         "leaf delay, closing",
         _ORDER,
         0.0,
@@ -137,7 +52,7 @@ _ENTRIES: Final[tuple[Setting, ...]] = (
         (0.0, 15.0, 0.5),
         "How long the leaf that closes last waits; too short, it must stop before the lap until the other is home.",
     ),
-    _amount(
+    amount(
         "slow zone before stop",
         _MOTION,
         10.0,
@@ -146,7 +61,7 @@ _ENTRIES: Final[tuple[Setting, ...]] = (
         "Share of the travel before either stop that is run slowly; too short, the leaf is still fast where it "
         "crushes.",
     ),
-    _amount(
+    amount(
         "slow speed",
         _MOTION,
         45.0,
@@ -155,7 +70,7 @@ _ENTRIES: Final[tuple[Setting, ...]] = (
         "Speed in the slow zones; too high, a leaf hits too hard where it crushes; too low, it may stand still.",
         "load",
     ),
-    _amount(
+    amount(
         "run speed",
         _MOTION,
         100.0,
@@ -164,7 +79,7 @@ _ENTRIES: Final[tuple[Setting, ...]] = (
         "Speed between the slow zones; too high, a heavy leaf can't be stopped in time.",
         "load",
     ),
-    _amount(
+    amount(
         "soft start",
         _MOTION,
         1.0,
@@ -173,7 +88,7 @@ _ENTRIES: Final[tuple[Setting, ...]] = (
         "Time to reach run speed; too short, the leaf jerks; too long, an obstacle at the start is noticed late.",
         "load",
     ),
-    _amount(
+    amount(
         "seating push",
         _MOTION,
         0.3,
@@ -181,7 +96,7 @@ _ENTRIES: Final[tuple[Setting, ...]] = (
         (0.0, 2.0, 0.1),
         "How much longer the drive presses the leaf home at the closed stop; too long, it winds up hinge and drive.",
     ),
-    _amount(
+    amount(
         "run-time limit",
         _MOTION,
         60.0,
@@ -189,7 +104,7 @@ _ENTRIES: Final[tuple[Setting, ...]] = (
         (20.0, 180.0, 5.0),
         "The longest a movement may take; too short, the gate stops part way; too long, a slipping drive runs hot.",
     ),
-    _amount(
+    amount(
         "motor duty",
         _MOTION,
         100.0,
@@ -197,7 +112,7 @@ _ENTRIES: Final[tuple[Setting, ...]] = (
         (15.0, 100.0, 5.0),
         "Share of any ten minutes that the motors may run, from their plate; too high, a busy gate cooks them.",
     ),
-    _amount(
+    amount(
         "motor effort, opening",
         _FORCE,
         60.0,
@@ -205,7 +120,7 @@ _ENTRIES: Final[tuple[Setting, ...]] = (
         (20.0, 100.0, 5.0),
         "Most the motor may push when opening, in % of its rating; too high, whatever it meets is crushed.",
     ),
-    _amount(
+    amount(
         "motor effort, closing",
         _FORCE,
         60.0,
@@ -213,7 +128,7 @@ _ENTRIES: Final[tuple[Setting, ...]] = (
         (20.0, 100.0, 5.0),
         "Most the motor may push when closing, in % of its rating; too high, a gauge at the edge shows who is hurt.",
     ),
-    _amount(
+    amount(
         "obstacle margin",
         _FORCE,
         25.0,
@@ -222,7 +137,7 @@ _ENTRIES: Final[tuple[Setting, ...]] = (
         "Effort above the learned load that counts as an obstacle; too small, wind stops the gate; too large, "
         "people do.",
     ),
-    _amount(
+    amount(
         "obstacle retries",
         _FORCE,
         2.0,
@@ -230,7 +145,7 @@ _ENTRIES: Final[tuple[Setting, ...]] = (
         (0.0, 5.0, 1.0),
         "How often the gate may close by itself again after it met something; too often, it keeps hitting it.",
     ),
-    _amount(
+    amount(
         "back-off distance",
         _FORCE,
         8.0,
@@ -238,49 +153,49 @@ _ENTRIES: Final[tuple[Setting, ...]] = (
         (4.0, 20.0, 1.0),
         "How far a back-off reverses; too short, what was caught stays caught.",
     ),
-    _choice(
+    choice(
         "outer beam",
         _GUARDS,
         "reopen",
         _BEAM,
         "What the beam in front of the gate does; declared away though it is there, it protects nobody.",
     ),
-    _choice(
+    choice(
         "inner beam",
         _GUARDS,
         "hold",
         _BEAM,
         "What the beam behind the gate does; declared though it is not there, the gate stands still.",
     ),
-    _choice(
+    choice(
         "active edge",
         _GUARDS,
         "back off",
         _EDGE,
         "What the safety edge of the active leaf does; declared away, contact is only noticed by motor effort.",
     ),
-    _choice(
+    choice(
         "inactive edge",
         _GUARDS,
         "back off",
         _EDGE,
         "What the safety edge of the inactive leaf does; declared away, contact is only noticed by motor effort.",
     ),
-    _choice(
+    choice(
         "stop circuit",
         _GUARDS,
         "halt",
         "halt|not fitted",
         "The stop circuit halts everything; a gate without one can't be stopped by the person who sees the danger.",
     ),
-    _choice(
+    choice(
         "guard test",
         _GUARDS,
         "on",
         "on|off",
         "Drops the beams' emitter supply before a start and sees each beam react; off, a dead beam goes unnoticed.",
     ),
-    _choice(
+    choice(
         "hold-to-run after a failed test",
         _GUARDS,
         "not allowed",
@@ -288,35 +203,35 @@ _ENTRIES: Final[tuple[Setting, ...]] = (
         "Whether the survey allows wired hold-to-run in sight while a guard fails its test; allowed where the gate "
         "can't be seen from the control, it moves blindly without its guards.",
     ),
-    _choice(
+    choice(
         "stop circuit by the survey",
         _GUARDS,
         "needed",
         "needed|not needed",
         "Whether the survey asks for a stop circuit; not needed where people are near, nobody can stop the gate.",
     ),
-    _choice(
+    choice(
         "open and close buttons",
         "controls",
         "a press is enough",
         "a press is enough|hold-to-run",
         "Whether open and close button must be held; hold-to-run where the gate can't be seen moves it blindly.",
     ),
-    _choice(
+    choice(
         "key switch",
         "controls",
         "open",
         "open|hold-to-run open",
         "What the key switch does; hold-to-run where the gate can't be seen from it moves the gate blindly.",
     ),
-    _choice(
+    choice(
         "auto-close",
         _ITSELF,
         "off",
         "off|on",
         "Lets the gate close by itself; on without working beams, it closes on whoever stands there.",
     ),
-    _amount(
+    amount(
         "auto-close after",
         _ITSELF,
         30.0,
@@ -324,7 +239,7 @@ _ENTRIES: Final[tuple[Setting, ...]] = (
         (5.0, 300.0, 5.0),
         "How long the open gate waits; too short, it closes on slow walkers; too long, it stands open.",
     ),
-    _amount(
+    amount(
         "auto-close after a passage",
         _ITSELF,
         0.0,
@@ -332,7 +247,7 @@ _ENTRIES: Final[tuple[Setting, ...]] = (
         (0.0, 60.0, 1.0),
         "Shorter wait once a beam was passed, 0 for none; too short, it closes on the second of two.",
     ),
-    _amount(
+    amount(
         "warning before moving",
         _SIGNALS,
         2.0,
@@ -340,14 +255,14 @@ _ENTRIES: Final[tuple[Setting, ...]] = (
         (0.0, 10.0, 0.5),
         "How long the lamp warns before a start; too short, nobody steps back in time.",
     ),
-    _choice(
+    choice(
         "electric lock",
         _SIGNALS,
         NOT_FITTED,
         "not fitted|fitted",
         "Whether a lock must be freed before opening; declared away though it is there, the drive pulls against it.",
     ),
-    _amount(
+    amount(
         "lock pulse",
         _SIGNALS,
         1.5,
@@ -355,7 +270,7 @@ _ENTRIES: Final[tuple[Setting, ...]] = (
         (0.5, 4.0, 0.1),
         "How long the lock is driven before opening; too short, the bolt is not free yet.",
     ),
-    _amount(
+    amount(
         "relief push",
         _SIGNALS,
         0.3,
@@ -363,14 +278,14 @@ _ENTRIES: Final[tuple[Setting, ...]] = (
         (0.0, 1.0, 0.1),
         "Short closing push that frees the lock before opening; too long, it winds up the drive.",
     ),
-    _choice(
+    choice(
         "yard light",
         _SIGNALS,
         "off",
         "off|on",
         "Switches the yard light while the gate moves and after; off at night, nobody sees the leaf come.",
     ),
-    _amount(
+    amount(
         "yard light after",
         _SIGNALS,
         60.0,
@@ -378,21 +293,21 @@ _ENTRIES: Final[tuple[Setting, ...]] = (
         (0.0, 600.0, 10.0),
         "How long the yard light stays on after a movement; too short, people walk in the dark.",
     ),
-    _choice(
+    choice(
         "on battery",
         _POWER,
         "as usual",
         "as usual|only by command|opens once and stays open|closes once",
         "What the gate does when its battery must feed it; wrong, it locks somebody out, or stands open all night.",
     ),
-    _choice(
+    choice(
         "battery low",
         _POWER,
         "opens only",
         "as usual|opens only|opens once and stays open|stays as it is",
         "What the gate does when its battery is low; as usual, it may stop shut, with somebody inside.",
     ),
-    _amount(
+    amount(
         "battery low below",
         _POWER,
         23.0,
