@@ -262,7 +262,7 @@ def _print_reached(report: Report) -> None:
     every = len(report.ways) + len(report.ways_missed)
     states = len(report.states) + len(report.states_missed)
     print(f"Reached {len(report.states)} of {states} states, {len(report.ways)} of {every} transitions.")
-    if len(report.looked) == 1:  # what one property's search doesn't reach says nothing of the others
+    if report.narrow:  # what a search for one property doesn't reach says nothing of the others
         print()
         return
     for state in report.states_missed:

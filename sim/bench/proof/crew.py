@@ -30,7 +30,7 @@ SILENCE_S: Final = 3.0 * PATIENCE_S
 START_S: Final = 180.0
 """The same before its first word, in which the kernel may have to be compiled [s]."""
 
-STRANGER_S: Final = PATIENCE_S / 2.0
+STRANGER_S: Final = 2.0 * PATIENCE_S
 """Wall time that one play of a stranger may take [s]."""
 
 WORD_EVERY_S: Final = 0.25

@@ -10,7 +10,7 @@ from typing import Final
 from sim.bench import foreign
 from sim.bench.proof.case import Case
 from sim.bench.proof.catalogue import CATALOGUE
-from sim.bench.proof.entry import Focus, Property
+from sim.bench.proof.entry import NO_ANSWER, Focus, Property
 from sim.bench.proof.play import Stage, everything_wired, features
 from sim.bench.proof.tour import tour
 from sim.controller.ports import Controller
@@ -48,12 +48,16 @@ class Order:
 
     @property
     def wanted(self) -> tuple[Property, ...]:
-        """The properties. Raises DataError for a name there is none of, with the nearest right one."""
+        """The properties; that it answers at all is always one of them.
+
+        Raises DataError for a name there is none of, with the nearest right one.
+        """
         for name in self.properties:
             if name not in CATALOGUE:
                 hint = nearest_right(name, CATALOGUE, otherwise="; `gudgeon prove --list` lists them", alike=0.4)
                 raise DataError(f"there is no property '{name}'{hint}")
-        return tuple(CATALOGUE[name] for name in self.properties) or tuple(CATALOGUE.values())
+        chosen = [CATALOGUE[name] for name in dict.fromkeys((*self.properties, NO_ANSWER))]
+        return tuple(chosen) if self.properties else tuple(CATALOGUE.values())
 
     @property
     def stands(self) -> Site:
@@ -100,7 +104,7 @@ def tasks(order: Order) -> list[Task]:
     own = [
         Task(each.name, each.focus, order.examples, seed_of(order.seed, each.name))
         for each in order.wanted
-        if not order.missing(each)
+        if not order.missing(each) and (each.name in order.properties or not order.properties)
     ]
     if order.properties:
         return own

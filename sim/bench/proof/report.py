@@ -66,6 +66,8 @@ class Report:
     ways: tuple[tuple[str, str], ...]
     """(trigger, state) of each way of the reference controller's table that was taken."""
     ways_missed: tuple[tuple[str, str], ...]
+    narrow: bool = False
+    """Whether only some properties were asked for, so that what was never reached says little."""
     beyond: Beyond | None = None
 
     @property
@@ -127,6 +129,7 @@ def prove(
         states_missed=tuple(s.value for s in State if s.value not in reached) if ours else (),
         ways=tuple(sorted(gathered.tally.taken)) if ours else (),
         ways_missed=tuple(sorted(every - gathered.tally.taken)) if ours else (),
+        narrow=bool(order.properties),
         beyond=outside,
     )
 
