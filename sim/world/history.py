@@ -90,6 +90,8 @@ class Standing:
     """Gap between the closing edges where closing goes slow, in the last automatic closing seen; None if none."""
     ended: Literal["", "handed over", "made safe"]
     cordoned: bool = False
+    wired: tuple[str, ...] = ()
+    """Contacts that ask for the gate and stand on the site, by name."""
     leaves: tuple[LeafName, ...] = LEAVES
     """Which leaves hang here."""
 

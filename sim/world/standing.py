@@ -36,5 +36,6 @@ def standing(world: World) -> Standing:
         slow_start_gap_m=world.notices.slow_start_gap_m,
         ended=world.ended if world.ended in ("handed over", "made safe") else "",  # type: ignore[arg-type]
         cordoned=world.cordoned,
+        wired=(*world.cabinet.controls, *(("loop detector",) if world.cabinet.loop is not None else ())),
         leaves=leaves,
     )

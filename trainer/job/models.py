@@ -23,6 +23,7 @@ CheckName: TypeAlias = Literal[
     "dead proved before work",
     "guards declared truly",
     "guards proved",
+    "activation suits the users",
     "travel learned",
     "leaf order true",
     "slow zone before the gap",

@@ -19,6 +19,13 @@ def learned(play):
     return play.power(True).learn()
 
 
+def suiting(play, group: str = "anyone"):
+    """The survey says who uses the gate; its buttons are wired, and every guard on the sheet is there."""
+    return play.set("inner beam", "not fitted").stands(
+        user_group_truth=group, user_group_stated=group, wired=("open button", "close button")
+    )
+
+
 def ordered(play):
     return learned(play.set("opens first", "active")).opens().closes()
 
@@ -65,6 +72,26 @@ CASES: list[tuple[str, str, Callable]] = [
         .do("remove bridge", guard="outer beam")),
     ("guards proved", "stale", lambda p: p.power(True).prove_guards().set("active edge", "halt")),
     ("guards proved", "failed", lambda p: p.power(True).prove_guards().stands(bridged=("outer beam",))),
+    ("activation suits the users", "not yet", lambda p: suiting(p).stands(user_group_stated="")),
+    ("activation suits the users", "passed", lambda p: suiting(p)),
+    ("activation suits the users", "passed", lambda p: suiting(p).set("auto-close", "on")
+        .stands(transmitters=(("Ada", "open"),))),
+    ("activation suits the users", "failed", lambda p: suiting(p).set("active edge", "not fitted")),
+    ("activation suits the users", "passed", lambda p: suiting(p, "instructed").set("outer beam", "not fitted")),
+    ("activation suits the users", "failed", lambda p: suiting(p).set("outer beam", "not fitted")),
+    ("activation suits the users", "failed", lambda p: suiting(p, "instructed").set("outer beam", "not fitted")
+        .stands(wired=("open button", "loop detector"))),
+    ("activation suits the users", "failed", lambda p: suiting(p, "instructed with public")
+        .set("outer beam", "not fitted").stands(transmitters=(("Ada", "open"),))),
+    ("activation suits the users", "failed", lambda p: suiting(p).set("open and close buttons", "hold-to-run")),
+    ("activation suits the users", "failed", lambda p: suiting(p, "instructed with public")
+        .set("open and close buttons", "hold-to-run")),
+    ("activation suits the users", "passed", lambda p: suiting(p, "instructed with public")
+        .set("key switch", "hold-to-run open").stands(wired=("key switch",))),
+    ("activation suits the users", "passed", lambda p: suiting(p, "instructed")
+        .set("open and close buttons", "hold-to-run").set("active edge", "not fitted")
+        .set("outer beam", "not fitted")),
+    ("activation suits the users", "failed", lambda p: suiting(p).set("hold-to-run after a failed test", "allowed")),
     ("travel learned", "not yet", lambda p: p.power(True)),
     ("travel learned", "passed", learned),
     ("travel learned", "failed", lambda p: p.power(True).do("learn travel").wait(60)),

@@ -7,6 +7,7 @@ from types import MappingProxyType
 from typing import Final
 
 from trainer.grading.checks import (
+    activation,
     auto_close,
     beam,
     dead,
@@ -50,6 +51,7 @@ ACCEPTANCE: Final = catalogue(
     directions.CHECKS,
     dead.CHECKS,
     guards.CHECKS,
+    activation.CHECKS,
     learning.CHECKS,
     order.CHECKS,
     slow_zone.CHECKS,
