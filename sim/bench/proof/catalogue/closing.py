@@ -10,6 +10,7 @@ from sim.bench.proof.guard_tests import BEAMS, REACTS, guard_tests
 from sim.bench.proof.readings import reads_clear
 from sim.bench.proof.record import Record, Row
 from sim.controller.ports import GUARD_TERMINALS
+from sim.controller.settings import Value
 
 _KEEPERS: Final = ("timer contact", "emergency contact")
 """Contacts that keep an open gate open while they are closed."""
@@ -144,7 +145,7 @@ def _keeps_open_what_is_open(record: Record, bounds: Bounds) -> Breach | None:
 
 
 _SOURCE: Final = "EN 12453, automatic closing, as Facts 2.1 and 2.3 restate it"
-_SOON: Final = {"auto-close": ("on",), "auto-close after": (5.0,)}
+_SOON: Final[dict[str, tuple[Value, ...]]] = {"auto-close": ("on",), "auto-close after": (5.0,)}
 
 ENTRIES: Final = (
     Property(
