@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from functools import cache
 from typing import Any, Final
 
 from sim.controller.ports import SheetWarning
@@ -205,6 +206,7 @@ def warnings(sheet: Mapping[str, Value]) -> tuple[SheetWarning, ...]:
     return tuple(SheetWarning(rule.settings, rule.reason) for rule in WARNINGS if rule.breaks(sheet))
 
 
+@cache
 def depends_on(name: str) -> tuple[str, ...]:
     """The settings that may forbid a value of this one, in the order of the rules."""
     others = [other for rule in CONTRADICTIONS if name in rule.settings for other in rule.settings if other != name]

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from sim.controller import guards
 from sim.controller.ports import GUARD_TERMINALS, Panel
+from sim.controller.rules import depends_on
 from sim.controller.settings import CATALOGUE as SETTINGS
 from sim.instruments.toolbag import Toolbag
 from sim.mechanics.axes import axes_of
@@ -164,6 +165,7 @@ def setting_views(world: World) -> tuple[SettingView, ...]:
             default=text(row.default),
             state=states.get(row.name, ""),
             locked=locked,
+            depends_on=depends_on(row.name),
         )
         for row in SETTINGS.values()
     )

@@ -191,6 +191,8 @@ class SettingView:
     """For guards: `clear`, `tripped`, `broken`, `` when not used."""
     locked: str = ""
     """Why it can't be changed now, else empty."""
+    depends_on: tuple[str, ...] = ()
+    """Settings that may forbid a value of this one."""
 
 
 @dataclass(frozen=True, slots=True)

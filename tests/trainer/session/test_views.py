@@ -11,7 +11,7 @@ from sim.site import load_site
 from sim.wiring.elements import Resistor
 from sim.world.actions import checked
 from sim.world.world import World
-from trainer.session.observe import terminal_views
+from trainer.session.observe import setting_views, terminal_views
 from trainer.session.tools import offers_of, tools_view
 from trainer.session.wiring import WiringView, wiring_view
 
@@ -103,3 +103,11 @@ def test_the_isolators_inlet_may_be_live_whatever_hands_do(world: World) -> None
         world.cabinet.remove_battery_link()
     live = {terminal.part for terminal in terminal_views(world) if terminal.live}
     assert live == {"isolator inlet"}
+
+
+def test_a_row_of_the_sheet_says_what_it_is_judged_with(world: World) -> None:
+    """Whoever changes one setting sees which others may forbid it; most stand alone."""
+    rows = {row.name: row for row in setting_views(world)}
+    assert rows["run speed"].depends_on == ("slow speed",)
+    assert set(rows["auto-close"].depends_on) >= {"outer beam", "inner beam"}
+    assert rows["soft start"].depends_on == ()

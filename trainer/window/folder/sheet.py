@@ -33,6 +33,8 @@ class SettingRow(Row):
         told = first_upper(row.help)
         if row.least is not None and row.most is not None:
             told += " " + _("{least:g} to {most:g} {unit}.").format(least=row.least, most=row.most, unit=row.unit)
+        if row.depends_on:
+            told += " " + _("Judged together with {names}.").format(names=", ".join(row.depends_on))
         self.name = Label(first_upper(row.name), size=13, grow=1.0, help=told)
         self.field = self._make_field(row, write, told)
         self.side = Label("", size=SMALL, width=SIDE_WIDE)

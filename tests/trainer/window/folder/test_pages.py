@@ -6,7 +6,9 @@ import pygame
 import pytest
 
 from sim.world.actions import CATALOGUE
+from trainer.session.view import SettingView
 from trainer.window.folder.folder import PAGES
+from trainer.window.folder.sheet import SettingRow
 
 PRESENT = {
     "Brief": [
@@ -135,6 +137,13 @@ def test_what_looks_wrong_on_the_sheet_stands_above_it_until_it_is_put_right(wor
     write("guard test", "on")
     work.frame()
     assert "never asks whether its beams" not in work.hand.texts()
+
+
+def test_a_setting_tells_what_it_is_judged_with(work) -> None:
+    """In the words that come up over its name, after its help and its range."""
+    row = SettingView("run speed", "motion", "100", "%", "speed.", (), 40.0, 100.0, 5.0, depends_on=("slow speed",))
+    shown = SettingRow(row, lambda name, value: None)
+    assert shown.name.help == "Speed. 40 to 100 %. Judged together with slow speed."
 
 
 def test_more_effort_is_warned_about_and_less_is_not(work) -> None:
