@@ -192,7 +192,7 @@ def test_meet_the_gate_has_full_marks(tmp_path: Path) -> None:
     assert (result.score, result.result) == (100.0, "competent")
 
 
-@pytest.mark.parametrize("job", ["first_run", "meet_the_gate"])
+@pytest.mark.parametrize("job", ["first_run", "meet_the_gate", "side_entrance"])
 def test_doing_nothing_fails(tmp_path: Path, job: str) -> None:
     """Somebody who only looks has not done the job."""
     session = Desk(Grader(), tmp_path).start(job, "assessed", 0)
@@ -203,7 +203,7 @@ def test_doing_nothing_fails(tmp_path: Path, job: str) -> None:
     assert result.score < 50
 
 
-@pytest.mark.parametrize("job", ["first_run", "meet_the_gate"])
+@pytest.mark.parametrize("job", ["first_run", "meet_the_gate", "side_entrance"])
 def test_a_whole_job_resumed_is_the_job_that_was_left(tmp_path: Path, job: str) -> None:
     """Everything but the last act of a solution, closed and opened again: one digest, whatever was waited for."""
     solution = reference_solution(resolve(load_named_job(job), 0))

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import shutil
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
@@ -10,13 +9,10 @@ from typing import Any
 import pytest
 
 from trainer.grading.judge import Grader
-from trainer.job import load_job, resolve
 from trainer.session.desk import Desk
 from trainer.window.app import App
 from trainer.window.folder.folder import PAGES
 
-TESTS = Path(__file__).parents[3]
-SITE = TESTS.parent / "scenarios" / "sites" / "bellows_passage.yaml"
 OF_THE_BOARD = {
     "inactive edge",
     "inactive edge, line",
@@ -32,14 +28,9 @@ Said = Callable[[], set[str]]
 @pytest.fixture
 def app(tmp_path: Path) -> Iterator[Any]:
     """The commissioning of the side entrance, open in the real window."""
-    shutil.copytree(TESTS / "trainer" / "side_entrance" / "jobs", tmp_path / "jobs")
-    (tmp_path / "sites").mkdir()
-    shutil.copy(SITE, tmp_path / "sites")
-    desk = Desk(Grader(), tmp_path / "sessions")
+    desk = Desk(Grader(), tmp_path)
     shown = App(desk, (1600, 1000))
-    shown.open(
-        desk.begin(resolve(load_job(tmp_path / "jobs" / "side_entrance.yaml"), 0), "side_entrance", "practice")
-    )
+    shown.open(desk.start("side_entrance", "practice", 0))
     shown.frame(0.0)
     yield shown
     shown.leave_session()
