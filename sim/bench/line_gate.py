@@ -65,7 +65,7 @@ class KeptGate(NamedTuple):
     controller: keeping.Kept
 
 
-_TERMINALS: Final = ("supply_v", "on_battery", "clock_v")
+_TERMINALS: Final = ("supply_v", "on_battery", "clock_v", "board_c")
 _KEPT: Final = ("now", *_TERMINALS, "outputs", "scan", "_read", "_powered", "_emitters", "_emitters_were", "_since")
 """Fields that are kept as they are: numbers and things that never change."""
 
@@ -83,6 +83,8 @@ class LineGate:
     on_battery: bool = False
     """Whether the board's takeover relay has the battery feed it."""
     clock_v: float = CLOCK_FULL_V
+    board_c: float = 20.0
+    """Temperature of the board [°C]."""
     """What the reserve of the board's clock has left whenever power comes [V]."""
     tripped: set[str] = field(default_factory=set)
     """Guards that are tripped."""
@@ -263,6 +265,7 @@ class LineGate:
             tuple(self._requests),
             feed_v=0.0 if self.on_battery else FEED_SENSE_V,
             clock_v=self.clock_v,
+            board_c=self.board_c,
         )
 
     def _guard_volts(self, name: str) -> float:

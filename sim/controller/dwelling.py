@@ -21,6 +21,8 @@ def why_not(memory: Memory) -> str:
         return "the learned load is out of date"
     if not memory.position_known:
         return "the position is unknown"
+    if memory.doubt:
+        return "the learned travel is in doubt"
     if memory.waits_for_command:
         return "auto-close waits for a new command"
     if memory.tries > number(memory.sheet, "obstacle retries"):

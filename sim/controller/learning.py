@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from sim.controller import motion, moving, obstacle, order, reckoning, sensing
+from sim.controller import doubt, motion, moving, obstacle, order, reckoning, sensing
 from sim.controller.machine import State
 from sim.controller.memory import Leaf, Learning, Seek
 from sim.controller.motion import WRONG_WAY, Met
@@ -41,6 +41,8 @@ def forget(turn: Turn) -> None:
     memory = turn.memory
     memory.learned = memory.position_known = False
     memory.load_strokes_due = 0
+    memory.load_c, memory.new_load_c = {}, {}
+    doubt.settled(memory)
     for leaf in memory.leaves:
         leaf.travel = leaf.longest_run = 0
         leaf.opening_load, leaf.closing_load = [], []
@@ -117,6 +119,8 @@ def _seek(turn: Turn) -> None:
     arrived = False
     for index, met in motion.advance(turn):
         if met is not Met.ARRIVED:
+            if turn.state is State.FINDING and met in motion.NO_ROOM:
+                doubt.met(turn, index, met)
             end_early(turn, f"{LEAVES[index]} leaf {met.value}", contact=met is Met.STOOD)
             return
         arrived = True

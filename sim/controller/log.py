@@ -5,8 +5,9 @@ from __future__ import annotations
 from typing import Final
 
 from sim.controller import calendar
-from sim.controller.memory import Memory, Note
+from sim.controller.memory import Memory
 from sim.controller.ports import Happening
+from sim.controller.records import Note
 from sim.units import Us
 
 MOST_NOTES: Final = 400

@@ -11,6 +11,7 @@ from enum import Enum
 
 from sim.controller.calendar import NOT_SET
 from sim.controller.machine import State
+from sim.controller.records import Counts, Note, Radio
 from sim.controller.settings import Value, defaults
 
 
@@ -216,54 +217,6 @@ class Learning:
 
 
 @dataclass
-class Transmitter:
-    """One enrolled button."""
-
-    serial: str
-    button: int
-    holder: str
-    function: str
-    fixed: bool = False
-    """It sends the same word every time, and that was enrolled."""
-
-
-@dataclass
-class Heard:
-    """A radio word that came, see `ports.HeardWord`."""
-
-    holder: str
-    step: int
-    verdict: str
-
-
-@dataclass
-class Radio:
-    """Enrolled buttons and what is known of each transmitter's counter. Kept without power."""
-
-    buttons: list[Transmitter] = field(default_factory=list)
-    counters: dict[str, int] = field(default_factory=dict)
-    pending: dict[str, int] = field(default_factory=dict)
-    """First of two consecutive words of a transmitter that was far ahead."""
-    heard: list[Heard] = field(default_factory=list)
-    """The last words, newest last."""
-    enrolling: list[str] = field(default_factory=list)
-    """Holder and function while a press is awaited, else empty."""
-
-
-@dataclass
-class Note:
-    """One happening, see `ports.Happening`."""
-
-    number: int
-    at: int
-    kind: str
-    what: str
-    detail: str
-    clock: int = NOT_SET
-    """What the board's clock read [s since the year began]."""
-
-
-@dataclass
 class Memory:
     """All of it."""
 
@@ -272,6 +225,15 @@ class Memory:
     learned: bool = False
     load_strokes_due: int = 0
     """Whole strokes still needed until an outdated load table is renewed."""
+    load_c: dict[str, float] = field(default_factory=dict)
+    """Temperature of the board when the load was learned [°C], by `opening` and `closing`."""
+    doubt: str = ""
+    """Why the learned travel may not fit any more, see `doubt`."""
+    counted: Counts = field(default_factory=Counts)
+    counted_since: Counts = field(default_factory=Counts)
+    """Since the sheet was sealed last."""
+    visited: str = ""
+    """When it was sealed last, in words; empty if it never was."""
     position_kept: bool = False
     """The kept positions were written at rest."""
     sealed_by: str = ""
@@ -296,6 +258,11 @@ class Memory:
     supply_v: float = 0.0
     rests_until: int = -1
     """From when on the motors have rested enough for what was refused [µs], −1 if nothing was."""
+    board_c: float = 20.0
+    """[°C]"""
+    new_load_c: dict[str, float] = field(default_factory=dict)
+    met_at: dict[str, int] = field(default_factory=dict)
+    """The leaf that met something last, and where [counts from the closed stop]."""
     ailments: list[str] = field(default_factory=list)
     """What the self-check found that keeps the gate still."""
     on_battery: bool = False
@@ -351,6 +318,11 @@ _KEPT = (
     "sheet",
     "learned",
     "load_strokes_due",
+    "load_c",
+    "doubt",
+    "counted",
+    "counted_since",
+    "visited",
     "position_kept",
     "sealed_by",
     "radio",

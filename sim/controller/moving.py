@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from sim.controller import dwelling, guards, motion, obstacle, order, reckoning
+from sim.controller import doubt, dwelling, guards, motion, obstacle, order, reckoning, season
 from sim.controller.machine import State
 from sim.controller.memory import Goal, Move, Phase, Wish
 from sim.controller.motion import NO_ROOM, Met
@@ -72,6 +72,8 @@ def travelling(turn: Turn) -> None:
 def _arrive(turn: Turn) -> None:
     memory = turn.memory
     opened = memory.way > 0
+    if memory.whole_stroke:
+        doubt.confirmed(turn)
     if memory.load_strokes_due and memory.whole_stroke:
         _renew_load(turn)
     turn.let_go(brake=False)
@@ -100,6 +102,8 @@ def _meet(turn: Turn, index: int, met: Met) -> None:
     """A leaf met something: closing reverses, opening backs off."""
     memory = turn.memory
     name = f"{LEAVES[index]} leaf"
+    doubt.met(turn, index, met)
+    said = met.value + (season.remark(memory, memory.way) if met is Met.STRAINED else "")
     if met in NO_ROOM:
         memory.position_known = False
         memory.waits_for_command = True
@@ -109,11 +113,11 @@ def _meet(turn: Turn, index: int, met: Met) -> None:
     if memory.way < 0:
         memory.tries += 1
         more = "" if memory.tries <= number(turn.sheet, "obstacle retries") else "; it stays open"
-        turn.note("obstacle", name, f"{met.value}, closing: reverses{more}")
-        reverse(turn, f"obstacle: {name} {met.value}{more}", contact=True)
+        turn.note("obstacle", name, f"{said}, closing: reverses{more}")
+        reverse(turn, f"obstacle: {name} {said}{more}", contact=True)
         return
-    turn.note("obstacle", name, f"{met.value}, opening: backs off")
-    back_off(turn, f"obstacle: {name} {met.value}", contact=True)
+    turn.note("obstacle", name, f"{said}, opening: backs off")
+    back_off(turn, f"obstacle: {name} {said}", contact=True)
 
 
 # stopping, reversing, backing off

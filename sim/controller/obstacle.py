@@ -10,7 +10,7 @@ from __future__ import annotations
 from functools import lru_cache
 from typing import Final
 
-from sim.controller import sensing
+from sim.controller import season, sensing
 from sim.controller.memory import Goal, Leaf, Memory, Move, Phase
 from sim.controller.sheet import Sheet, number
 from sim.controller.turn import Turn
@@ -113,6 +113,7 @@ def sample(turn: Turn) -> None:
 
 def keep_stroke(turn: Turn, direction: int) -> None:
     """A whole stroke ended well: its load counts. A stroke that met something is forgotten instead."""
+    turn.memory.new_load_c[season.name(direction)] = turn.inputs.board_c
     for index in turn.leaves:
         leaf = turn.leaf(index)
         if direction > 0:
@@ -130,6 +131,7 @@ def adopt(turn: Turn) -> None:
         leaf.closing_load = _filled(leaf.new_closing_load)
         leaf.new_opening_load, leaf.new_closing_load = [], []
     turn.memory.load_strokes_due = 0
+    turn.memory.load_c, turn.memory.new_load_c = turn.memory.new_load_c, {}
 
 
 def _larger(first: list[float], second: list[float]) -> list[float]:

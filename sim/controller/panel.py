@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from sim.controller import duty, guards, log, rules, supply, whereabouts
+from sim.controller import counters, duty, guards, log, rules, season, supply, whereabouts
 from sim.controller.beam_check import standing
 from sim.controller.commands import HOLD_OPEN, TIMER_CONTACT
 from sim.controller.dwelling import why_not
@@ -35,6 +35,9 @@ def shown(memory: Memory, told: log.Told) -> Panel:
         accepted=memory.accepted,
         happenings=happenings,
         dates=dates,
+        learned=season.learned_words(memory),
+        counters=counters.shown(memory),
+        counted=counters.words(memory),
         warnings=rules.warnings(memory.sheet),
     )
 
@@ -78,6 +81,8 @@ def _to_start(memory: Memory) -> list[str]:
     if not memory.learned:
         waits += [f"the sheet to say '{name}'" for name in unstated(memory.sheet)]
         waits.append(f"travel learning: {NOT_LEARNED}")
+    if memory.doubt:
+        waits.append(f"a whole stroke from stop to stop, or travel learning: {memory.doubt}")
     if memory.rests_until > memory.at:
         waits.append(f"the motors to rest{duty.until(memory)}")
     if memory.battery_low and supply.forbids(memory, "close", -1):

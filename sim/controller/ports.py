@@ -108,6 +108,9 @@ class Inputs:
     clock_v: float = CLOCK_FULL_V
     """What was left in the reserve that keeps the clock going without power, when power came last [V]."""
 
+    board_c: float = 20.0
+    """The board's own temperature, to whole degrees [°C]."""
+
 
 BOARD_MINIMUM_V: Final = 16.0
 """Below this the board has no power: outputs drop, and power-up follows when the supply is back [V]. CP."""
@@ -231,6 +234,15 @@ class HeardWord(NamedTuple):
     """`accepted`, `enrolled`, `too far ahead`, `an old word`, `not enrolled`."""
 
 
+class Counter(NamedTuple):
+    """How often something happened, as the panel lists it."""
+
+    name: str
+    since_visit: int
+    """Since the sheet was sealed last."""
+    in_all: int
+
+
 class Enrolled(NamedTuple):
     """One button in the memory, as a controller gives it away for keeping."""
 
@@ -276,6 +288,11 @@ class Panel:
     """Whether the last request was accepted."""
     happenings: tuple[Happening, ...] = ()
     """The same notes as the log, as data, newest last."""
+    learned: str = ""
+    """At what temperature the load was learned, and what that means today; empty if there is nothing to say."""
+    counters: tuple[Counter, ...] = ()
+    counted: str = ""
+    """The same in words, with when the sheet was sealed last by the board's own clock."""
     dates: tuple[str, ...] = ()
     """What the board's own clock showed at each line of the log, as `21 June, 10:03:18` or `clock not set`; empty
     of a controller that has no clock."""

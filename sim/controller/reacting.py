@@ -7,7 +7,7 @@ first, a leaf is never left pressed on what an edge or an obstacle told of: it g
 
 from __future__ import annotations
 
-from sim.controller import guards, learning, motion, moving
+from sim.controller import counters, guards, learning, motion, moving
 from sim.controller.machine import BY_HAND, HELD_RUNS, STARTING, State
 from sim.controller.memory import GuardTest, Phase, Wish
 from sim.controller.ports import COMMAND_TERMINALS, GUARD_TERMINALS
@@ -26,6 +26,8 @@ def note_changes(turn: Turn, before: list[str]) -> None:
         if before and reading != before[index] and index not in tested:
             if guards.declared(turn.sheet, index) != NOT_FITTED:
                 turn.note("guard", GUARD_TERMINALS[index], guards.short_words(index, reading))
+                if reading != guards.CLEAR:
+                    counters.add(memory, "guard_trips")
             if reading == guards.Reading.CLEAR.value and index in memory.spared:
                 memory.spared.remove(index)
 

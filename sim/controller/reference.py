@@ -27,8 +27,9 @@ from sim.controller import (
     waking,
 )
 from sim.controller.machine import RESTING, STARTING, UNSETTLED, GateMachine, Moved, State
-from sim.controller.memory import Memory, Transmitter, power_lost
+from sim.controller.memory import Memory, power_lost
 from sim.controller.ports import BOARD_MINIMUM_V, Controller, Enrolled, Headline, Inputs, Panel, Scan
+from sim.controller.records import Transmitter
 from sim.controller.settings import Value
 from sim.controller.sheet import checked, number, word
 from sim.controller.turn import Turn
@@ -195,7 +196,7 @@ class ReferenceController(Controller):
         memory, inputs = turn.memory, turn.inputs
         self._volts = (inputs.guard_v, inputs.command_v)
         memory.guard_volts, memory.command_volts = list(inputs.guard_v), list(inputs.command_v)
-        memory.supply_v = inputs.supply_v
+        memory.supply_v, memory.board_c = inputs.supply_v, inputs.board_c
         if memory.fresh:
             waking.first_look(turn)
         else:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Final
 
-from sim.controller import calendar, duty, learning, motion, moving, starting, transmitters, waking
+from sim.controller import calendar, counters, duty, learning, motion, moving, starting, transmitters, waking
 from sim.controller.machine import State
 from sim.controller.memory import Memory, Wish
 from sim.controller.ports import Request
@@ -109,6 +109,7 @@ def _seal(turn: Turn, request: Request) -> str:
         return "say who seals it"
     turn.memory.sealed_by = request.name.strip()
     reason = str(request.value).strip()
+    counters.begin_anew(turn.memory, int(turn.now))
     turn.note("sheet", "sealed", f"by {turn.memory.sealed_by}{f': {reason}' if reason else ''}")
     return ""
 

@@ -10,6 +10,7 @@ from typing import Final
 from sim.controller import (
     beam_check,
     commands,
+    counters,
     duty,
     dwelling,
     guards,
@@ -178,6 +179,7 @@ def unlocking(turn: Turn) -> None:
 def begin(turn: Turn) -> None:
     """Everything that a start waits for is done: move."""
     memory = turn.memory
+    counters.add(memory, "movements")
     what = memory.wish.what
     if what == "learn":
         turn.fire("go learning")

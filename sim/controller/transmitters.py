@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from typing import Final
 
-from sim.controller.memory import Heard, Transmitter
 from sim.controller.ports import RadioWord
+from sim.controller.records import Heard, Transmitter
 from sim.controller.turn import Turn
 
 WINDOW: Final = 16

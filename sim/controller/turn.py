@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Final
 
-from sim.controller import log, timers
+from sim.controller import counters, log, timers
 from sim.controller.machine import Moved, State
 from sim.controller.memory import Leaf, Memory, Move
 from sim.controller.ports import Inputs
@@ -76,6 +76,8 @@ class Turn:
     def note(self, kind: str, what: str, detail: str = "") -> None:
         """Take note in the event log."""
         log.add(self.memory, self.now, kind, what, detail)
+        if kind == "obstacle":
+            counters.add(self.memory, "obstacles")
 
     def refuse(self, what: str, why: str) -> None:
         """Say and note that something asked for is not done."""

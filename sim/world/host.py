@@ -64,6 +64,8 @@ class Host:
         """How many times the controller was asked."""
         self.changed: list[Callable[[], None]] = []
         """Called after the net, or what is asked of a bridge, changed: nobody polls for it."""
+        self.board_c: Callable[[], float] = lambda: 20.0
+        """Temperature of the board [°C]; whoever keeps it sets it."""
         self._wrote = wrote
         self._scanned = scanned
         self._every_scan = every_scan
@@ -158,6 +160,7 @@ class Host:
             requests=tuple(self._requests),
             feed_v=self.cabinet.feed_v(),
             clock_v=self._state.clock_v,
+            board_c=float(round(self.board_c())),
         )
 
     def _write(self, outputs: Outputs) -> None:

@@ -110,6 +110,7 @@ class World(Box):
         self.host.rewired()
         self.coupling = Coupling(self)
         self.board_heat = BoardHeat(self)
+        self.host.board_c = self.board_heat.now_c
         self.coil = Coil(self)
         self.limits.refit()
         self._begin(arrival)

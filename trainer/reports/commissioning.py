@@ -45,6 +45,10 @@ class CommissioningRecord:
     """(holder, what the button does)."""
     log: tuple[tuple[str, str], ...]
     """(date and time by the board's own clock, what it noted)."""
+    counted: str
+    """How often it moved, met something and was stopped by a guard, in words."""
+    learned: str
+    """At what temperature the load was learned, in words."""
     notes: tuple[tuple[Us, str], ...]
     next_visit: str
 
@@ -77,6 +81,8 @@ def record_of(view: View, next_visit: str = NEXT_VISIT) -> CommissioningRecord:
         curves=view.curves,
         transmitters=view.panel.transmitters,
         log=_dated(view.panel),
+        counted=view.panel.counted,
+        learned=view.panel.learned,
         notes=view.notes,
         next_visit=next_visit,
     )

@@ -112,6 +112,7 @@ def _read_panel(world: World, action: Action) -> str:
     said = f"{panel.state}: {panel.message}" if panel.message else panel.state
     log = "; ".join(f"{date} {text}".strip() for date, text in _dated(panel)[-5:])
     text = f"panel: {said}. Log: {log or 'nothing'}"
+    text += "".join(f". {each[:1].upper()}{each[1:]}" for each in (panel.learned, panel.counted) if each)
     world.tell("note", text, text=text)
     return text
 

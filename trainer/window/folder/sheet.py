@@ -135,11 +135,11 @@ class SheetPage(Page):
             shown = self.rows.get(row.name)
             if shown is not None:
                 shown.update(row)
-        if self.changed("travel", (panel.travel, view.board_on)):
+        if self.changed("travel", (panel.travel, panel.learned, view.board_on)):
             self.learning.rebuild()
         if self.changed("seal", panel.sealed):
             self.seal.rebuild()
-        if self.changed("log", panel.log):
+        if self.changed("log", (panel.log, panel.counted)):
             self.log.rebuild()
         self.transmitters.show(view)
 
@@ -176,7 +176,9 @@ class SheetPage(Page):
                 "✓",
                 GO,
             )
-        return [told, Flow(self.act(action_words("learn travel"), "learn travel"))]
+        learned = first_upper(self.hands.view.panel.learned)
+        season = [Item(f"{learned}.", "·", SOFT)] if learned else []
+        return [told, *season, Flow(self.act(action_words("learn travel"), "learn travel"))]
 
     def _seal(self) -> list[Widget]:
         sealed = self.hands.view.panel.sealed
@@ -190,4 +192,6 @@ class SheetPage(Page):
         told: list[Widget] = [
             Item(f"{date}   {text}", "·", SOFT, size=SMALL) for date, (_at, text) in reversed(lines)
         ]
-        return [Flow(self.act(action_words("set clock"), "set clock", _("By your watch."))), *told]
+        act = Flow(self.act(action_words("set clock"), "set clock", _("By your watch.")))
+        counted = [Paragraph(f"{first_upper(panel.counted)}.", size=13)] if panel.counted else []
+        return [*counted, act, *told]

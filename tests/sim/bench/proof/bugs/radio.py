@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from sim.controller.memory import Transmitter
 from sim.controller.ports import RadioWord
+from sim.controller.records import Transmitter
 from sim.controller.reference import ReferenceController
 from sim.controller.turn import Turn
 
