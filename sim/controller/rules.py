@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Any, Final
 
+from sim.controller.installed import MAINS, RUNNING_TIME
 from sim.controller.ports import SheetWarning
 from sim.controller.settings import NOT_FITTED, Value
 
@@ -184,6 +185,19 @@ WARNINGS: Final[tuple[Rule, ...]] = (
         ("yard light", "yard light after"),
         lambda light, after: bool(light == "on" and after == 0.0),
         "the yard is dark the moment the gate stands, with whoever came through still in it.",
+    ),
+    Rule(
+        ("position sensing", "auto-close"),
+        lambda sensing, auto: bool(sensing == RUNNING_TIME and auto == "on"),
+        "by running time the place of a leaf is only reckoned, and it is on that reckoning that the gate closes by "
+        "itself.",
+    ),
+    Rule(
+        ("motor kind", "active edge", "inactive edge", "leaves fitted"),
+        lambda motor, active, inactive, leaves: (
+            motor == MAINS and (active == NOT_FITTED or (inactive == NOT_FITTED and leaves != "1"))
+        ),
+        "a mains motor pushes with all it has, and a leaf has no edge to notice who is in its way.",
     ),
     Rule(
         ("battery low",),

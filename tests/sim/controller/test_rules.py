@@ -150,6 +150,7 @@ def test_the_panel_shows_what_looks_wrong(fresh) -> None:
 
 ONE = {"leaves fitted": "1"}
 ON = {"auto-close": "on"}
+MAINS = {"motor kind": "mains, one speed"}
 LOCK = {"electric lock": "fitted"}
 BOUNDS = [
     (
@@ -194,6 +195,12 @@ BOUNDS = [
     ({"lock pulse": 0.7, **LOCK}, {"electric lock": "not fitted"}, "lock pulse"),
     ({"yard light": "on", "yard light after": 0.0}, {"yard light after": 10.0}, "yard light after"),
     ({"yard light": "on", "yard light after": 0.0}, {"yard light": "off"}, "yard light after"),
+    ({"position sensing": "running time", **ON}, {"auto-close": "off"}, "position sensing"),
+    ({"position sensing": "running time", **ON}, {"position sensing": "encoder"}, "position sensing"),
+    ({**MAINS, "active edge": "not fitted"}, {"active edge": "reopen"}, "motor kind"),
+    ({**MAINS, "inactive edge": "not fitted"}, {"inactive edge": "reopen"}, "motor kind"),
+    ({**MAINS, "inactive edge": "not fitted"}, ONE, "motor kind"),
+    ({**MAINS, "active edge": "not fitted"}, {"motor kind": "direct current"}, "motor kind"),
     ({"battery low": "as usual"}, {"battery low": "opens only"}, "battery low"),
 ]
 """(what is written, the nearest change that is not warned of any more, a setting that the warning names)."""
