@@ -7,46 +7,16 @@ import os
 import subprocess
 import sys
 from collections.abc import Callable
-from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 import pytest
 
-from trainer import CAUTION, cli
+from trainer import CAUTION
 from trainer.cli import commands
 
 ROOT = Path(__file__).resolve().parents[2]
 SITE = ROOT / "scenarios/sites/mill_lane.yaml"
-
-
-@dataclass(frozen=True)
-class Said:
-    """What a command printed and how it ended."""
-
-    code: int
-    out: str
-    err: str
-
-
-@pytest.fixture
-def gudgeon(monkeypatch: pytest.MonkeyPatch, capfd: pytest.CaptureFixture[str]) -> Callable[..., Said]:
-    """Run the installed command's own entry in this process, without a display and as wide as a page."""
-    for name in ("DISPLAY", "WAYLAND_DISPLAY", "SDL_VIDEODRIVER"):
-        monkeypatch.delenv(name, raising=False)
-    monkeypatch.setenv("COLUMNS", "200")
-    monkeypatch.setenv("NO_COLOR", "1")
-
-    def run(*arguments: object) -> Said:
-        monkeypatch.setattr(sys, "argv", ["gudgeon", *(str(argument) for argument in arguments)])
-        code = 0
-        try:
-            cli.main()
-        except SystemExit as ended:
-            code = ended.code if isinstance(ended.code, int) else 1
-        printed = capfd.readouterr()
-        return Said(code, printed.out, printed.err)
-
-    return run
 
 
 def flat(text: str) -> str:
@@ -54,7 +24,7 @@ def flat(text: str) -> str:
     return " ".join(text.replace("│", " ").split())
 
 
-def test_help_holds_the_caution_and_every_command(gudgeon: Callable[..., Said]) -> None:
+def test_help_holds_the_caution_and_every_command(gudgeon: Callable[..., Any]) -> None:
     """Who asks for help reads what this is not, and what it can do."""
     said = gudgeon("--help")
     assert said.code == 0
@@ -77,28 +47,28 @@ def test_help_is_quick() -> None:
     assert done.stdout.splitlines()[-1] == "LOADED []"
 
 
-def test_version_names_the_product(gudgeon: Callable[..., Said]) -> None:
+def test_version_names_the_product(gudgeon: Callable[..., Any]) -> None:
     """The version is printed and nothing else happens."""
     said = gudgeon("--version")
     assert (said.code, said.out.split()[0]) == (0, "gudgeon")
 
 
 @pytest.mark.parametrize("kind", ["site", "job", "solution", "drill"])
-def test_schema_is_json(kind: str, gudgeon: Callable[..., Said]) -> None:
+def test_schema_is_json(kind: str, gudgeon: Callable[..., Any]) -> None:
     """Each kind of file has a schema that an editor can read."""
     said = gudgeon("schema", kind)
     assert said.code == 0
     assert "format" in json.loads(said.out)["properties"]
 
 
-def test_schema_of_nothing_names_the_kinds(gudgeon: Callable[..., Said]) -> None:
+def test_schema_of_nothing_names_the_kinds(gudgeon: Callable[..., Any]) -> None:
     """A kind that there isn't is a usage error that lists the kinds."""
     said = gudgeon("schema", "gate")
     assert said.code == 2
     assert "allowed: site, job, solution, drill" in flat(said.err)
 
 
-def test_check_accepts_everything_that_is_shipped(gudgeon: Callable[..., Said]) -> None:
+def test_check_accepts_everything_that_is_shipped(gudgeon: Callable[..., Any]) -> None:
     """Every scenario in the repository reads without a complaint."""
     said = gudgeon("check", ROOT / "scenarios")
     assert said.code == 0, said.out
@@ -106,7 +76,7 @@ def test_check_accepts_everything_that_is_shipped(gudgeon: Callable[..., Said]) 
     assert set(kinds) == {"site", "job", "solution", "drill"}
 
 
-def test_check_says_what_is_wrong_where(gudgeon: Callable[..., Said], tmp_path: Path) -> None:
+def test_check_says_what_is_wrong_where(gudgeon: Callable[..., Any], tmp_path: Path) -> None:
     """A faulty file is told with file, line, key and the nearest right key; the others are still read."""
     text = SITE.read_text(encoding="utf-8")
     (tmp_path / "good.yaml").write_text(text, encoding="utf-8")
@@ -120,7 +90,7 @@ def test_check_says_what_is_wrong_where(gudgeon: Callable[..., Said], tmp_path: 
     assert "read 'gudgeon-house/1'; allowed: gudgeon-site/1, gudgeon-job/1" in said.out
 
 
-def test_check_refuses_a_drive_that_cannot_be_stepped(gudgeon: Callable[..., Said], tmp_path: Path) -> None:
+def test_check_refuses_a_drive_that_cannot_be_stepped(gudgeon: Callable[..., Any], tmp_path: Path) -> None:
     """What `run` would refuse is no good site: a train far too stiff for its rotor."""
     file = tmp_path / "stiff.yaml"
     drive = "{kind: underground, stiffness_n_m_rad: 5.0e6, gear_ratio: 1, motor: {rotor_kg_m2: 1.0e-7}}"
@@ -130,7 +100,7 @@ def test_check_refuses_a_drive_that_cannot_be_stepped(gudgeon: Callable[..., Sai
     assert f"{file} drives.active: a train of 5e+06 N/m" in said.out
 
 
-def test_check_of_nothing_is_refused(gudgeon: Callable[..., Said], tmp_path: Path) -> None:
+def test_check_of_nothing_is_refused(gudgeon: Callable[..., Any], tmp_path: Path) -> None:
     """A path that isn't there, and a folder without files, are one sentence and code 2."""
     assert gudgeon("check", tmp_path / "absent").code == 2
     said = gudgeon("check", tmp_path)
@@ -139,7 +109,7 @@ def test_check_of_nothing_is_refused(gudgeon: Callable[..., Said], tmp_path: Pat
 
 
 @pytest.mark.parametrize("duration", ["soon", "12parsec", "-3s", "0", "25h", "1e3"])
-def test_a_duration_that_is_none_is_a_usage_error(duration: str, gudgeon: Callable[..., Said]) -> None:
+def test_a_duration_that_is_none_is_a_usage_error(duration: str, gudgeon: Callable[..., Any]) -> None:
     """What is no duration, or none that makes sense, names what is allowed."""
     said = gudgeon("run", SITE, f"--for={duration}")
     assert said.code == 2
@@ -154,7 +124,7 @@ def test_durations_are_whole_microseconds(text: str, microseconds: float) -> Non
     assert commands._microseconds(text) == microseconds
 
 
-def test_a_site_that_is_not_there_is_one_sentence(gudgeon: Callable[..., Said], tmp_path: Path) -> None:
+def test_a_site_that_is_not_there_is_one_sentence(gudgeon: Callable[..., Any], tmp_path: Path) -> None:
     """An error is its sentence on standard error and code 2, never a traceback."""
     said = gudgeon("run", tmp_path / "absent.yaml")
     assert said.code == 2
@@ -166,7 +136,7 @@ def test_a_site_that_is_not_there_is_one_sentence(gudgeon: Callable[..., Said], 
 # commands that run a gate
 
 
-def test_run_says_what_happened_and_writes_the_trace(gudgeon: Callable[..., Said], tmp_path: Path) -> None:
+def test_run_says_what_happened_and_writes_the_trace(gudgeon: Callable[..., Any], tmp_path: Path) -> None:
     """The engineer reads the story of the run, both leaves' extremes, and finds the signals in a file."""
     trace = tmp_path / "out.csv"
     said = gudgeon("run", SITE, "--for", "90s", "--trace", trace)
@@ -178,7 +148,7 @@ def test_run_says_what_happened_and_writes_the_trace(gudgeon: Callable[..., Said
 
 
 def test_a_trace_that_cannot_be_written_is_told_before_anything_runs(
-    gudgeon: Callable[..., Said], tmp_path: Path
+    gudgeon: Callable[..., Any], tmp_path: Path
 ) -> None:
     """One sentence, code 2, and nothing of a result; a file that is there already keeps what it holds."""
     for place in (tmp_path / "absent" / "out.csv", tmp_path):
@@ -191,7 +161,7 @@ def test_a_trace_that_cannot_be_written_is_told_before_anything_runs(
     assert mine.read_text(encoding="utf-8") == "mine"
 
 
-def test_a_gate_that_cannot_work_is_run_and_shows_why(gudgeon: Callable[..., Said], tmp_path: Path) -> None:
+def test_a_gate_that_cannot_work_is_run_and_shows_why(gudgeon: Callable[..., Any], tmp_path: Path) -> None:
     """Weather, what the controller said, the current against its limit, and what stood against the drive."""
     file = tmp_path / "windy.yaml"
     text = SITE.read_text(encoding="utf-8").replace("wind_m_s: 0}", "wind_m_s: 38}")
@@ -208,7 +178,7 @@ def test_a_gate_that_cannot_work_is_run_and_shows_why(gudgeon: Callable[..., Sai
 
 
 def test_the_keyboard_stops_a_command_in_one_sentence(
-    gudgeon: Callable[..., Said], monkeypatch: pytest.MonkeyPatch
+    gudgeon: Callable[..., Any], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """Ctrl-C: code 130, as shells count it, and a word; no traceback."""
 
@@ -220,14 +190,14 @@ def test_the_keyboard_stops_a_command_in_one_sentence(
     assert (said.code, said.out, said.err) == (130, "", "stopped by the keyboard\n")
 
 
-def test_run_as_json_is_json_and_nothing_else(gudgeon: Callable[..., Said]) -> None:
+def test_run_as_json_is_json_and_nothing_else(gudgeon: Callable[..., Any]) -> None:
     """With --json standard output is one JSON value."""
     said = gudgeon("run", SITE, "--for", "10", "--json")
     result = json.loads(said.out)
     assert (said.code, result["ended"], result["reached_s"]) == (0, "finished", 10.0)
 
 
-def test_a_controller_that_fails_is_told_and_ends_with_one(gudgeon: Callable[..., Said], tmp_path: Path) -> None:
+def test_a_controller_that_fails_is_told_and_ends_with_one(gudgeon: Callable[..., Any], tmp_path: Path) -> None:
     """A stranger's crash is the result of the run: told in words, code 1, no traceback of ours."""
     file = tmp_path / "mine.py"
     text = (ROOT / "tests/examples/own_controller.py").read_text(encoding="utf-8")
@@ -238,7 +208,7 @@ def test_a_controller_that_fails_is_told_and_ends_with_one(gudgeon: Callable[...
     assert "Traceback" not in said.out + said.err
 
 
-def test_force_prints_a_table_and_where_its_limits_come_from(gudgeon: Callable[..., Said]) -> None:
+def test_force_prints_a_table_and_where_its_limits_come_from(gudgeon: Callable[..., Any]) -> None:
     """Nine points on standard output with verdict, rules and origins; each point's progress on standard error."""
     said = gudgeon("force", SITE, "--leaf", "active")
     assert said.code == 0, said.err
@@ -254,7 +224,7 @@ def test_force_prints_a_table_and_where_its_limits_come_from(gudgeon: Callable[.
     assert "matplotlib" not in said.err
 
 
-def test_force_over_the_limit_ends_with_one(gudgeon: Callable[..., Said], tmp_path: Path) -> None:
+def test_force_over_the_limit_ends_with_one(gudgeon: Callable[..., Any], tmp_path: Path) -> None:
     """A gate without soft edges fails at 50 mm: code 1, as JSON, judged by the residual limit that was asked for."""
     bare = tmp_path / "bare.yaml"
     text = "format: gudgeon-site/1\nname: Larch Bank\nguards: {active_edge: not fitted, inactive_edge: not fitted}\n"
@@ -269,7 +239,7 @@ def test_force_over_the_limit_ends_with_one(gudgeon: Callable[..., Said], tmp_pa
     assert result["files"] == []
 
 
-def test_force_writes_its_report(gudgeon: Callable[..., Said], tmp_path: Path) -> None:
+def test_force_writes_its_report(gudgeon: Callable[..., Any], tmp_path: Path) -> None:
     """With --out the page and one picture a point are there, and JSON names them."""
     out = tmp_path / "deep" / "out"
     said = gudgeon("force", SITE, "--leaf", "inactive", "--out", out, "--json")
@@ -288,7 +258,7 @@ def test_force_writes_its_report(gudgeon: Callable[..., Said], tmp_path: Path) -
         (["--residual", "50"], "allowed: 25, 80"),
     ],
 )
-def test_force_names_what_is_allowed(arguments: list[str], allowed: str, gudgeon: Callable[..., Said]) -> None:
+def test_force_names_what_is_allowed(arguments: list[str], allowed: str, gudgeon: Callable[..., Any]) -> None:
     """A leaf, direction or limit that there isn't is a usage error; nothing is measured."""
     said = gudgeon("force", SITE, *arguments)
     assert said.code == 2
@@ -296,7 +266,7 @@ def test_force_names_what_is_allowed(arguments: list[str], allowed: str, gudgeon
     assert said.out == ""
 
 
-def test_force_is_refused_in_one_sentence(gudgeon: Callable[..., Said], tmp_path: Path) -> None:
+def test_force_is_refused_in_one_sentence(gudgeon: Callable[..., Any], tmp_path: Path) -> None:
     """No such site, a faulty site, a place that can't be written: a sentence, code 2, no traceback."""
     faulty = tmp_path / "faulty.yaml"
     faulty.write_text(SITE.read_text(encoding="utf-8").replace("opening_width_m", "opening_with_m"), encoding="utf-8")
@@ -312,7 +282,7 @@ def test_force_is_refused_in_one_sentence(gudgeon: Callable[..., Said], tmp_path
         assert "Traceback" not in said.err
 
 
-def test_jobs_are_listed(gudgeon: Callable[..., Said], monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+def test_jobs_are_listed(gudgeon: Callable[..., Any], monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
     """The list has each job with title and grade, the first one first, and nothing done yet for a newcomer."""
     monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path))
     said = gudgeon("jobs", "--json")
@@ -322,7 +292,7 @@ def test_jobs_are_listed(gudgeon: Callable[..., Said], monkeypatch: pytest.Monke
     assert "First run" in gudgeon("jobs").out
 
 
-def test_a_job_that_is_not_there_names_the_nearest(gudgeon: Callable[..., Said], tmp_path: Path) -> None:
+def test_a_job_that_is_not_there_names_the_nearest(gudgeon: Callable[..., Any], tmp_path: Path) -> None:
     """A slip in a job's name is answered with the jobs that there are, code 2, and no attempt is begun."""
     said = gudgeon("play", "frist_run", "--out", tmp_path / "out")
     assert said.code == 2
@@ -330,7 +300,7 @@ def test_a_job_that_is_not_there_names_the_nearest(gudgeon: Callable[..., Said],
     assert not (tmp_path / "out").exists()
 
 
-def test_a_job_on_which_nothing_is_done_is_not_passed(gudgeon: Callable[..., Said], tmp_path: Path) -> None:
+def test_a_job_on_which_nothing_is_done_is_not_passed(gudgeon: Callable[..., Any], tmp_path: Path) -> None:
     """Doing nothing fails: code 1, a debrief that says what was missed, and still a report."""
     idle = tmp_path / "idle.yaml"
     idle.write_text("format: gudgeon-solution/1\njob: first_run.yaml\nsteps:\n  - wait: {seconds: 5}\n", "utf-8")
@@ -342,7 +312,7 @@ def test_a_job_on_which_nothing_is_done_is_not_passed(gudgeon: Callable[..., Sai
     assert (tmp_path / "out/debrief.html").is_file()
 
 
-def test_a_drill_is_graded_headless(gudgeon: Callable[..., Said], tmp_path: Path) -> None:
+def test_a_drill_is_graded_headless(gudgeon: Callable[..., Any], tmp_path: Path) -> None:
     """The instructor gets the graded result as JSON, with what the instructor's script did."""
     said = gudgeon("drill", ROOT / "scenarios/drills/beam_goes_dark.yaml", "--out", tmp_path / "out", "--json")
     result = json.loads(said.out)
@@ -351,7 +321,7 @@ def test_a_drill_is_graded_headless(gudgeon: Callable[..., Said], tmp_path: Path
     assert any(done["kind"] == "inject" for done in result["log"])
 
 
-def test_a_drill_for_a_person_needs_a_display(gudgeon: Callable[..., Said]) -> None:
+def test_a_drill_for_a_person_needs_a_display(gudgeon: Callable[..., Any]) -> None:
     """Without a display a drill for a person is refused in one sentence that says what else can be done."""
     said = gudgeon("drill", ROOT / "scenarios/drills/beam_goes_dark.yaml", "--person")
     assert said.code == 2
@@ -380,7 +350,7 @@ def test_a_display_that_does_not_answer_is_told() -> None:
 
 @pytest.mark.slow
 def test_without_a_display_the_main_job_is_carried_out(
-    gudgeon: Callable[..., Said], monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+    gudgeon: Callable[..., Any], monkeypatch: pytest.MonkeyPatch, tmp_path: Path
 ) -> None:
     """The README's first command on a machine without a display: one sentence, full marks, report and pictures."""
     monkeypatch.chdir(tmp_path)

@@ -3,48 +3,17 @@
 from __future__ import annotations
 
 import json
-import sys
 from collections.abc import Callable
-from dataclasses import dataclass
 from pathlib import Path
-
-import pytest
+from typing import Any
 
 from sim.faults.catalogue import FAULTS
-from trainer import CAUTION, cli
+from trainer import CAUTION
 
 SITES = Path(__file__).resolve().parents[2] / "scenarios/sites"
 
 
-@dataclass(frozen=True)
-class Said:
-    """What a command printed and how it ended."""
-
-    code: int
-    out: str
-    err: str
-
-
-@pytest.fixture
-def gudgeon(monkeypatch: pytest.MonkeyPatch, capfd: pytest.CaptureFixture[str]) -> Callable[..., Said]:
-    """Run the installed command's own entry in this process, as wide as a page."""
-    monkeypatch.setenv("COLUMNS", "200")
-    monkeypatch.setenv("NO_COLOR", "1")
-
-    def run(*arguments: object) -> Said:
-        monkeypatch.setattr(sys, "argv", ["gudgeon", *(str(argument) for argument in arguments)])
-        code = 0
-        try:
-            cli.main()
-        except SystemExit as ended:
-            code = ended.code if isinstance(ended.code, int) else 1
-        printed = capfd.readouterr()
-        return Said(code, printed.out, printed.err)
-
-    return run
-
-
-def test_the_list_has_a_line_for_each_fault_by_family(gudgeon: Callable[..., Said]) -> None:
+def test_the_list_has_a_line_for_each_fault_by_family(gudgeon: Callable[..., Any]) -> None:
     """Name and what the customer says stand on one line; the caution is there."""
     said = gudgeon("faults")
     assert said.code == 0
@@ -56,13 +25,13 @@ def test_the_list_has_a_line_for_each_fault_by_family(gudgeon: Callable[..., Sai
     assert CAUTION in said.out
 
 
-def test_the_list_as_data_has_them_all(gudgeon: Callable[..., Said]) -> None:
+def test_the_list_as_data_has_them_all(gudgeon: Callable[..., Any]) -> None:
     """For programs."""
     said = gudgeon("faults", "--json")
     assert [row["name"] for row in json.loads(said.out)] == list(FAULTS)
 
 
-def test_every_fault_is_explained(gudgeon: Callable[..., Said]) -> None:
+def test_every_fault_is_explained(gudgeon: Callable[..., Any]) -> None:
     """Whatever it tells of itself is printed: also its danger and what a wrong repair hides."""
     for name, fault in FAULTS.items():
         said = gudgeon("faults", *name.split())
@@ -74,7 +43,7 @@ def test_every_fault_is_explained(gudgeon: Callable[..., Said]) -> None:
         assert CAUTION in said.out
 
 
-def test_an_explanation_as_data_can_be_played(gudgeon: Callable[..., Said]) -> None:
+def test_an_explanation_as_data_can_be_played(gudgeon: Callable[..., Any]) -> None:
     """Its steps are the actions themselves."""
     name = next(iter(FAULTS))
     told = json.loads(gudgeon("faults", name, "--json").out)
@@ -82,7 +51,7 @@ def test_an_explanation_as_data_can_be_played(gudgeon: Callable[..., Said]) -> N
     assert [step["action"] for step in told["reference"]["steps"]] == [step.kind for step in steps]
 
 
-def test_a_fault_is_shown_on_a_gate_beside_the_gate_without_it(gudgeon: Callable[..., Said]) -> None:
+def test_a_fault_is_shown_on_a_gate_beside_the_gate_without_it(gudgeon: Callable[..., Any]) -> None:
     """The two readings of the measurement lie in its bands, and something else of the gate reads otherwise too."""
     bench = SITES / "reference_bench.yaml"
     said = gudgeon("faults", "edge wet", "--site", bench, "--json")
@@ -97,7 +66,7 @@ def test_a_fault_is_shown_on_a_gate_beside_the_gate_without_it(gudgeon: Callable
     assert told["reference"]["faulty"] in page.out
 
 
-def test_how_grave_it_is_moves_the_reading(gudgeon: Callable[..., Said]) -> None:
+def test_how_grave_it_is_moves_the_reading(gudgeon: Callable[..., Any]) -> None:
     """Mild and grave water read differently, and nothing is a number written down."""
     bench = SITES / "reference_bench.yaml"
     mild, grave = (
@@ -108,7 +77,7 @@ def test_how_grave_it_is_moves_the_reading(gudgeon: Callable[..., Said]) -> None
     assert mild["reference"]["faulty"] != grave["reference"]["faulty"]
 
 
-def test_what_does_not_fit_a_site_is_said_in_words(gudgeon: Callable[..., Said]) -> None:
+def test_what_does_not_fit_a_site_is_said_in_words(gudgeon: Callable[..., Any]) -> None:
     """No presence loop there, no broken one: one sentence, code 2."""
     said = gudgeon("faults", "presence loop broken", "--site", SITES / "orchard_row.yaml")
     assert (said.code, said.out) == (2, "")
@@ -116,14 +85,14 @@ def test_what_does_not_fit_a_site_is_said_in_words(gudgeon: Callable[..., Said])
     assert "Traceback" not in said.err
 
 
-def test_an_unknown_name_gets_the_nearest_right_one(gudgeon: Callable[..., Said]) -> None:
+def test_an_unknown_name_gets_the_nearest_right_one(gudgeon: Callable[..., Any]) -> None:
     """And code 2."""
     said = gudgeon("faults", "edgewet")
     assert said.code == 2
     assert said.err == "there is no fault 'edgewet'; did you mean 'edge wet'?\n"
 
 
-def test_a_site_without_a_fault_is_no_question(gudgeon: Callable[..., Said]) -> None:
+def test_a_site_without_a_fault_is_no_question(gudgeon: Callable[..., Any]) -> None:
     """It says what is missing."""
     said = gudgeon("faults", "--site", SITES / "orchard_row.yaml")
     assert said.code == 2

@@ -3,38 +3,16 @@
 from __future__ import annotations
 
 import json
-import sys
 from collections.abc import Callable
+from typing import Any
 
 import pytest
 
 from sim.controller.rules import CONTRADICTIONS, WARNINGS
 from sim.controller.settings import CATALOGUE
-from trainer import cli
-
-Said = tuple[int, str, str]
 
 
-@pytest.fixture
-def gudgeon(monkeypatch: pytest.MonkeyPatch, capfd: pytest.CaptureFixture[str]) -> Callable[..., Said]:
-    """Run the installed command's own entry in this process, as wide as a page: (code, output, errors)."""
-    monkeypatch.setenv("COLUMNS", "200")
-    monkeypatch.setenv("NO_COLOR", "1")
-
-    def run(*arguments: str) -> Said:
-        monkeypatch.setattr(sys, "argv", ["gudgeon", *arguments])
-        code = 0
-        try:
-            cli.main()
-        except SystemExit as ended:
-            code = ended.code if isinstance(ended.code, int) else 1
-        printed = capfd.readouterr()
-        return code, printed.out, printed.err
-
-    return run
-
-
-def test_the_list_has_a_line_for_each_setting(gudgeon: Callable[..., Said]) -> None:
+def test_the_list_has_a_line_for_each_setting(gudgeon: Callable[..., Any]) -> None:
     """Name and default stand on one line under the group's head."""
     code, out, _ = gudgeon("settings")
     assert code == 0
@@ -45,7 +23,7 @@ def test_the_list_has_a_line_for_each_setting(gudgeon: Callable[..., Said]) -> N
 
 
 @pytest.mark.parametrize("name", list(CATALOGUE))
-def test_one_setting_in_words(gudgeon: Callable[..., Said], name: str) -> None:
+def test_one_setting_in_words(gudgeon: Callable[..., Any], name: str) -> None:
     """Its help, and every rule that names it with the other settings of the rule."""
     code, out, _ = gudgeon("settings", *name.split())
     said = " ".join(out.split())
@@ -57,7 +35,7 @@ def test_one_setting_in_words(gudgeon: Callable[..., Said], name: str) -> None:
             assert f"(with {', '.join(n for n in rule.settings if n != name)}) {rule.reason}" in said
 
 
-def test_as_data(gudgeon: Callable[..., Said]) -> None:
+def test_as_data(gudgeon: Callable[..., Any]) -> None:
     """Every setting with unit and range or its choices, and what it depends on."""
     rows = json.loads(gudgeon("settings", "--json")[1])
     assert [row["name"] for row in rows] == list(CATALOGUE)
@@ -67,7 +45,7 @@ def test_as_data(gudgeon: Callable[..., Said]) -> None:
     assert one["depends on"] == ["slow speed"]
 
 
-def test_as_a_page(gudgeon: Callable[..., Said]) -> None:
+def test_as_a_page(gudgeon: Callable[..., Any]) -> None:
     """Markdown with a head for every group and every setting, and nothing twice."""
     lines = gudgeon("settings", "--markdown")[1].splitlines()
     assert [line[4:] for line in lines if line.startswith("### ")] == list(CATALOGUE)
@@ -75,7 +53,7 @@ def test_as_a_page(gudgeon: Callable[..., Said]) -> None:
     assert len(heads) == len(set(heads)) == len({entry.group for entry in CATALOGUE.values()})
 
 
-def test_a_slip_of_the_pen_is_answered_with_the_right_name(gudgeon: Callable[..., Said]) -> None:
+def test_a_slip_of_the_pen_is_answered_with_the_right_name(gudgeon: Callable[..., Any]) -> None:
     """Code 2, one sentence, no traceback."""
     code, out, told = gudgeon("settings", "autoclose")
     assert (code, out) == (2, "")

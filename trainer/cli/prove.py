@@ -116,7 +116,7 @@ def again(wanted: str, controller: str | None, out: Path) -> NoReturn:
         printed.stop(f"{file} is a case of the controller {kept.controller}: name its file with --controller")
     if source is not None and source.digest != kept.controller_digest:
         printed.note(f"{source.file.name} is not as it was when this was found.")
-    outcome = play_again(Order(kept.site, source, (kept.property,)), kept.case)
+    outcome = play_again(Order(kept.site, source, (kept.property,), bounds=kept.bounds), kept.case)
     for step in outcome.done:
         print(_row(*told_step(step)))
     breach = outcome.breaches.get(kept.property) or next(iter(outcome.breaches.values()), None)

@@ -6,6 +6,7 @@ A stranger's controller is held by its digest, never by a path: whoever plays th
 from __future__ import annotations
 
 import json
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final
@@ -33,6 +34,8 @@ class Kept:
     controller: str
     controller_digest: str
     """Empty for the reference controller."""
+    bounds: Mapping[str, float]
+    """Bounds that were set otherwise when it was found."""
 
 
 def write_case(folder: Path, order: Order, found: Counterexample) -> Path:
@@ -45,6 +48,7 @@ def write_case(folder: Path, order: Order, found: Counterexample) -> Path:
         "seed": found.seed,
         "controller": order.source.name if order.source else "",
         "controller digest": order.source.digest if order.source else "",
+        "bounds": dict(order.bounds),
         "case": found.case.as_base_types(),
         "site": dump_site(order.site),
     }
@@ -72,6 +76,7 @@ def read_case(file: Path) -> Kept:
             seed=int(data["seed"]),
             controller=str(data["controller"]),
             controller_digest=str(data["controller digest"]),
+            bounds={str(name): float(value) for name, value in data["bounds"].items()},
         )
     except (KeyError, TypeError, ValueError, AttributeError) as error:
         raise DataError(f"{file}: a damaged case ({type(error).__name__}: {error})") from error

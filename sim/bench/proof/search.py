@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Final
 
 from hypothesis import HealthCheck, Phase, Verbosity, given, seed, settings
@@ -172,7 +172,11 @@ class Search:
         try:
             seed(number)(kept(drawn))()
         except Stopped:
-            return hunt.found()
+            drawn_short = hunt.found()
+            made = self._shortened(drawn_short.property, drawn_short.case, hunt.seen(drawn_short.case))
+            return replace(
+                made, seed=number, examples=drawn_short.examples, shrinks=drawn_short.shrinks + made.shrinks
+            )
         return None
 
     def play_all(self, cases: Iterable[Case], until: float | None = None) -> list[Found]:
@@ -192,6 +196,7 @@ class Search:
         return list(found.values())
 
     def _shortened(self, name: str, case: Case, outcome: Outcome) -> Found:
+        """The same without what comes after the breach, and without whatever else it doesn't need."""
         seen = {case: outcome}
         until = time.monotonic() + SHRINK_S
 
@@ -201,9 +206,20 @@ class Search:
             seen[smaller] = self.outcome(smaller)
             return name in seen[smaller].breaches
 
-        short, tried = shorter(case, breaks)
+        needed = _until(case, outcome, outcome.breaches[name].at)
+        start = needed if needed != case and breaks(needed) else case
+        short, tried = shorter(start, breaks)
         last = seen[short]
         return Found(name, short, last.breaches[name], 0, self.tally.examples, tried, last.done)
+
+
+def _until(case: Case, outcome: Outcome, at: int) -> Case:
+    """A case without the steps that come after an instant [µs]; with all of them where one was not carried out."""
+    before = len(case.sheet) + len(case.faults)
+    if len(outcome.done) != before + len(case.steps):
+        return case
+    came = sum(done.at <= at for done in outcome.done[before:])
+    return replace(case, steps=case.steps[:came])
 
 
 class _Hunt:
@@ -251,6 +267,10 @@ class _Hunt:
         if breach is not None:
             self.broken[case] = breach, outcome
         return breach is not None
+
+    def seen(self, case: Case) -> Outcome:
+        """What came of a case that broke what is hunted."""
+        return self.broken[case][1]
 
     def found(self) -> Found:
         """What was found in the end."""
