@@ -110,7 +110,12 @@ def to_stop(turn: Turn, index: int, direction: int) -> Move:
     """
     most = GENTLE if turn.state in (State.LEARNING, *HELD_RUNS) else 100.0
     effort = effort_a(turn, direction, most)
-    return Move(Phase.WAITING, direction, Goal.STOP, start_at=turn.now, effort_a=effort, slow=False)
+    return Move(Phase.WAITING, direction, Goal.STOP, start_at=_paused(turn), effort_a=effort, slow=False)
+
+
+def _paused(turn: Turn) -> int:
+    """The first instant at which a leaf may be driven: it may just have been driven the other way."""
+    return max(turn.now, turn.memory.timers.get("brake", 0))
 
 
 def to_count(turn: Turn, index: int, direction: int, distance: int) -> Move:
@@ -133,7 +138,7 @@ def seeking(turn: Turn, direction: int) -> Move:
 
 def by_hand(turn: Turn, direction: int, start_in_s: float = 0.0) -> Move:
     """A slow, gentle movement while somebody holds a control."""
-    start_at = next_on_grid(turn.now + round(start_in_s * 1e6), SCAN)
+    start_at = max(next_on_grid(turn.now + round(start_in_s * 1e6), SCAN), _paused(turn))
     effort = effort_a(turn, direction, GENTLE)
     return Move(Phase.WAITING, direction, Goal.HAND, start_at=start_at, slow=True, effort_a=effort)
 

@@ -138,3 +138,19 @@ def test_settings_and_transmitters_survive(gate) -> None:
         True,
     )
     assert after.log[: len(before.log)] == before.log
+
+
+def test_leaf_pauses_between_the_finding_run_and_the_opening(gate) -> None:
+    """The leaf that was shut last is not driven open in the same instant: drive and bridge need the pause."""
+    gate.tap("open button")
+    gate.run(6.0)
+    cut(gate)
+    gate.run(2.0)
+    gate.mark()
+    gate.tap("open button")
+    gate.until_state("opening")
+    gate.run(2.0)
+    drives = [(at, outputs.active.duty) for at, outputs in gate.trace if at > gate._began]
+    closed = max(place for place, (_, duty) in enumerate(drives) if duty < 0.0)
+    opened = min(at for at, duty in drives[closed:] if duty > 0.0)
+    assert opened - drives[closed + 1][0] >= 200_000

@@ -182,3 +182,17 @@ def test_acknowledge_clears_the_message_and_nothing_else(gate) -> None:
     gate.ask("acknowledge")
     assert gate.message == ""
     assert "inner beam to read clear" in gate.controller.panel().waits_for
+
+
+def test_jog_straight_after_an_arrival_pauses_first(gate) -> None:
+    """A leaf that was just pressed home is not driven open in the next scan."""
+    gate.tap("open button")
+    gate.until_state("open")
+    gate.tap("close button")
+    gate.until_state("closed")
+    stood = gate.now
+    gate.ask("jog", "active", "open")
+    gate.run(1.0)
+    assert gate.state == "jog"
+    started = min(at for at, outputs in gate.trace if at > stood and outputs.active.duty > 0.0)
+    assert 200_000 <= started - stood <= 400_000
