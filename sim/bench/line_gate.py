@@ -16,6 +16,7 @@ from typing import Any, Final, NamedTuple
 
 from sim.bench import keeping
 from sim.bench.line_leaf import LineLeaf
+from sim.bench.line_watches import free, holds
 from sim.controller.ports import (
     BOARD_MINIMUM_V,
     CLOCK_FULL_V,
@@ -29,8 +30,6 @@ from sim.controller.ports import (
     RadioWord,
     Request,
     Scan,
-    Watch,
-    Watched,
     headline_of,
 )
 from sim.controller.reference import ReferenceController
@@ -46,13 +45,10 @@ SUPPLY_V: Final = 27.3
 OFF: Final = Outputs(emitter_supply=False)
 """What a board without power drives."""
 
+_UNREAD: Final = Inputs(0.0, (), (), (0.0, 0.0), (0, 0), (0, 0))
+"""Terminals that nobody has looked at yet."""
+
 _LONG_AGO: Final = -10_000_000
-
-_NEVER: Final = 1e18
-"""Longer than anything waits [µs]."""
-
-_STEADY: Final = (Watched.CURRENT_AT_LEAST, Watched.CURRENT_AT_MOST, Watched.SUPPLY_AT_MOST)
-"""What these look at doesn't change in a stretch that is skipped."""
 
 
 class KeptGate(NamedTuple):
@@ -66,7 +62,10 @@ class KeptGate(NamedTuple):
 
 
 _TERMINALS: Final = ("supply_v", "on_battery", "clock_v", "board_c")
-_KEPT: Final = ("now", *_TERMINALS, "outputs", "scan", "_read", "_powered", "_emitters", "_emitters_were", "_since")
+_KEPT: Final = (
+    *("now", *_TERMINALS, "outputs", "scan", "words"),
+    *("read", "_powered", "_emitters", "_emitters_were", "_since"),
+)
 """Fields that are kept as they are: numbers and things that never change."""
 
 
@@ -101,8 +100,10 @@ class LineGate:
     """How often the controller was asked."""
     trace: list[tuple[int, Outputs]] = field(default_factory=list)
     """(instant, outputs) whenever they changed."""
+    words: int = 0
+    """Counter of the transmitter's last word."""
     scans_when_dead: bool = False
-    """Whether the host asks the controller even when the supply is too low."""
+    """Whether the host asks the controller at steps at which the supply is too low."""
     on_step: list[Callable[[Any], None]] = field(default_factory=list)
     """Called with the gate after every 10 ms; nothing is skipped then."""
     marks: tuple[float, ...] = ()
@@ -112,11 +113,12 @@ class LineGate:
     _emitters_were: bool = False
     _emitters: bool = False
     _powered: bool = False
-    _read: tuple[tuple[float, ...], tuple[float, ...], float] | None = None
     _radio: list[RadioWord] = field(default_factory=list)
     _requests: list[Request] = field(default_factory=list)
-    _inputs: Inputs | None = None
-    """What was read at the last step, None where a skip must not follow it."""
+    read: Inputs = _UNREAD
+    """The terminals at the last step."""
+    _steady: bool = False
+    """Whether a skip may follow the last step: it changed no output."""
 
     # -- what people do --------------------------------------------------------------------------------
 
@@ -138,9 +140,13 @@ class LineGate:
 
     def ask(self, kind: str, name: str = "", value: str | float | bool = "") -> str:
         """Do something at the service panel; returns its answer."""
-        self._requests.append(Request(kind, name, value))
+        self.request(kind, name, value)
         self.run(0.02)
         return self.controller.panel().answer
+
+    def request(self, kind: str, name: str = "", value: str | float | bool = "") -> None:
+        """Do something at the service panel; the controller reads it at the next scan."""
+        self._requests.append(Request(kind, name, value))
 
     def write(self, settings: dict[str, str | float]) -> None:
         """Set settings. Raises ControllerError for one that isn't accepted."""
@@ -152,6 +158,11 @@ class LineGate:
     def hear(self, word: RadioWord) -> None:
         """The receiver decoded a radio word; the controller hears of it at the next scan."""
         self._radio.append(word)
+
+    def press_transmitter(self, serial: str) -> None:
+        """Button 1 of the one transmitter there is: its next word."""
+        self.words += 1
+        self.hear(RadioWord(serial, 1, self.words, True))
 
     def send(self, serial: str, button: int, counter: int) -> None:
         """A press and release of a transmitter."""
@@ -227,6 +238,12 @@ class LineGate:
         """Where the leaves are [counts from the closed stop]."""
         return round(self.leaves[0].position), round(self.leaves[1].position)
 
+    @property
+    def dark(self) -> bool:
+        """Whether the beams' receivers see no emitter now."""
+        follows = self._emitters if self.now - self._since >= REACTION else self._emitters_were
+        return not follows
+
     # -- keeping ---------------------------------------------------------------------------------------
 
     def keep(self) -> KeptGate:
@@ -247,7 +264,7 @@ class LineGate:
         for leaf, state in zip(self.leaves, kept.leaves, strict=True):
             leaf.restore(state)
         keeping.restore(self.controller, kept.controller)
-        self._radio, self._requests, self.trace, self._inputs = [], [], [], None
+        self._radio, self._requests, self.trace, self._steady = [], [], [], False
 
     # -- the machinery ---------------------------------------------------------------------------------
 
@@ -272,12 +289,8 @@ class LineGate:
         if name.endswith("edge"):
             ohms = 0.0 if name in self.tripped else self.edge_ohms.get(name, 8200.0)
             return 3.3 * ohms / (ohms + 8200.0)
-        is_open = name in self.tripped or (name.endswith("beam") and name not in self.deaf and self._is_dark())
+        is_open = name in self.tripped or (name.endswith("beam") and name not in self.deaf and self.dark)
         return 24.1 if is_open else 0.1
-
-    def _is_dark(self) -> bool:
-        follows = self._emitters if self.now - self._since >= REACTION else self._emitters_were
-        return not follows
 
     def step(self) -> None:
         """10 ms: the leaves move, then the controller is asked if it is due."""
@@ -298,8 +311,8 @@ class LineGate:
             self.scan = self.controller.scan(Us(self.now), inputs)
             self.scans += 1
             self._apply(self.scan.outputs)
-        self._read = (inputs.guard_v, inputs.command_v, inputs.feed_v)
-        self._inputs = inputs if self.outputs is before or self.outputs == before else None
+        self.read = inputs
+        self._steady = self.outputs is before or self.outputs == before
         self._radio, self._requests = [], []
         for look in self.on_step:
             look(self)
@@ -310,9 +323,10 @@ class LineGate:
             return True
         if scan.wake is not None and self.now >= scan.wake:
             return True
-        if (inputs.guard_v, inputs.command_v, inputs.feed_v) != self._read:
+        read = self.read
+        if (inputs.guard_v, inputs.command_v, inputs.feed_v) != (read.guard_v, read.command_v, read.feed_v):
             return True
-        return any(_holds(watch, inputs) for watch in scan.watches)
+        return any(holds(watch, inputs) for watch in scan.watches)
 
     def _apply(self, outputs: Outputs) -> None:
         if outputs.emitter_supply != self._emitters:
@@ -329,67 +343,32 @@ class LineGate:
 
         Only straight after a step: whoever did something to the gate has it step first.
         """
-        inputs, scan = self._inputs, self.scan
-        if inputs is None or self.every_scan or self.on_step:
+        inputs, scan = self.read, self.scan
+        if not self._steady or self.every_scan or self.on_step:
             return
         room: float = (end - self.now) // SCAN
         if scan is None:
-            if self._powered or self.scans_when_dead:
+            if self._powered:
                 return
-        elif scan.watches is None or any(_holds(watch, inputs) for watch in scan.watches):
+        elif scan.watches is None or any(holds(watch, inputs) for watch in scan.watches):
             return
         elif scan.wake is not None:
             room = min(room, -(-(scan.wake - self.now) // SCAN) - 1)
+        watches = (scan.watches or ()) if scan is not None else ()
         if self.now - self._since < REACTION:
             room = min(room, -(-(self._since + REACTION - self.now) // SCAN) - 1)
-        for index, drive in enumerate((self.outputs.active, self.outputs.inactive)):
+        drives = (self.outputs.active, self.outputs.inactive)
+        for index, (leaf, drive) in enumerate(zip(self.leaves, drives, strict=True)):
             if room < 1:
                 return
-            room = min(room, self.leaves[index].room(drive, *self._free(index, scan)))
+            room = min(room, leaf.room(drive, *free(leaf, index, watches, self.marks)))
         if room >= 1:
             for leaf in self.leaves:
                 leaf.go(int(room))
             self.now += int(room) * SCAN
-
-    def _free(self, index: int, scan: Scan | None) -> tuple[float, float, float]:
-        """Between which places a leaf passes nothing that is watched, and how long it may be quiet [µs]."""
-        leaf = self.leaves[index]
-        low = max((mark for mark in self.marks if mark <= leaf.position), default=float("-inf"))
-        high = min((mark for mark in self.marks if mark > leaf.position), default=float("inf"))
-        quiet = _NEVER
-        for watch in (scan.watches or ()) if scan else ():
-            if watch.leaf != index or watch.what in _STEADY:
-                continue
-            place = watch.threshold - leaf.offset
-            if watch.what is Watched.COUNT_AT_LEAST:
-                high = min(high, place)
-            elif watch.what is Watched.COUNT_AT_MOST:
-                low = max(low, place + 1)
-            elif watch.what is Watched.STALLED_FOR:
-                quiet = min(quiet, watch.threshold)
-            elif watch.what is not Watched.CURRENT_ABOVE_TABLE or (leaf.moved and leaf.current > min(watch.table)):
-                return leaf.position, leaf.position, 0.0
-        return low, high, quiet
 
 
 def _known(name: str, names: tuple[str, ...], kind: str) -> str:
     if name not in names:
         raise ActionError(f"there is no {kind} '{name}'{nearest_right(name, names)}")
     return name
-
-
-def _holds(watch: Watch, inputs: Inputs) -> bool:
-    leaf, current = watch.leaf, abs(inputs.motor_a[watch.leaf])
-    if watch.what is Watched.CURRENT_ABOVE_TABLE:
-        place = max(0, min(len(watch.table) - 1, (inputs.counts[leaf] - watch.table_start) // watch.table_pitch))
-        return current > watch.table[place]
-    value = {
-        Watched.COUNT_AT_LEAST: inputs.counts[leaf],
-        Watched.COUNT_AT_MOST: -inputs.counts[leaf],
-        Watched.CURRENT_AT_LEAST: current,
-        Watched.CURRENT_AT_MOST: -current,
-        Watched.STALLED_FOR: inputs.quiet_us[leaf],
-        Watched.SUPPLY_AT_MOST: -inputs.supply_v,
-    }[watch.what]
-    falls = watch.what in (Watched.COUNT_AT_MOST, Watched.CURRENT_AT_MOST, Watched.SUPPLY_AT_MOST)
-    return value >= (-watch.threshold if falls else watch.threshold)

@@ -314,7 +314,7 @@ class Memory:
     accepted: bool = True
 
 
-_KEPT = (
+KEPT = (
     "sheet",
     "learned",
     "load_strokes_due",
@@ -333,9 +333,10 @@ _KEPT = (
     "note_count",
     "leaves",
 )
+"""Fields of the memory that survive a loss of power."""
 
 
-_KEPT_OF_LEAF = (
+KEPT_OF_LEAF = (
     "travel",
     "opening_load",
     "closing_load",
@@ -346,12 +347,13 @@ _KEPT_OF_LEAF = (
     "at_stop",
     "doubt",
 )
+"""Fields of a leaf that survive it."""
 
 
 def power_lost(memory: Memory) -> Memory:
     """What is left of a memory after its power went: the kept part, everything else as new."""
-    kept = Memory(**{name: getattr(memory, name) for name in _KEPT})
-    kept.leaves = [Leaf(**{name: getattr(leaf, name) for name in _KEPT_OF_LEAF}) for leaf in memory.leaves]
+    kept = Memory(**{name: getattr(memory, name) for name in KEPT})
+    kept.leaves = [Leaf(**{name: getattr(leaf, name) for name in KEPT_OF_LEAF}) for leaf in memory.leaves]
     if not memory.position_kept:
         for leaf in kept.leaves:
             leaf.at_stop = 0
