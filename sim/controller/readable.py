@@ -59,7 +59,7 @@ class ChartMachine:
 
 
 class ReadableController(ReferenceController):
-    """The same controller without a short way: for tests and for the bench, several times as slow."""
+    """The same controller without a short way: for tests and for the bench, some thirty times as slow."""
 
     _new_machine = ChartMachine
 
