@@ -15,10 +15,17 @@ from sim.units import LEAVES
 
 
 def met(turn: Turn, index: int, what: Met) -> None:
-    """A leaf met something on its own way to a stop: does its travel still fit?"""
+    """A leaf met something on its own way to a stop: does its travel still fit?
+
+    What it meets on opening, at one place, twice running, is rather its stop than somebody in the way. On closing the
+    retries have their own end.
+    """
     memory = turn.memory
     if what in NO_ROOM:
         _doubt(turn, f"the {LEAVES[index]} leaf {what.value}")
+        return
+    if memory.way < 0:
+        memory.met_at = {}
         return
     position = turn.position(index)
     again = memory.met_at.get(LEAVES[index])

@@ -60,6 +60,7 @@ _ENTRIES: Final[tuple[Setting, ...]] = (
         (5.0, 40.0, 1.0),
         "Share of the travel before either stop that is run slowly; too short, the leaf is still fast where it "
         "crushes.",
+        "load",
     ),
     amount(
         "slow speed",
