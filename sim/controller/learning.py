@@ -84,8 +84,10 @@ def under_way(turn: Turn) -> None:
     """Learning or finding is under way."""
     if turn.memory.learning.seeks:
         _seek(turn)
-    else:
+    elif turn.state is State.LEARNING:
         _stroke(turn)
+    elif turn.take_timer("pause"):
+        _go_on(turn)
 
 
 # slow runs
@@ -150,7 +152,7 @@ def _found(turn: Turn, seek: Seek) -> None:
         turn.start_timer("pause", PAUSE_S)
         return
     turn.memory.position_known = True
-    if turn.state is State.FINDING:
+    if turn.state is State.FINDING and turn.memory.wish.what == "close":
         _go_on(turn)
     else:
         turn.start_timer("pause", PAUSE_S)

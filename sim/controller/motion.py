@@ -34,6 +34,10 @@ AT_ONCE_PER_S: Final = 100.0
 SLOW_START_S: Final = 0.5
 """Soft start of slow movements [s]. CP, no source."""
 
+FREEING_START_S: Final = 0.2
+"""Soft start of the way back from a contact: 150 N may last for 0.75 s, Facts 1.2, and noticing and pausing take most
+of it [s]. CP, no source."""
+
 SLOWING_PER_S: Final = 1.5
 """How fast the duty falls from run to slow speed [1/s]. CP, no source."""
 
@@ -201,7 +205,7 @@ def _begin(turn: Turn, index: int) -> None:
         if near or turn.state in HELD_RUNS:
             _slow_down(turn, move)
     start_s = number(turn.sheet, "soft start") if move.goal is Goal.STOP else SLOW_START_S
-    move.slew_per_s = duty(turn.sheet, move) / start_s
+    move.slew_per_s = duty(turn.sheet, move) / (FREEING_START_S if turn.memory.contact else start_s)
     if sensing.on_mains(turn.sheet):
         start_s, move.slew_per_s = MAINS_START_S, AT_ONCE_PER_S
     move.arms_at = next_on_grid(turn.now + round((start_s + ARM_S) * 1e6), SCAN)

@@ -23,6 +23,9 @@ _SOON = st.sampled_from((0.1, 0.02, 0.05, 0.3, 0.6, 1.0, 2.0))
 _ON_THE_WAY = st.integers(2, 60).map(lambda quarters: quarters / 4.0)
 """A movement is under way, and both leaves mostly."""
 
+_NOTICED = st.sampled_from((0.3, 0.2, 0.4, 0.6, 0.1))
+"""A contact has been noticed, and the leaf begins to go back."""
+
 _WHILE = st.integers(1, 16).map(lambda halves: halves / 2.0)
 
 
@@ -80,9 +83,9 @@ def _on_the_way(draw: st.DrawFn, site: Site, *kinds: str) -> Steps:
 
 
 @st.composite
-def _while_closing(draw: st.DrawFn, site: Site) -> Steps:
-    """A beam or an edge trips while the gate closes, clears again, and nothing else is done until the gate rests."""
-    trips, clears = draw(_guard(site, "beam", "edge"))
+def _while_closing(draw: st.DrawFn, site: Site, *kinds: str) -> Steps:
+    """A guard of these kinds trips while the gate closes, clears again, and nothing is done until the gate rests."""
+    trips, clears = draw(_guard(site, *kinds))
     quiet = step("wind", 2.0, "the gate rests", wind_m_s=0.0)
     return (*_closing(draw(_ON_THE_WAY)), trips, clears, quiet)
 
@@ -103,24 +106,24 @@ def _edge_then_stop(draw: st.DrawFn, site: Site) -> Steps:
 
 def _in_the_way(draw: st.DrawFn, site: Site, seconds: float = 0.1, wait: str = "") -> Step:
     """Something stands where the leaves meet, or where one of them swings."""
-    x = draw(st.sampled_from((0.5, 0.4, 0.6, 0.3, 0.7))) * site.opening_width_m
+    x = draw(st.sampled_from((0.6, 0.4, 0.5, 0.3, 0.7))) * site.opening_width_m
     y = draw(st.sampled_from((0.4, 0.3, 0.6, 1.0)))
-    body = draw(st.sampled_from(("test body", "adult")))
+    body = draw(st.sampled_from(("adult", "test body")))
     return step("place body", seconds, wait, body=body, x_m=round(x, 2), y_m=y)
 
 
 @st.composite
 def _body_in_the_way(draw: st.DrawFn, site: Site) -> Steps:
     """The closing leaves meet a body; nothing else happens for a while."""
-    quiet = step("wind", 8.0, "the gate rests", wind_m_s=0.0)
-    return (*_closing(draw(_SOON)), _in_the_way(draw, site), quiet)
+    quiet = step("wind", 3.0, "the gate rests", wind_m_s=0.0)
+    return (*_closing(draw(_SOON)), _in_the_way(draw, site, 8.0, "something is met"), quiet)
 
 
 @st.composite
 def _body_then_stop(draw: st.DrawFn, site: Site) -> Steps:
     """The closing leaves meet a body, and the stop button is struck while they go back from it."""
     struck = step("press", 6.0, control="stop button")
-    return (*_closing(draw(_SOON)), _in_the_way(draw, site, draw(_SOON), "something is met"), struck)
+    return (*_closing(0.1), _in_the_way(draw, site, draw(_NOTICED), "something is met"), struck)
 
 
 @st.composite
@@ -162,6 +165,15 @@ def _released(draw: st.DrawFn, site: Site) -> Steps:
 
 
 @st.composite
+def _isolated_on_the_way(draw: st.DrawFn, site: Site) -> Steps:
+    """Both sources are taken away while the gate moves; somebody tries whether it is dead, and gives them back."""
+    link = site.supply.battery is not None
+    goes = (*((step("remove battery link", 0.0),) if link else ()), step("isolate", draw(_WHILE)))
+    comes = (*((step("fit battery link", 0.0),) if link else ()), step("restore", draw(_WHILE)))
+    return (*draw(_moving()), *goes, *pressed("open button", draw(_WHILE)), *comes)
+
+
+@st.composite
 def _to_and_fro(draw: st.DrawFn, site: Site) -> Steps:
     """The gate is told to open and, on the way, to close, or the other way round, and again."""
     steps = list(draw(_moving()))
@@ -180,7 +192,8 @@ SCENES: Final[Mapping[str, Callable[[Site], Phrases]]] = {
     "guard then command": lambda site: _guard_then_command(site),
     "beam on the way": lambda site: _on_the_way(site, "beam"),
     "edge on the way": lambda site: _on_the_way(site, "edge"),
-    "guard while closing": lambda site: _while_closing(site),
+    "beam while closing": lambda site: _while_closing(site, "beam"),
+    "edge while closing": lambda site: _while_closing(site, "edge"),
     "stop on the way": lambda site: _stop_on_the_way(site),
     "edge then stop": lambda site: _edge_then_stop(site),
     "body in the way": lambda site: _body_in_the_way(site),
@@ -189,6 +202,7 @@ SCENES: Final[Mapping[str, Callable[[Site], Phrases]]] = {
     "learns and guard": lambda site: _learns_and_guard(site),
     "runs by hand": lambda site: _runs_by_hand(site),
     "released": lambda site: _released(site),
+    "isolated on the way": lambda site: _isolated_on_the_way(site),
     "to and fro": lambda site: _to_and_fro(site),
     "round trip": lambda site: _round_trip(),
 }
@@ -199,7 +213,8 @@ NEEDS: Final[Mapping[str, tuple[str, ...]]] = {
     "guard then command": ("open button", "close button", "step button", "beam"),
     "beam on the way": ("open button", "close button", "beam"),
     "edge on the way": ("open button", "close button", "edge"),
-    "guard while closing": ("open button", "close button", "beam"),
+    "beam while closing": ("open button", "close button", "beam"),
+    "edge while closing": ("open button", "close button", "edge"),
     "stop on the way": ("open button", "close button", "circuit"),
     "edge then stop": ("open button", "close button", "edge", "circuit"),
     "body in the way": ("open button", "close button"),
@@ -207,6 +222,7 @@ NEEDS: Final[Mapping[str, tuple[str, ...]]] = {
     "learns and guard": ("open button", "close button", "beam"),
     "runs by hand": ("key switch",),
     "released": ("open button", "close button"),
+    "isolated on the way": ("open button", "close button"),
     "to and fro": ("open button", "close button", "step button"),
     "round trip": ("open button", "close button"),
 }

@@ -12,10 +12,11 @@ from sim.bench.proof.record import Record, Row
 from sim.controller.ports import COMMAND_TERMINALS, GUARD_TERMINALS
 from sim.controller.settings import NOT_FITTED
 
-TURN_US: Final = 1_000_000
-"""A leaf that is driven the other way within this was turned round [µs]. Ours."""
+TURN_US: Final = 4_500_000
+"""A leaf that is driven the other way within this was turned round [µs]: in the lap one leaf goes back after the
+other. Ours."""
 
-_BY_HAND: Final = ("jog", "hold-to-run opening")
+_BY_HAND: Final = ("jog", "hold-to-run opening", "hold-to-run closing")
 
 _TO_STOPS: Final = ("opening", "closing")
 
@@ -79,6 +80,19 @@ def _of_leaf(record: Record, leaf: int) -> Iterator[Stretch]:
         pause = row.at - let_go if before else row.at
         yield Stretch(leaf, way, row.at, until, first, index - 1, before, pause)
         before, let_go = way, until
+
+
+def ways_back(record: Record, longest_s: float) -> list[Stretch]:
+    """Stretches that free what a leaf met: the other way than before, and short [s]; and what goes back with one."""
+    found = [s for s in stretches(record) if s.length <= round(longest_s * 1e6)]
+    turned = [s for s in found if s.turned]
+    return [s for s in found if s.turned or any(t.way == s.way and 0 <= s.start - t.start <= TURN_US for t in turned)]
+
+
+def goes_back(back: list[Stretch], row: Row) -> bool:
+    """Whether every leaf that is driven at a row is on one of these ways back."""
+    leaves = [leaf for leaf in (0, 1) if row.ways[leaf]]
+    return all(any(s.leaf == leaf and s.start <= row.at < s.end for s in back) for leaf in leaves)
 
 
 def by_hand(row: Row) -> bool:

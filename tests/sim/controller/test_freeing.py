@@ -85,3 +85,24 @@ def test_a_reversal_from_the_middle_leaves_the_lock_alone(gate) -> None:
     gate.trip("outer beam")
     gate.run(5.0)
     assert not any(o.lock for t, o in gate.trace if t > gate._began)
+
+
+@pytest.mark.parametrize("soft_start", [0.3, 3.0])
+def test_the_way_back_from_a_contact_has_no_soft_start(gate, soft_start: float) -> None:
+    """However softly it starts otherwise: what presses is let go as fast as the drive turns round. Facts 1.2."""
+    gate.write({"soft start": soft_start})
+    closing(gate)
+    gate.leaves[0].blocked_below = gate.leaves[0].position - 50.0
+    gate.until(gate.opens)
+    back = gate.outputs.active
+    assert back.duty / back.slew_per_s == pytest.approx(0.2)
+
+
+def test_the_way_back_from_an_edge_has_no_soft_start(gate) -> None:
+    """A back-off, which frees as well, begins as fast."""
+    gate.write({"active edge": "back off"})
+    closing(gate)
+    gate.trip("active edge")
+    gate.until(gate.opens)
+    back = gate.outputs.active
+    assert back.duty / back.slew_per_s == pytest.approx(0.2)

@@ -79,6 +79,22 @@ def test_position_lost_while_moving_is_found_by_a_slow_run(gate) -> None:
     assert moves[:3] == [(0.35, 0.0), (0.0, -0.35), (-0.35, 0.0)]
 
 
+def test_after_a_finding_run_the_drive_pauses_before_it_opens(gate) -> None:
+    """The leaf was just driven against its closed stop: it is let go before it is driven the other way. CP."""
+    gate.tap("open button")
+    gate.run(6.0)
+    cut(gate)
+    gate.run(1.0)
+    gate.tap("open button")
+    gate.until_state("open")
+    ways = [(t, (o.active.duty > 0) - (o.active.duty < 0)) for t, o in gate.trace]
+    closed = max(t for t, way in ways if way < 0)
+    stood = [t for t, way in ways if t > closed and way == 0]
+    opened = min(t for t, way in ways if t > closed and way > 0)
+    assert stood
+    assert opened - min(stood) >= 200_000
+
+
 def test_finding_run_for_a_closing_ends_closed(gate) -> None:
     """Commanded to close with its position unknown, the gate is closed when its position is found."""
     gate.tap("open button")

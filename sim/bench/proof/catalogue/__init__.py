@@ -4,12 +4,25 @@ from collections.abc import Mapping
 from types import MappingProxyType
 from typing import Final
 
-from sim.bench.proof.catalogue import closing, contract, guards, power, radio, starting
+from sim.bench.proof.catalogue import (
+    closing,
+    contract,
+    force,
+    guards,
+    motion,
+    power,
+    radio,
+    reversing,
+    starting,
+)
 from sim.bench.proof.entry import Property
 
 _ALL: Final[tuple[Property, ...]] = (
     *contract.ENTRIES,
     *guards.ENTRIES,
+    *reversing.ENTRIES,
+    *force.ENTRIES,
+    *motion.ENTRIES,
     *starting.ENTRIES,
     *closing.ENTRIES,
     *power.ENTRIES,

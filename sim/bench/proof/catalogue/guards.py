@@ -7,7 +7,7 @@ from typing import Final
 
 from sim.bench.proof.entry import Bound, Bounds, Breach, Focus, Property
 from sim.bench.proof.record import Record, Row
-from sim.bench.proof.stretches import by_hand, not_clear, spans, stop_is_open, stretches
+from sim.bench.proof.stretches import by_hand, goes_back, not_clear, spans, stop_is_open, stretches, ways_back
 
 _TABLE: Final = "EN 12453 Table 1, detection and force limiting, as Facts 2.1 restates it"
 _TWO_SCANS: Final = Bound("within", 0.02, "s", "two scans of 10 ms, ours")
@@ -39,13 +39,10 @@ def _never_closes_past_a_reopening_guard(record: Record, bounds: Bounds) -> Brea
 
 def _against(record: Record, bounds: Bounds, way: int, *reactions: str) -> Breach | None:
     """A leaf driven this way against a guard with one of these reactions; the way back from a contact is excused."""
-    late, short = round(bounds["within"] * 1e6), round(bounds["back off"] * 1e6)
-    freeing = [s for s in stretches(record) if s.way == way and s.turned and s.length <= short]
+    late, back = round(bounds["within"] * 1e6), ways_back(record, bounds["back off"])
 
     def so(row: Row) -> list[str]:
-        ways = [leaf for leaf in (0, 1) if row.ways[leaf] == way]
-        frees = all(any(s.leaf == leaf and s.start <= row.at < s.end for s in freeing) for leaf in ways)
-        return not_clear(record, row, *reactions) if ways and not frees else []
+        return not_clear(record, row, *reactions) if way in row.ways and not goes_back(back, row) else []
 
     broken = _longer_than(record, late, so)
     verb = "opening" if way > 0 else "closing"
@@ -80,13 +77,15 @@ def _starts_nothing_against_a_guard(record: Record, bounds: Bounds) -> Breach | 
 def _stops_both_leaves(record: Record, bounds: Bounds) -> Breach | None:
     """When an edge is pressed that acts on both, neither is driven on the way it went."""
     late = round(bounds["within"] * 1e6)
+    found = stretches(record)
     before: tuple[list[str], tuple[int, int]] | None = None
     for row in record.rows:
         pressed = not_clear(record, row, "reopen", "back off")
         if before is not None:
             was, ways = before
             new = [edge for edge in pressed if edge.endswith("edge") and edge not in was]
-            if new and ways in ((-1, -1), (1, 1)) and not by_hand(row):
+            frees = any(s.turned and s.way > 0 and s.start < row.at <= s.end for s in found)
+            if new and ways in ((-1, -1), (1, 1)) and not by_hand(row) and not frees:
                 acts = ways[0] < 0 or record.sheet(row.at)[new[0]] == "back off"
                 later = record.row_at(row.at + late)
                 if acts and later is not None and ways[0] in later.ways:
@@ -98,16 +97,12 @@ def _stops_both_leaves(record: Record, bounds: Bounds) -> Breach | None:
 def _stop_beats_everything(record: Record, bounds: Bounds) -> Breach | None:
     """Nothing is driven while the stop circuit is open, but a leaf on its way back from what it touched, shortly."""
     late, relief = round(bounds["within"] * 1e6), round(bounds["relief"] * 1e6)
-    freeing = [s for s in stretches(record) if s.turned and _touched(record, s.start, s.leaf)]
-
-    def frees(row: Row) -> bool:
-        leaves = [leaf for leaf in (0, 1) if row.ways[leaf]]
-        return all(any(s.leaf == leaf and s.start <= row.at < s.end for s in freeing) for leaf in leaves)
+    back = [s for s in ways_back(record, record.end / 1e6) if _touched(record, s.start)]
 
     def so(row: Row) -> list[str]:
         return ["the stop circuit"] if row.driven and stop_is_open(record, row) else []
 
-    at_once = _longer_than(record, late, so, frees)
+    at_once = _longer_than(record, late, so, lambda row: goes_back(back, row))
     if at_once:
         return Breach(at_once[0], "a leaf is driven though the stop circuit is open, and frees nothing")
     opened: int | None = None
@@ -122,12 +117,12 @@ _RECENT_US: Final = 6_000_000
 """What was touched so long ago may still be freed [µs]: a back-off's longest time and its pause. Ours."""
 
 
-def _touched(record: Record, at: int, leaf: int) -> bool:
+def _touched(record: Record, at: int) -> bool:
     """Whether something had been touched shortly before: an edge reads so, a force says so, effort was noticed."""
     rows = [row for row in record.rows if at - _RECENT_US <= row.at <= at]
     edges = any(guard.endswith("edge") for row in rows for guard in not_clear(record, row, "reopen", "back off"))
-    times, force = record.trace.time_us, record.trace[_FORCES[leaf]]
-    pressed = bool((force[(times >= at - _RECENT_US) & (times <= at)] > 0.0).any())
+    recent = (record.trace.time_us >= at - _RECENT_US) & (record.trace.time_us <= at)
+    pressed = any(bool((record.trace[name][recent] > 0.0).any()) for name in _FORCES)
     noticed = any(h.kind == "obstacle" and at - _RECENT_US <= int(h.at) <= at for h in record.happenings)
     return edges or pressed or noticed
 

@@ -86,7 +86,9 @@ def _bugs(subjects: tuple[str, ...]) -> Iterator[Bug]:
 
 
 def pytest_generate_tests(metafunc: pytest.Metafunc) -> None:
-    """One test case for each bug of the subjects that a test module names."""
+    """One test case for each bug of the subjects that a test module names, or for each promise that one breaks."""
     if "bug" in metafunc.fixturenames:
         bugs = list(_bugs(metafunc.module.SUBJECTS))
         metafunc.parametrize("bug", bugs, ids=[bug.controller.__name__ for bug in bugs])
+    if "promised" in metafunc.fixturenames:
+        metafunc.parametrize("promised", dict.fromkeys(bug.breaks for bug in _bugs(metafunc.module.SUBJECTS)))
