@@ -28,7 +28,7 @@ def begin(turn: Turn) -> None:
     memory.test = test = GuardTest()
     if word(turn.sheet, "guard test") == "off":
         return
-    for index in guards.BEAM_INDICES:
+    for index in guards.beams(turn.sheet):
         if guards.declared(turn.sheet, index) == NOT_FITTED:
             continue
         if _is_clear(turn, index):
@@ -79,7 +79,9 @@ def standing(memory: Memory) -> dict[str, str]:
     """Guards that failed their last test and are still told to be there and to be tested: how each failed."""
     if word(memory.sheet, "guard test") == "off":
         return {}
-    return {name: how for name, how in memory.failed_tests.items() if word(memory.sheet, name) != NOT_FITTED}
+    tested = [GUARD_TERMINALS[index] for index in guards.beams(memory.sheet)]
+    declared = [name for name in tested if word(memory.sheet, name) != NOT_FITTED]
+    return {name: how for name, how in memory.failed_tests.items() if name in declared}
 
 
 def _is_clear(turn: Turn, index: int) -> bool:

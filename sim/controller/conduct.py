@@ -300,6 +300,6 @@ def carry_on(turn: Turn) -> None:
 def guards_at(turn: Turn) -> None:
     """Read the guards, note what changed, and let the stop circuit act before anything else."""
     memory = turn.memory
-    before, memory.guards = memory.guards, guards.read_all(turn.inputs.guard_v)
+    before, memory.guards = memory.guards, guards.read_all(turn.sheet, turn.inputs.guard_v)
     reacting.note_changes(turn, before)
     reacting.stop_circuit(turn)

@@ -57,7 +57,7 @@ def is_over(turn: Turn) -> bool:
     blocked = guards.not_clear(turn.sheet, memory.guards, -1)
     if blocked or kept_open_by(memory):
         turn.stop_timer("dwell")
-        memory.passed = memory.passed or any(index in guards.BEAM_INDICES for index in blocked)
+        memory.passed = memory.passed or any(index in guards.beams(turn.sheet) for index in blocked)
         return False
     if turn.take_timer("dwell"):
         return True

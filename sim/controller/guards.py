@@ -1,7 +1,8 @@
 """How the controller reads its guard inputs, and on which movement each guard acts.
 
-A beam or a stop circuit is a loop: closed is clear, open is tripped, and a broken wire looks the same. A safety edge
-is a line of known resistance: pressed, broken and out of band look different from clear, and from each other.
+The sheet says what is wired to each. A beam pair, contact edge or stop circuit is a loop: closed is clear, open is
+tripped, and a broken wire looks the same. A resistor edge is a line of known resistance: pressed, broken and out of
+band look different from clear, and from each other.
 """
 
 from __future__ import annotations
@@ -12,7 +13,7 @@ from functools import lru_cache
 from typing import Final
 
 from sim.controller.ports import CONTACT_THRESHOLD_V, EDGE_PULL_UP_OHM, EDGE_PULL_UP_V, GUARD_TERMINALS
-from sim.controller.settings import NOT_FITTED
+from sim.controller.settings import BEAM_PAIR, CONTACT_EDGE, NOT_FITTED
 from sim.controller.sheet import Sheet, word
 
 EDGES: Final = (2, 3)
@@ -20,6 +21,9 @@ EDGES: Final = (2, 3)
 
 BEAM_INDICES: Final = (0, 1)
 """Indices of the beams, whose emitters hang on the switched supply."""
+
+INPUTS: Final = ("outer beam input", "inner beam input", "active edge input", "inactive edge input")
+"""The settings that say what is wired to each guard input; to the stop circuit's a stop is, and nothing else."""
 
 STOP: Final = 4
 """Index of the stop circuit."""
@@ -32,6 +36,10 @@ BAND_OHM: Final = (7_380.0, 9_020.0)
 
 BROKEN_OHM: Final = 100_000.0
 """An edge line above this is broken [Ω]. Common practice, no source."""
+
+
+CLOSED_OHM: Final = 1_000.0
+"""A contact edge's loop at an input for a resistor edge is closed below this [Ω]. Common practice, no source."""
 
 
 class Reading(Enum):
@@ -62,12 +70,30 @@ def line_ohms(volts: float) -> float | None:
 _PRESSED_V = line_volts(PRESSED_OHM)
 _BAND_V = (line_volts(BAND_OHM[0]), line_volts(BAND_OHM[1]))
 _BROKEN_V = line_volts(BROKEN_OHM)
+_CLOSED_V = line_volts(CLOSED_OHM)
 
 
-def read(index: int, volts: float) -> Reading:
-    """What guard input `index` says at `volts` [V]."""
+def kind(sheet: Sheet, index: int) -> str:
+    """What the sheet says is wired to guard input `index`."""
+    return "stop" if index == STOP else word(sheet, INPUTS[index])
+
+
+def edges(sheet: Sheet) -> list[int]:
+    """Indices of the inputs to which a safety edge is wired: what tells of a contact."""
+    return [index for index in range(STOP) if kind(sheet, index) != BEAM_PAIR]
+
+
+def beams(sheet: Sheet) -> list[int]:
+    """Indices of the inputs to which a beam pair is wired: what the guard test can try."""
+    return [index for index in BEAM_INDICES if kind(sheet, index) == BEAM_PAIR]
+
+
+def read(index: int, volts: float, wired: str = "") -> Reading:
+    """What guard input `index` says at `volts` [V] with that wired to it; without a word, what its name says."""
     if index not in EDGES:
         return Reading.CLEAR if volts < CONTACT_THRESHOLD_V else Reading.TRIPPED
+    if wired == CONTACT_EDGE:
+        return Reading.CLEAR if volts < _CLOSED_V else Reading.TRIPPED
     if volts < _PRESSED_V:
         return Reading.TRIPPED
     if volts >= _BROKEN_V:
@@ -75,14 +101,15 @@ def read(index: int, volts: float) -> Reading:
     return Reading.CLEAR if _BAND_V[0] <= volts <= _BAND_V[1] else Reading.OUT_OF_BAND
 
 
-def read_all(volts: Sequence[float]) -> list[str]:
+def read_all(sheet: Sheet, volts: Sequence[float]) -> list[str]:
     """What every guard input says, as words."""
-    return list(_all_in_words(tuple(volts)))
+    return list(_all_in_words(tuple(volts), kind(sheet, EDGES[0]), kind(sheet, EDGES[1])))
 
 
 @lru_cache(maxsize=256)
-def _all_in_words(volts: tuple[float, ...]) -> tuple[str, ...]:
-    return tuple(read(index, reading).value for index, reading in enumerate(volts))
+def _all_in_words(volts: tuple[float, ...], active: str, inactive: str) -> tuple[str, ...]:
+    wired = {EDGES[0]: active, EDGES[1]: inactive}
+    return tuple(read(index, reading, wired.get(index, "")).value for index, reading in enumerate(volts))
 
 
 def declared(sheet: Sheet, index: int) -> str:
@@ -118,10 +145,11 @@ def stop_is_open(sheet: Sheet, readings: Sequence[str]) -> bool:
     return readings[STOP] != CLEAR and declared(sheet, STOP) != NOT_FITTED
 
 
-def in_words(index: int, volts: float) -> str:
+def in_words(sheet: Sheet, index: int, volts: float) -> str:
     """How the panel shows an input: what it reads and the value."""
-    if index not in EDGES:
-        state = "closed" if read(index, volts) is Reading.CLEAR else "open"
+    wired = kind(sheet, index)
+    if index not in EDGES or wired == CONTACT_EDGE:
+        state = "closed" if read(index, volts, wired) is Reading.CLEAR else "open"
         return f"{state} ({volts:.1f} V)"
     ohms = line_ohms(volts)
     line = "no resistance found" if ohms is None else f"{ohms / 1000:.1f} kΩ"

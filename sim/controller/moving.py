@@ -167,18 +167,23 @@ def free_lock(turn: Turn) -> None:
 def _may_not_close(turn: Turn) -> bool:
     """Whether a guard forbids a back-off in the closing direction; the edge that it frees does not."""
     tripped = guards.not_clear(turn.sheet, turn.memory.guards, -1)
-    return any(index not in guards.EDGES or guards.declared(turn.sheet, index) != "back off" for index in tripped)
+    edges = guards.edges(turn.sheet)
+    return any(index not in edges or guards.declared(turn.sheet, index) != "back off" for index in tripped)
 
 
 def _moving_leaves(turn: Turn) -> list[int]:
-    """Leaves that move, or rest at their stop with the edge pressed."""
+    """Leaves that move, or rest at their stop with an edge pressed that is theirs, or may be."""
     edges, moving = _pressed_edges(turn), (Phase.MOVING, Phase.SEATING, Phase.PAUSED)
+    anywhere = any(index in guards.BEAM_INDICES for index in edges)
     phases = {index: turn.move(index).phase for index in turn.leaves}
-    return [i for i, p in phases.items() if p in moving or (p is Phase.DONE and guards.EDGES[i] in edges)]
+    return [
+        i for i, p in phases.items() if p in moving or (p is Phase.DONE and (anywhere or guards.EDGES[i] in edges))
+    ]
 
 
 def _pressed_edges(turn: Turn) -> list[int]:
-    return [index for index in guards.not_clear(turn.sheet, turn.memory.guards, 0) if index in guards.EDGES]
+    edges = guards.edges(turn.sheet)
+    return [index for index in guards.not_clear(turn.sheet, turn.memory.guards, 0) if index in edges]
 
 
 def hold(turn: Turn, interrupted: int) -> None:

@@ -125,7 +125,7 @@ def _guard_lines(memory: Memory) -> list[InputLine]:
 def _guard_line(memory: Memory, index: int) -> InputLine:
     name, volts = GUARD_TERMINALS[index], memory.guard_volts[index]
     reaction = guards.declared(memory.sheet, index)
-    reads = guards.in_words(index, volts)
+    reads = guards.in_words(memory.sheet, index, volts)
     if reaction == NOT_FITTED:
         return InputLine(name, reads, "declared not fitted", False)
     blocks = index in _blocking(memory)

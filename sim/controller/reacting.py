@@ -81,8 +81,8 @@ def _frees_first(turn: Turn) -> bool:
         guards.declared(turn.sheet, index) != NOT_FITTED
         and memory.guards[index] == guards.Reading.TRIPPED.value
         and index not in memory.spared
-        and guards.EDGES.index(index) in turn.leaves
-        for index in guards.EDGES
+        and (index not in guards.EDGES or guards.EDGES.index(index) in turn.leaves)
+        for index in guards.edges(turn.sheet)
     )
     if presses:
         moving.back_off(turn, STOP_OPEN, contact=True, relief=True)
@@ -115,13 +115,13 @@ def _while_opening(turn: Turn) -> None:
     if not tripped:
         return
     backing = _with(turn, tripped, "back off")
-    if (_with(turn, tripped, "halt") or _with(turn, tripped, "reopen")) and not _is_contact(backing):
+    if (_with(turn, tripped, "halt") or _with(turn, tripped, "reopen")) and not _is_contact(turn, backing):
         _stop(turn, tripped)
     elif backing:
         if any(index in turn.memory.spared for index in backing):
             _stop(turn, backing)
         else:
-            moving.back_off(turn, _words(turn, backing), contact=_is_contact(backing))
+            moving.back_off(turn, _words(turn, backing), contact=_is_contact(turn, backing))
     else:
         moving.hold(turn, 1)
 
@@ -151,17 +151,17 @@ def _while_closing(turn: Turn) -> None:
     words = _words(turn, tripped)
     reopening, holding = _with(turn, tripped, "reopen"), _with(turn, tripped, "hold")
     backing = _with(turn, tripped, "back off")
-    halting, touches = _with(turn, tripped, "halt"), _is_contact(tripped)
+    halting, touches = _with(turn, tripped, "halt"), _is_contact(turn, tripped)
     if touches and (halting or holding):
         moving.back_off(turn, words, contact=True)
     elif halting:
         _stop(turn, tripped)
     elif backing and (holding or not reopening):
-        moving.back_off(turn, words, contact=_is_contact(backing))
+        moving.back_off(turn, words, contact=_is_contact(turn, backing))
     elif holding:
         moving.hold(turn, -1)
     else:
-        contact = _is_contact(reopening)
+        contact = _is_contact(turn, reopening)
         turn.memory.tries += contact
         moving.reverse(turn, words, contact=contact)
 
@@ -172,7 +172,7 @@ def _while_learning(turn: Turn) -> None:
         return
     closes = any(turn.move(index).direction < 0 for index in turn.leaves)
     halts = _with(turn, tripped, "halt") + _with(turn, tripped, "hold")
-    contact = _is_contact(tripped) or (closes and not halts)
+    contact = _is_contact(turn, tripped) or (closes and not halts)
     learning.end_early(turn, _words(turn, tripped), contact=contact)
 
 
@@ -181,7 +181,7 @@ def _while_held_to_run(turn: Turn) -> None:
     tripped = guards.not_clear(turn.sheet, turn.memory.guards, turn.memory.way)
     if not tripped:
         return
-    if _is_contact(tripped):
+    if _is_contact(turn, tripped):
         moving.back_off(turn, _words(turn, tripped), contact=True)
     else:
         _stop(turn, tripped)
@@ -191,8 +191,9 @@ def _with(turn: Turn, tripped: list[int], reaction: str) -> list[int]:
     return [index for index in tripped if guards.declared(turn.sheet, index) == reaction]
 
 
-def _is_contact(tripped: list[int]) -> bool:
-    return any(index in guards.EDGES for index in tripped)
+def _is_contact(turn: Turn, tripped: list[int]) -> bool:
+    edges = guards.edges(turn.sheet)
+    return any(index in edges for index in tripped)
 
 
 def _words(turn: Turn, tripped: list[int]) -> str:

@@ -94,7 +94,10 @@ class ReferenceController(Controller):
         Raises ActionError or Refused for a setting there is none of, or a value it can't have.
         """
         fits = {name: checked(self._memory.sheet, name, value) for name, value in settings.items()}
-        self._memory.sheet.update(fits)
+        memory = self._memory
+        memory.sheet.update(fits)
+        if memory.guard_volts:
+            memory.guards = guards.read_all(memory.sheet, memory.guard_volts)
         self._answer = answer.made_from(self._memory)
         self._panel = None
 
@@ -157,7 +160,7 @@ class ReferenceController(Controller):
         if inputs.supply_v <= BOARD_MINIMUM_V or supply.is_on_battery(inputs) != memory.on_battery:
             return True
         if (inputs.guard_v, inputs.command_v) != self._volts:
-            now_read = (guards.read_all(inputs.guard_v), commands.levels(inputs.command_v))
+            now_read = (guards.read_all(memory.sheet, inputs.guard_v), commands.levels(inputs.command_v))
             if now_read != (memory.guards, memory.pressed):
                 return True
             self._volts = (inputs.guard_v, inputs.command_v)
@@ -184,6 +187,8 @@ class ReferenceController(Controller):
         transmitters.watch_enrolling(turn)
         conduct.guards_at(turn)
         service.serve(turn)
+        if inputs.requests:
+            conduct.guards_at(turn)  # the sheet may say something else of an input now
         transmitters.hear(turn)
         commands.read(turn)
         conduct.obey(turn)

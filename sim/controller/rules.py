@@ -14,7 +14,7 @@ from typing import Any, Final
 
 from sim.controller.installed import MAINS, RUNNING_TIME
 from sim.controller.ports import SheetWarning
-from sim.controller.settings import NOT_FITTED, Value
+from sim.controller.settings import BEAM_PAIR, CONTACT_EDGE, NOT_FITTED, Value
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,6 +44,23 @@ _TOO_LATE = "the second leaf would have less than 10 s to arrive before the run-
 
 _NEEDS_BEAM = "a gate that closes by itself needs a beam that notices people without touching them"
 
+_BEAMS: Final = ("outer beam", "outer beam input", "inner beam", "inner beam input")
+
+
+def _has_beam(outer: str, at_outer: str, inner: str, at_inner: str) -> bool:
+    pairs = ((outer, at_outer), (inner, at_inner))
+    return any(does != NOT_FITTED and wired == BEAM_PAIR for does, wired in pairs)
+
+
+EDGE_NEVER: Final = (
+    "an edge must take the load off what it touched; holding or halting would keep the leaf pressed on it"
+)
+
+
+def _leaves_pressed(wired: str, does: str) -> bool:
+    return wired == CONTACT_EDGE and does in ("hold", "halt")
+
+
 CONTRADICTIONS: Final[tuple[Rule, ...]] = (
     Rule(
         ("stop circuit", "stop circuit by the survey"),
@@ -64,15 +81,17 @@ CONTRADICTIONS: Final[tuple[Rule, ...]] = (
         "a gate with one leaf has no inactive leaf that could open first",
     ),
     Rule(
-        ("auto-close", "outer beam", "inner beam"),
-        lambda auto, *beams: auto == "on" and all(beam == NOT_FITTED for beam in beams),
+        ("auto-close", *_BEAMS),
+        lambda auto, *beams: auto == "on" and not _has_beam(*beams),
         _NEEDS_BEAM,
     ),
     Rule(
-        ("on battery", "outer beam", "inner beam"),
-        lambda policy, *beams: policy == "closes once" and all(beam == NOT_FITTED for beam in beams),
+        ("on battery", *_BEAMS),
+        lambda policy, *beams: policy == "closes once" and not _has_beam(*beams),
         _NEEDS_BEAM,
     ),
+    Rule(("outer beam input", "outer beam"), _leaves_pressed, EDGE_NEVER),
+    Rule(("inner beam input", "inner beam"), _leaves_pressed, EDGE_NEVER),
 )
 """Refused. The first that a sheet breaks is the reason that is given."""
 

@@ -14,6 +14,10 @@ NOT_STATED: Final = "not stated"
 NOT_FITTED: Final = "not fitted"
 """Declares that no such device is there."""
 
+BEAM_PAIR: Final = "beam pair"
+CONTACT_EDGE: Final = "contact edge"
+"""A safety edge without a resistor: a loop that is closed while nobody presses it."""
+
 Outdates = Literal["", "load", "travel"]
 
 

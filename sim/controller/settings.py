@@ -11,9 +11,9 @@ from types import MappingProxyType
 from typing import Final
 
 from sim.controller import installed
-from sim.controller.setting import NOT_FITTED, NOT_STATED, Setting, Value, amount, choice
+from sim.controller.setting import BEAM_PAIR, CONTACT_EDGE, NOT_FITTED, NOT_STATED, Setting, Value, amount, choice
 
-__all__ = ["CATALOGUE", "NOT_FITTED", "NOT_STATED", "Setting", "Value", "defaults"]
+__all__ = ["BEAM_PAIR", "CATALOGUE", "CONTACT_EDGE", "NOT_FITTED", "NOT_STATED", "Setting", "Value", "defaults"]
 
 _GUARDS = "guards"
 _ORDER = "leaf order"
@@ -181,6 +181,38 @@ _ENTRIES: Final[tuple[Setting, ...]] = (
         "back off",
         _EDGE,
         "What the safety edge of the inactive leaf does; declared away, contact is only noticed by motor effort.",
+    ),
+    choice(
+        "outer beam input",
+        _GUARDS,
+        BEAM_PAIR,
+        f"{BEAM_PAIR}|{CONTACT_EDGE}",
+        "What is wired to that input; a contact edge taken for a beam fails every guard test, and a beam "
+        "taken for an edge is never tested.",
+    ),
+    choice(
+        "inner beam input",
+        _GUARDS,
+        BEAM_PAIR,
+        f"{BEAM_PAIR}|{CONTACT_EDGE}",
+        "What is wired to that input; a contact edge taken for a beam fails every guard test, and a beam "
+        "taken for an edge is never tested.",
+    ),
+    choice(
+        "active edge input",
+        _GUARDS,
+        "resistor edge",
+        f"resistor edge|{CONTACT_EDGE}",
+        "What is wired to that input; taken for the other, an edge that is well reads pressed, and keeps the "
+        "gate still.",
+    ),
+    choice(
+        "inactive edge input",
+        _GUARDS,
+        "resistor edge",
+        f"resistor edge|{CONTACT_EDGE}",
+        "What is wired to that input; taken for the other, an edge that is well reads pressed, and keeps the "
+        "gate still.",
     ),
     choice(
         "stop circuit",

@@ -3,17 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Final
 
-from sim.controller.rules import contradiction
+from sim.controller.rules import EDGE_NEVER, contradiction
 from sim.controller.settings import CATALOGUE, NOT_STATED, Setting, Value
 from sim.errors import ActionError, Refused, nearest_right
 
 Sheet = Mapping[str, Value]
-
-_EDGE_NEVER: Final = (
-    "an edge must take the load off what it touched; holding or halting would keep the leaf pressed on it"
-)
 
 
 def number(sheet: Sheet, name: str) -> float:
@@ -62,7 +57,7 @@ def _chosen(entry: Setting, typed: Value) -> str:
     if text in entry.choices:
         return text
     if entry.name.endswith("edge") and text in ("hold", "halt"):
-        raise Refused(f"{entry.name} can't be '{text}': {_EDGE_NEVER}")
+        raise Refused(f"{entry.name} can't be '{text}': {EDGE_NEVER}")
     raise ActionError(f"{entry.name} can't be '{typed}'; allowed: {', '.join(entry.choices)}")
 
 

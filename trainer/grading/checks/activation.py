@@ -49,7 +49,8 @@ def levels(story: Story) -> Iterator[Level]:
     edges = all(_works(story, f"{leaf} edge") for leaf in standing.leaves)
     if edges or force.CHECKS[0].judge(story).state in ("passed", "marginal"):
         yield "limited force"
-    if any(_works(story, beam) for beam in BEAMS):
+    sheet = standing.sheet
+    if any(_works(story, beam) and not same(sheet.get(f"{beam} input", ""), "contact edge") for beam in BEAMS):
         yield "presence detection"
     if same(standing.sheet.get("open and close buttons", ""), "hold-to-run"):
         yield "held by push button"
