@@ -230,6 +230,7 @@ def test_every_warning_has_its_bound_tested() -> None:
         {"leaf delay, closing": 10.0, "run-time limit": 20.0},
         {"leaves fitted": "2", "opens first": "inactive"},
         {"leaves fitted": "1", "opens first": "active"},
+        {"stop circuit": "not fitted", "stop circuit by the survey": "not needed"},
         {"auto-close": "on", "inner beam": "not fitted"},
         {"auto-close": "on", "outer beam": "not fitted"},
         {"auto-close": "off", "outer beam": "not fitted", "inner beam": "not fitted"},
@@ -238,3 +239,20 @@ def test_every_warning_has_its_bound_tested() -> None:
 def test_what_stands_just_beside_a_contradiction_is_allowed(stands) -> None:
     """The bounds themselves belong to what may be written."""
     assert contradiction(defaults() | stands) == ""
+
+
+@pytest.mark.parametrize(
+    ("wrong", "why"),
+    [
+        ({"stop circuit": "not fitted", "stop circuit by the survey": "needed"}, "needs a stop circuit"),
+        ({"slow speed": 60.0, "run speed": 55.0}, "above the run speed"),
+        ({"leaf delay, opening": 10.5, "run-time limit": 20.0}, "less than 10 s to arrive"),
+        ({"leaf delay, closing": 10.5, "run-time limit": 20.0}, "less than 10 s to arrive"),
+        ({"leaves fitted": "1", "opens first": "inactive"}, "no inactive leaf"),
+        ({"auto-close": "on", "outer beam": "not fitted", "inner beam": "not fitted"}, "needs a beam"),
+        ({"on battery": "closes once", "outer beam": "not fitted", "inner beam": "not fitted"}, "needs a beam"),
+    ],
+)
+def test_the_nearest_sheet_that_cannot_stand_says_why(wrong, why: str) -> None:
+    """One step beyond what may be written."""
+    assert why in contradiction(defaults() | wrong)
