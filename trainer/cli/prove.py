@@ -236,9 +236,9 @@ def _print_counterexample(each: Counterexample, files: tuple[Path, ...]) -> None
     for at, sentence in each.told:
         print(_row(at, sentence))
     print(_row(clock_text(round(each.at_s * 1e6)), f"BROKEN: {each.said}"))
-    print(
-        _row("", f"first seen after {each.examples} cases, made shorter with {each.shrinks} more; seed {each.seed}")
-    )
+    print(_row("", f"first seen after {each.examples} cases, made shorter with {each.shrinks} more"))
+    for head, command, file in zip(("again", "window"), ("prove --again", "start --job"), files, strict=False):
+        print(f"  {head:<14}gudgeon {command} {file}")
     print()
 
 
