@@ -70,10 +70,11 @@ OUR_NUMBERS: Final = frozenset(
             "start_count",
             "other_at",
         ),
-        *("effort_a", "slew_per_s"),
+        *("effort_a", "slew_per_s", "runs", "driven_since", "counted", "counted_since"),
     }
 )
-"""What of the reference controller's memory doesn't decide what comes, or only by how much."""
+"""What of the reference controller's memory doesn't decide what comes, or only by how much: the duty of its motors
+and the days of its clock are far longer than any run here."""
 
 
 OUR_LOST: Final = frozenset(field.name for kind in (Memory, Leaf) for field in fields(kind)) - {*KEPT, *KEPT_OF_LEAF}
