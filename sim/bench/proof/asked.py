@@ -170,7 +170,7 @@ class _Air:
 
     def __init__(self, record: Record) -> None:
         self.known = {(e.serial, e.button): (e.holder, e.function, e.fixed) for e in record.enrolled}
-        self.highest: dict[str, int] = {}
+        self.highest = dict(record.counters)
         self.awaited: tuple[str, str] | None = None
         self.deleted = [
             (n.at, n.what) for n in record.happenings if n.kind == "transmitter" and n.detail == "deleted"

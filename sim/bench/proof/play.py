@@ -163,6 +163,7 @@ class _Play:
         self.taken: set[tuple[str, str]] = set()
         self.before = world.controller.panel()
         self.enrolled = tuple(getattr(world.controller, "enrolled", tuple)())
+        self.counters = {each.serial: self._last_count(each.serial) for each in self.enrolled}
         self.standing = self._standing()
         self.twin: Controller | None = None
         self.tap.served = self._note_sheet
@@ -235,6 +236,9 @@ class _Play:
         if not self.sheets or self.sheets[-1][1] != sheet:
             self.sheets.append((int(self.world.now) - self.found if self.sheets else 0, sheet))
 
+    def _last_count(self, serial: str) -> int:
+        return int(self.world.controller.last_count(serial))  # type: ignore[attr-defined]
+
     def _standing(self) -> Row:
         """How the terminals read before anything is done."""
         world, cabinet, drives = self.world, self.world.cabinet, self.world.host.drives
@@ -274,6 +278,7 @@ class _Play:
             power=tuple(self.power),
             found=found,
             enrolled=self.enrolled,
+            counters=self.counters,
             before=self.standing,
             twin=self.twin,
             end=int(world.now) - found,

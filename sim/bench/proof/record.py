@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Final
 
 from sim.controller.ports import (
@@ -127,6 +127,8 @@ class Record:
     """When the gate was found, on the world's clock [µs]."""
     enrolled: tuple[Enrolled, ...] = ()
     """Transmitters in the controller's memory at the beginning."""
+    counters: Mapping[str, int] = field(default_factory=dict)
+    """Serial of each of them: counter of its last word that was taken before the play."""
     before: Row | None = None
     """How it stood before the first step, at an instant before the first."""
     twin: Controller | None = None

@@ -212,6 +212,9 @@ def _put_right(site: Site) -> Phrases:
             step("put right", before),
             *_tap("open button", OPEN_S),
             *_tap("close button", OPEN_S),
+            step("unseal sheet", 0.1, name="somebody", reason="put right"),
+            step("jog press", 2.5, leaf="active", direction="open"),
+            step("jog release", 0.5, leaf="active"),
         )
 
     return st.builds(again, st.sampled_from((6.0, 12.0)))

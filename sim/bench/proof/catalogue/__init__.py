@@ -12,12 +12,15 @@ from sim.bench.proof.catalogue import (
     motion,
     power,
     radio,
+    record_keeping,
     reversing,
+    sameness,
     starting,
 )
+from sim.bench.proof.catalogue.either_end import at_either_end
 from sim.bench.proof.entry import Property
 
-_ALL: Final[tuple[Property, ...]] = (
+_EACH: Final[tuple[Property, ...]] = (
     *contract.ENTRIES,
     *guards.ENTRIES,
     *reversing.ENTRIES,
@@ -27,7 +30,11 @@ _ALL: Final[tuple[Property, ...]] = (
     *closing.ENTRIES,
     *power.ENTRIES,
     *radio.ENTRIES,
+    *record_keeping.ENTRIES,
+    *sameness.ENTRIES,
 )
+
+_ALL: Final = (*_EACH, at_either_end(_EACH))
 
 CATALOGUE: Final[Mapping[str, Property]] = MappingProxyType({each.name: each for each in _ALL})
 """Property by name."""

@@ -81,7 +81,7 @@ def _never_beyond_its_retries(record: Record, bounds: Bounds) -> Breach | None:
     alone = _by_itself(record)
     met = 0
     since = -1
-    for run, after in zip(found, (*found[1:], None), strict=True):
+    for run, after in zip(found, (*found[1:], None), strict=False):
         asked = any(since < at <= run.at for at in given)
         since = run.at
         met = 0 if asked else met

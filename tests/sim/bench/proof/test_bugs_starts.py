@@ -11,7 +11,7 @@ from sim.bench.proof.catalogue import CATALOGUE
 from sim.bench.proof.play import Stage
 from sim.bench.proof.search import Search, replayed
 
-SUBJECTS = ("starting", "closing", "power", "radio")
+SUBJECTS = ("starting", "closing", "power", "radio", "record_keeping", "sameness")
 
 SEEDS = (1, 2)
 
