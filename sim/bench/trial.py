@@ -12,7 +12,8 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Mapping
 from dataclasses import asdict, dataclass, replace
-from typing import Any, Literal
+from types import MappingProxyType
+from typing import Any, Final, Literal
 
 import numpy as np
 
@@ -154,17 +155,28 @@ def as_installed(site: Site) -> Arrival:
     return Arrival(sheet=sheet, learned=True)
 
 
+_WIRED: Final[Mapping[bool | str, str]] = MappingProxyType(
+    {
+        True: "in the motor lead",
+        "normally closed": "to the board, open when reached",
+        "normally open": "to the board, closed when reached",
+    }
+)
+"""How limit switches are wired, as the sheet has it."""
+
+
 def _sensed(site: Site) -> dict[str, Value]:
     """What the sheet says of motors and sensing where it is another than what it says by itself.
 
-    Only limit switches that cut their motors' current are anything to the board; by running time any gate can do.
+    Leaves that are sensed in different ways are reckoned by running time, which is there for any gate.
     """
     kinds = {drive.motor.kind for drive in site.drives.pair}
     sheet: dict[str, Value] = {"motor kind": "mains, one speed"} if "mains induction" in kinds else {}
-    sensed = {(drive.sensing.kind, drive.sensing.limits_in_motor_lead) for drive in site.drives.pair}
-    if sensed == {("limit switches", True)}:
-        sheet["position sensing"] = "limit switches"
-    elif {kind for kind, _ in sensed} != {"encoder"}:
+    sensed = {drive.sensing.kind for drive in site.drives.pair}
+    wired = {_WIRED[drive.sensing.limits_in_motor_lead or drive.sensing.limit_contact] for drive in site.drives.pair}
+    if sensed == {"limit switches"} and len(wired) == 1:
+        sheet |= {"position sensing": "limit switches", "limit switches": wired.pop()}
+    elif sensed != {"encoder"}:
         sheet["position sensing"] = "running time"
     return sheet
 

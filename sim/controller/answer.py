@@ -133,6 +133,8 @@ def _places(memory: Memory, index: int) -> list[int]:
     if leaf.move.phase is not Phase.MOVING:
         return places
     places += [round(watch.threshold) for watch in _count_watches(memory.sheet, index, leaf)]
+    if memory.limits and not leaf.reckoned.left:
+        places.append(motion.leaves_by(leaf.move))
     table = obstacle.limits(memory.sheet, memory, leaf) if leaf.move.armed else ()
     return places + ([leaf.origin + obstacle.next_limit(leaf, table)] if table else [])
 

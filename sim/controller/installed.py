@@ -11,6 +11,11 @@ LIMIT_SWITCHES: Final = "limit switches"
 RUNNING_TIME: Final = "running time"
 """What the place of a leaf is sensed by."""
 
+MOTOR_LEAD: Final = "in the motor lead"
+OPENS_WHEN_REACHED: Final = "to the board, open when reached"
+CLOSES_WHEN_REACHED: Final = "to the board, closed when reached"
+"""How limit switches are wired."""
+
 MAINS: Final = "mains, one speed"
 """A motor that can only be switched."""
 
@@ -49,6 +54,15 @@ ENTRIES: Final[tuple[Setting, ...]] = (
         f"{ENCODER}|{LIMIT_SWITCHES}|{RUNNING_TIME}",
         "What tells where a leaf is; by running time the controller only reckons, and sees a stop by the motor's "
         "current; wrong, learning finds no stop.",
+        "travel",
+    ),
+    choice(
+        "limit switches",
+        _GATE,
+        MOTOR_LEAD,
+        f"{MOTOR_LEAD}|{OPENS_WHEN_REACHED}|{CLOSES_WHEN_REACHED}",
+        "How limit switches are wired, where they tell the position; in the motor lead they cut its current, and no "
+        "push gets beyond them; wrong, learning ends early.",
         "travel",
     ),
 )

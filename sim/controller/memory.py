@@ -122,6 +122,8 @@ class Reckoned:
     """count, run_s and duty_s at that instant."""
     came_from: int = 0
     """The stop at which the movement began: +1 open, −1 closed, 0 neither."""
+    left: bool = False
+    """It is off the limit switch that it was driven away from."""
     bin: int = -1
     """Bin of the learned load from which on the limit of effort is what it is, −1 while effort is not judged."""
 
@@ -256,6 +258,9 @@ class Memory:
     guard_volts: list[float] = field(default_factory=list)
     command_volts: list[float] = field(default_factory=list)
     supply_v: float = 0.0
+    limit_volts: list[float] = field(default_factory=list)
+    limits: list[bool] = field(default_factory=list)
+    """Which limit switches on the board are reached."""
     rests_until: int = -1
     """From when on the motors have rested enough for what was refused [µs], −1 if nothing was."""
     board_c: float = 20.0

@@ -10,7 +10,7 @@ import math
 from enum import Enum
 from typing import Final
 
-from sim.controller import obstacle, reckoning, sensing
+from sim.controller import limits, obstacle, reckoning, sensing
 from sim.controller.duty import arrived as has_run
 from sim.controller.machine import HELD_RUNS, State
 from sim.controller.memory import Goal, Leaf, Move, Phase, Wait
@@ -56,6 +56,9 @@ GENTLE: Final = 60.0
 REDUCED: Final = 0.8
 """Share of that effort on a finding run, on which nobody knows where the leaf is. CP, no source."""
 
+LEAVES_WITHIN: Final = 300
+"""So far a leaf is driven at most without leaving a limit switch [counts, three seconds of slow running]. CP."""
+
 NO_TRAVEL_BACK_OFF: Final = 60
 """How far a back-off reverses before the travel is learned [counts]. CP, no source."""
 
@@ -66,12 +69,15 @@ class Met(Enum):
     ARRIVED = "arrived"
     STOOD = "stood still where no stop was learned"
     DEAD = "was driven and took no current"
+    MISPLACED = "came to its limit switch where none was learned"
+    STAYED = "did not leave the limit switch it was driven from"
+    WRONG_LIMIT = "ran the wrong way: it came to the other limit switch"
     STRAINED = "needed more effort than learned"
     PASSED = "ran past the place where its stop was learned"
     WRONG_WAY = "ran the wrong way: its counter went against the command"
 
 
-NO_ROOM: Final = (Met.PASSED, Met.WRONG_WAY)
+NO_ROOM: Final = (Met.PASSED, Met.WRONG_WAY, Met.STAYED, Met.WRONG_LIMIT)
 """After these the counts say nothing about where the leaf is."""
 
 
@@ -251,6 +257,10 @@ def _run(turn: Turn, index: int) -> Met | None:
     counted = sensing.is_counted(turn.sheet)
     if counted and move.goal in (Goal.STOP, Goal.SEEK) and move.direction * (count - move.start_count) <= -WRONG_WAY:
         return Met.WRONG_WAY
+    if not counted:
+        wrong = _runs_wrong(turn, index)
+        if wrong is not None or _is_cut_off(turn, index):
+            return wrong or _stand(turn, index)
     if move.goal is Goal.COUNT and move.direction * (count - move.target) >= 0:
         return _arrive(turn, index)
     if move.goal is Goal.STOP:
@@ -273,6 +283,27 @@ def _run(turn: Turn, index: int) -> Met | None:
     return Met.STRAINED if obstacle.is_met(turn, index) else None
 
 
+def leaves_by(move: Move) -> int:
+    """Counter reading by which a leaf must be off the limit switch it was driven from."""
+    return move.start_count + move.direction * LEAVES_WITHIN
+
+
+def _runs_wrong(turn: Turn, index: int) -> Met | None:
+    """What its limit switches on the board say of the way it runs."""
+    move, left = turn.move(index), turn.leaf(index).reckoned.left
+    if move.goal not in (Goal.STOP, Goal.SEEK) or not limits.is_reached(turn.memory, index, -move.direction):
+        return None
+    if left:
+        return Met.WRONG_LIMIT
+    is_late = move.direction * (turn.inputs.counts[index] - leaves_by(move)) >= 0
+    return Met.STAYED if is_late else None
+
+
+def _is_cut_off(turn: Turn, index: int) -> bool:
+    """Whether it is at its limit switch on the board: no need to wait until it stands."""
+    return sensing.limits_on_board(turn.sheet) and turn.leaf(index).reckoned.sign == "limit"
+
+
 def _stand(turn: Turn, index: int) -> Met | None:
     """The motor is driven and stands."""
     leaf, move = turn.leaf(index), turn.move(index)
@@ -283,7 +314,8 @@ def _stand(turn: Turn, index: int) -> Met | None:
     if move.goal is Goal.SEEK or (move.goal is Goal.COUNT and not move.then_closes):
         return _arrive(turn, index)
     if move.goal is not Goal.STOP or _left(turn, index) > sensing.ahead(turn.sheet, leaf.travel):
-        return Met.STOOD
+        at_limit = turn.leaf(index).reckoned.sign == "limit" and move.goal is Goal.STOP
+        return Met.MISPLACED if at_limit else Met.STOOD
     seconds = number(turn.sheet, "seating push")
     if move.direction > 0 or seconds == 0.0 or sensing.limits_in_lead(turn.sheet):
         return _arrive(turn, index)

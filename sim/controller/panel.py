@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from sim.controller import counters, duty, guards, log, rules, season, supply, whereabouts
+from sim.controller import counters, duty, guards, limits, log, rules, season, supply, whereabouts
 from sim.controller.beam_check import standing
 from sim.controller.commands import HOLD_OPEN, TIMER_CONTACT
 from sim.controller.dwelling import why_not
@@ -23,7 +23,13 @@ def shown(memory: Memory, told: log.Told) -> Panel:
         state=_state(memory),
         message=memory.message,
         waits_for=tuple(_waits_for(memory)),
-        inputs=tuple(_guard_lines(memory) + _command_lines(memory) + _supply_lines(memory) + _clock_lines(memory)),
+        inputs=tuple(
+            _guard_lines(memory)
+            + _command_lines(memory)
+            + limits.lines(memory)
+            + _supply_lines(memory)
+            + _clock_lines(memory)
+        ),
         settings=dict(memory.sheet),
         travel=_travel(memory),
         transmitters=tuple((button.holder, button.function) for button in memory.radio.buttons),

@@ -34,6 +34,10 @@ COMMAND_TERMINALS: Final = (
 """Command inputs in the order of `Inputs.command_v`: normally open contacts to common behind a pull-up, about
 24 V idle and 0 V pressed. Key switch, and open and close buttons, are hold-to-run when the sheet says so."""
 
+LIMIT_TERMINALS: Final = ("active open limit", "active closed limit", "inactive open limit", "inactive closed limit")
+"""Limit switch inputs in the order of `Inputs.limit_v`, on boards that have them: contacts to common behind a
+pull-up, about 24 V open and 0 V closed."""
+
 CONTACT_THRESHOLD_V: Final = 12.0
 """A 24 V contact input reads closed below this [V]."""
 
@@ -107,6 +111,8 @@ class Inputs:
     its battery does."""
     clock_v: float = CLOCK_FULL_V
     """What was left in the reserve that keeps the clock going without power, when power came last [V]."""
+    limit_v: tuple[float, ...] = ()
+    """Limit switch inputs; empty where none is wired to the board."""
 
     board_c: float = 20.0
     """The board's own temperature, to whole degrees [°C]."""

@@ -21,7 +21,7 @@ from sim.controller.ports import BOARD_MINIMUM_V, Inputs, Scan
 from sim.controller.reference import ReferenceController
 from sim.units import Us
 
-READINGS: Final = ("at", "guard_volts", "command_volts", "supply_v", "board_c")
+READINGS: Final = ("at", "guard_volts", "command_volts", "supply_v", "limit_volts", "board_c")
 """What of the memory only says what was read, and when, the last time that anything was due."""
 
 TOLD_BY_A_COUNT: Final = ("notes",)

@@ -13,7 +13,7 @@ import math
 from dataclasses import replace
 from typing import Final
 
-from sim.controller import obstacle, sensing
+from sim.controller import limits, obstacle, sensing
 from sim.controller.memory import Goal, Leaf, Memory, Phase, Reckoned
 from sim.controller.ports import Drive, Inputs
 from sim.controller.sheet import Sheet
@@ -71,8 +71,10 @@ def seen(memory: Memory, inputs: Inputs, now: int) -> Inputs:
     """The inputs with what is reckoned in the place of the counters. Called first at each due scan."""
     if sensing.is_counted(memory.sheet):
         return inputs
-    for leaf, amps in zip(memory.leaves, inputs.motor_a, strict=True):
-        _look(memory.sheet, leaf, abs(amps), inputs.supply_v, now)
+    for index, leaf in enumerate(memory.leaves):
+        if leaf.move.phase is Phase.MOVING:
+            _look_at_limits(memory, index, now)
+            _look(memory.sheet, leaf, abs(inputs.motor_a[index]), inputs.supply_v, now)
     one, other = memory.leaves
     counts = (_shown(memory.sheet, one, now), _shown(memory.sheet, other, now))
     return replace(inputs, counts=counts, quiet_us=(_quiet(one.reckoned, now), _quiet(other.reckoned, now)))
@@ -168,16 +170,26 @@ def _line(sheet: Sheet, leaf: Leaf, way: int) -> tuple[float, float]:
 # what its current says
 
 
+def _look_at_limits(memory: Memory, index: int, now: int) -> None:
+    """A limit switch on the board says by itself that the leaf is there, and nothing about it is doubted."""
+    leaf = memory.leaves[index]
+    reckoned, way = leaf.reckoned, leaf.move.direction
+    reckoned.left = reckoned.left or not limits.is_reached(memory, index, -way)
+    if limits.is_reached(memory, index, way) and reckoned.sign != "limit":
+        _bring_up(memory.sheet, leaf, now)
+        reckoned.sign, reckoned.since = "limit", now - STANDS
+        reckoned.stood = [reckoned.count, reckoned.run_s, reckoned.duty_s]
+
+
 def _look(sheet: Sheet, leaf: Leaf, amps: float, supply_v: float, now: int) -> None:
     """See whether there is a sign that the leaf stands. Once there, it is left alone until it may be believed."""
     move, reckoned = leaf.move, leaf.reckoned
-    if move.phase is not Phase.MOVING:
-        return
     if 0 <= reckoned.looks_at <= now:
         _bring_up(sheet, leaf, now)
         reckoned.looks_at, reckoned.held_a, reckoned.flowed = -1, amps, amps > FLOWS_A
         reckoned.strength = supply_v / RATED_V
-    if now < move.arms_at or (reckoned.sign and now - reckoned.since < STANDS):
+    at_limit = sensing.limits_on_board(sheet) and reckoned.sign == "limit"
+    if at_limit or now < move.arms_at or (reckoned.sign and now - reckoned.since < STANDS):
         return
     sign = _sign(sheet, leaf, amps)
     if sign and sign == reckoned.sign:
@@ -220,7 +232,8 @@ def begin(sheet: Sheet, leaf: Leaf, now: int, *, resumes: bool) -> None:
     reckoned, way = leaf.reckoned, leaf.move.direction
     _bring_up(sheet, leaf, now)
     look = LOOK_MAINS_US if sensing.on_mains(sheet) else LOOK_US
-    reckoned.looks_at, reckoned.sign, reckoned.flowed = next_on_grid(now + look, SCAN), "", False
+    reckoned.looks_at, reckoned.sign = next_on_grid(now + look, SCAN), ""
+    reckoned.flowed = reckoned.left = False
     if not resumes:
         reckoned.run_s, reckoned.duty_s, reckoned.came_from = 0.0, 0.0, leaf.at_stop
     if leaf.at_stop == 0:

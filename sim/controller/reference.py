@@ -17,6 +17,7 @@ from sim.controller import (
     conduct,
     duty,
     guards,
+    limits,
     log,
     panel,
     plain,
@@ -159,6 +160,8 @@ class ReferenceController(Controller):
             return True
         if inputs.supply_v <= BOARD_MINIMUM_V or supply.is_on_battery(inputs) != memory.on_battery:
             return True
+        if inputs.limit_v and limits.reached(memory.sheet, inputs.limit_v) != memory.limits:
+            return True
         if (inputs.guard_v, inputs.command_v) != self._volts:
             now_read = (guards.read_all(memory.sheet, inputs.guard_v), commands.levels(inputs.command_v))
             if now_read != (memory.guards, memory.pressed):
@@ -173,6 +176,7 @@ class ReferenceController(Controller):
     def _take_turn(self, now: Us, inputs: Inputs) -> None:
         if self._memory.state is State.NO_POWER:
             self.power_up(now)
+        limits.read(self._memory, inputs)
         turn = self._turn(now, reckoning.seen(self._memory, inputs, now))
         if inputs.supply_v <= BOARD_MINIMUM_V:
             self._lose_power(turn)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from sim.controller.installed import ENCODER, LIMIT_SWITCHES, MAINS, RUNNING_TIME
+from sim.controller.installed import ENCODER, LIMIT_SWITCHES, MAINS, MOTOR_LEAD, RUNNING_TIME
 from sim.controller.memory import Leaf
 from sim.controller.sheet import Sheet, word
 
@@ -40,7 +40,12 @@ def has_limits(sheet: Sheet) -> bool:
 
 def limits_in_lead(sheet: Sheet) -> bool:
     """Whether a limit switch cuts the motor's own current."""
-    return has_limits(sheet)
+    return has_limits(sheet) and word(sheet, "limit switches") == MOTOR_LEAD
+
+
+def limits_on_board(sheet: Sheet) -> bool:
+    """Whether limit switches are read at inputs of the board's own."""
+    return has_limits(sheet) and word(sheet, "limit switches") != MOTOR_LEAD
 
 
 def on_mains(sheet: Sheet) -> bool:

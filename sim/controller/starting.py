@@ -16,6 +16,7 @@ from sim.controller import (
     guards,
     hold_to_run,
     learning,
+    limits,
     motion,
     moving,
     order,
@@ -63,6 +64,7 @@ def obstacles_to(memory: Memory, what: str) -> list[str]:
     way = WAYS[what] if memory.position_known or what in commands.HELD else 0
     reasons += filter(None, [supply.forbids(memory, what, way)])
     reasons += [guard_words(memory, index) for index in guards.not_clear(memory.sheet, memory.guards, way)]
+    reasons += limits.against(memory)
     keeper = commands.kept_open_by(memory)
     if keeper and WAYS[what] < 0:
         reasons.append(f"the {keeper} holds the gate open")

@@ -14,6 +14,7 @@ from sim.devices.button import Button
 from sim.devices.edge import ResistorEdge, SafetyEdge
 from sim.devices.encoder import Encoder, EncoderRail
 from sim.devices.lamp import LightOverTheYard, WarningLamp
+from sim.devices.limit_input import LimitInputs
 from sim.devices.lock import ElectricLock
 from sim.devices.mains import Mains, posts_of
 from sim.devices.mains_motor import MainsMotor
@@ -57,6 +58,7 @@ class Fittings:
             Encoder(LEAVES[0], site.drives.active, cables.active_encoder),
             Encoder(LEAVES[1], site.drives.pair[1], cables.inactive_encoder),
         )
+        self.limits = LimitInputs(site.drives, (cables.active_encoder, cables.inactive_encoder))
         self.bridges = (Bridge(LEAVES[0], active.on_mains), Bridge(LEAVES[1], inactive.on_mains))
         self.path = OutputPath(self.bridges, self.motors)
         self.reservoir = Reservoir()
@@ -79,6 +81,7 @@ class Fittings:
         yield from (input_plug(guard) for guard, fitted in site.guards.fitted.items() if fitted)
         yield from (input_plug(control) for control in site.controls)
         yield from (motor.plug for motor in self.motors if not isinstance(motor, NoMotor))
+        yield from self.limits.plugs
         yield from (two_pole_plug(supply) for supply in ("accessory supply", "emitter supply"))
         yield self.radio.plug
         yield self.lamp.feed.plug
@@ -111,6 +114,7 @@ class Fittings:
         yield from self.motors
         yield self.rail
         yield from self.encoders
+        yield self.limits
         yield from self.plugs.values()
         yield from self.beams.values()
         yield from self.edges.values()

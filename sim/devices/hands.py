@@ -187,7 +187,8 @@ class Hands(Wired):
     def set_limits(self, leaf: int, reached_open: bool, reached_closed: bool) -> bool:
         """A leaf presses its limit switches or leaves them; nothing happens where none are fitted."""
         motor = self._fitted.motors[leaf]
-        return isinstance(motor, MotorCircuit) and motor.limits.move(self.netlist, reached_open, reached_closed)
+        cut = isinstance(motor, MotorCircuit) and motor.limits.move(self.netlist, reached_open, reached_closed)
+        return self._fitted.limits.move(self.netlist, leaf, (reached_open, reached_closed)) or cut
 
     def set_protection(self, is_open: bool) -> bool:
         """The power stages protect themselves from heat, or work again."""

@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import Final
 
 from sim.devices.battery import CHARGER_FUSE, TAKEOVER
-from sim.devices.boardio import BOARD_FUSE
+from sim.devices.boardio import BOARD_FUSE, as_read
 from sim.devices.bridge import Asked
 from sim.devices.encoder import Counting
 from sim.devices.insulation import EARTH
@@ -52,6 +52,14 @@ class Reading(Wired):
         """Command inputs as the board reads them [V], in the order of the terminals."""
         self.settle()
         return self._rest.command_volts
+
+    def limit_volts(self) -> tuple[float, ...]:
+        """Limit switch inputs as the board reads them [V], in the order of the terminals; empty where it has none."""
+        names = self._fitted.limits.names
+        if not names:
+            return ()
+        self.settle()
+        return as_read(self._rest.solved.volts, names)
 
     def feed_v(self) -> float:
         """The takeover relay's own contact as the board reads it [V]: nothing while the battery feeds the board."""

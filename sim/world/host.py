@@ -161,6 +161,7 @@ class Host:
             feed_v=self.cabinet.feed_v(),
             clock_v=self._state.clock_v,
             board_c=float(round(self.board_c())),
+            limit_v=self.cabinet.limit_volts(),
         )
 
     def _write(self, outputs: Outputs) -> None:
@@ -186,6 +187,7 @@ class Host:
         self.plant.set_watches((*scan.watches, _BROWN_OUT))
         if scan.wake is not None:
             self.ask(max(scan.wake, now + SCAN))
-        read = inputs.guard_v, inputs.command_v, inputs.feed_v
-        if (self.cabinet.guard_volts(), self.cabinet.command_volts(), self.cabinet.feed_v()) != read:
+        read = inputs.guard_v, inputs.command_v, inputs.feed_v, inputs.limit_v
+        now_read = self.cabinet.guard_volts(), self.cabinet.command_volts(), self.cabinet.feed_v()
+        if (*now_read, self.cabinet.limit_volts()) != read:
             self.ask(now + SCAN)

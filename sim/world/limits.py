@@ -1,4 +1,4 @@
-"""Limit switches in a motor's lead follow their leaf: the plant wakes at their places, and nobody polls."""
+"""Limit switches, in a motor's lead or on the board's inputs, follow their leaf: nobody polls."""
 
 from __future__ import annotations
 
@@ -35,7 +35,7 @@ class Limits:
     def _follow(self, leaf: int) -> bool:
         """Press or leave both switches of a leaf, and wait for the next change; True if the net changed."""
         world, sensing = self._world, self._world.site.drives.pair[leaf].sensing
-        if not sensing.limits_in_motor_lead:
+        if sensing.kind != "limit switches" and not sensing.limits_in_motor_lead:
             return False
         degrees, reached = math.degrees(world.plant.angle(leaf)), self._reached[leaf]
         back = [BACK_DEG if pressed else 0.0 for pressed in reached]

@@ -1,4 +1,4 @@
-"""Gates whose leaves nobody counts, on the real world: limit switches in the motor's lead, running time, mains.
+"""Gates whose leaves nobody counts, on the real world: by limit switches in either wiring, by time; and on the mains.
 
 Each is commissioned with its own travel learning, opened and shut, turned back by a beam and by what stands in its
 way, cut off half way, found again, and asked to close with a leaf released.
@@ -33,6 +33,11 @@ LIMITS: Final = MappingProxyType(
 )
 
 
+ON_BOARD: Final = MappingProxyType({"kind": "limit switches", "limit_open_deg": 89.0, "limit_closed_deg": 0.3})
+
+MADE_WHEN_REACHED: Final = MappingProxyType({**ON_BOARD, "limit_contact": "normally open"})
+
+
 def _both(**drive: Any) -> dict[str, Any]:
     return {f"drives.{leaf}": {"kind": "linear ram", **drive} for leaf in ("active", "inactive")}
 
@@ -46,11 +51,16 @@ KINDS: Final[Mapping[str, dict[str, Any]]] = MappingProxyType(
     {
         "encoder": {},
         "limit switches": _both(sensing=dict(LIMITS)),
+        "limit switches to the board": {**_both(sensing=dict(ON_BOARD)), "lock": "not fitted"},
+        "limit switches made when reached": {**_both(sensing=dict(MADE_WHEN_REACHED)), "lock": "not fitted"},
         "running time": _both(sensing={"kind": "none"}),
         "mains, encoder": _mains(),
+        "mains, limit switches": _mains(sensing={**ON_BOARD, "limit_open_deg": 90.0, "limit_closed_deg": 0.5}),
         "mains, running time": _mains(sensing={"kind": "none"}),
     }
 )
+
+BOARD: Final = [name for name in KINDS if name.startswith("limit switches ")]
 
 UNCOUNTED: Final = [name for name in KINDS if not name.endswith("encoder")]
 
@@ -247,7 +257,8 @@ def test_closed_is_never_said_of_a_released_leaf(kind: str, leaf: int) -> None:
     play.world.plant.release(leaf)
     play.give("close button")
     assert play.state == "position unknown"
-    assert "ran past the place where its stop was learned" in play.log()
+    late = "did not leave the limit switch it was driven from", "ran past the place where its stop was learned"
+    assert any(said in play.log() for said in late)
 
 
 @pytest.mark.parametrize("kind", UNCOUNTED)
@@ -310,6 +321,70 @@ def test_stopped_on_the_way_too_often_it_looks_for_its_stops(kind: str) -> None:
     assert "stopped on the way too often" in play.log()
 
 
+@pytest.mark.parametrize("kind", BOARD)
+def test_a_cable_that_came_off_is_never_taken_for_a_place(kind: str) -> None:
+    """Pulled off at the board, a contact that opens reads reached for ever, one that closes never does."""
+    play = _learned(kind)
+    play.world.cabinet.unplug("active closed limit")
+    play.world.rewired()
+    play.wait(0.5)
+    if kind.endswith("made when reached"):
+        assert play.state == "part way open"
+    play.give("open button")
+    play.wait(1.0)
+    if play.state == "open":
+        play.tap("close button")
+        play.wait(60.0)
+    assert play.state != "closed"
+
+
+@pytest.mark.parametrize("kind", BOARD)
+def test_both_switches_reached_is_refused(kind: str) -> None:
+    """No leaf is at both ends: no movement begins, and the panel says why."""
+    play = _learned(kind)
+    if kind.endswith("to the board"):
+        play.world.cabinet.unplug("active open limit")
+    else:
+        play.world.cabinet.netlist.change("active open limit, switch", closed=True)
+    play.world.rewired()
+    play.wait(0.5)
+    play.tap("open button")
+    play.wait(1.0)
+    assert not play.world.notices.moving()
+    assert "both limit switches of the active leaf read reached" in play.log()
+    lines = {line.name: line for line in play.world.controller.panel().inputs}
+    assert lines["active open limit"].blocks
+    assert not lines["inactive closed limit"].blocks
+
+
+@pytest.mark.parametrize("kind", BOARD)
+def test_a_leaf_that_was_moved_by_hand_is_no_longer_closed(kind: str) -> None:
+    """Released and pushed open while the gate rests: its switch says so."""
+    play = _learned(kind)
+    assert play.state == "closed"
+    play.world.plant.release(0)
+    play.world.plant.push(0, 60.0)
+    play.wait(3.0)
+    play.world.plant.push(0, 0.0)
+    assert play.angle > 2.0
+    assert play.state != "closed"
+
+
+@pytest.mark.parametrize("kind", BOARD)
+def test_leads_that_are_exchanged_are_noticed(kind: str) -> None:
+    """It comes to the switch that it was driven away from; learning ends and keeps nothing."""
+    play = Play(kind)
+    for leaf in (0, 1):
+        play.world.plant.place_leaf(leaf, math.radians(30.0))
+    play.world.cabinet.swap_motor_leads(0)
+    play.world.rewired()
+    play.world.do(checked("learn travel", {}))
+    play.until("travel learning")
+    play.until(*RESTING, at_most_s=600)
+    assert play.world.headline().travel == (None, None)
+    assert "it came to the other limit switch" in play.world.headline().message
+
+
 @pytest.mark.slow
 @pytest.mark.parametrize("kind", list(KINDS))
 def test_asked_every_scan_it_does_the_same(kind: str) -> None:
@@ -340,7 +415,7 @@ class Forms(ReferenceController):
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("kind", ["running time", "limit switches"])
+@pytest.mark.parametrize("kind", ["running time", "limit switches", "limit switches to the board"])
 def test_both_forms_agree(kind: str) -> None:
     """What is reckoned doesn't depend on how often somebody asks, to the last bit."""
     play = _learned(kind, every_scan=True, controller=Forms())
