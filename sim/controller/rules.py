@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Any, Final
 
-from sim.controller.installed import MAINS, RUNNING_TIME
+from sim.controller.installed import LIMIT_SWITCHES, MAINS, MOTOR_LEAD, RUNNING_TIME
 from sim.controller.ports import SheetWarning
 from sim.controller.settings import BEAM_PAIR, CONTACT_EDGE, NOT_FITTED, Value
 
@@ -92,6 +92,14 @@ CONTRADICTIONS: Final[tuple[Rule, ...]] = (
     ),
     Rule(("outer beam input", "outer beam"), _leaves_pressed, EDGE_NEVER),
     Rule(("inner beam input", "inner beam"), _leaves_pressed, EDGE_NEVER),
+    Rule(
+        ("motor kind", "auto-close", "active edge", "inactive edge", "leaves fitted"),
+        lambda motor, auto, active, inactive, leaves: (
+            motor == MAINS and auto == "on" and NOT_FITTED in ((active,) if leaves == "1" else (active, inactive))
+        ),
+        "a mains motor pushes with all it has until it is switched off; a gate that closes by itself on one needs a "
+        "safety edge on every leaf",
+    ),
 )
 """Refused. The first that a sheet breaks is the reason that is given."""
 
@@ -179,6 +187,29 @@ WARNINGS: Final[tuple[Rule, ...]] = (
         ("active edge", "inactive edge", "leaves fitted"),
         lambda active, inactive, leaves: active == NOT_FITTED and (inactive == NOT_FITTED or leaves == "1"),
         "contact is noticed by motor effort alone; measure the closing force.",
+    ),
+    Rule(
+        ("motor kind",),
+        lambda motor: bool(motor == MAINS),
+        "a mains motor has one speed and all its strength: soft start, slow zone, speeds and effort do nothing, "
+        "and the leaf meets its stop, or a person, at full speed; measure the force.",
+    ),
+    Rule(
+        ("position sensing",),
+        lambda sensed: bool(sensed == RUNNING_TIME),
+        "by running time what holds a leaf within the last 4 % of its travel looks like its stop, and nothing tells "
+        "of a leaf that was moved by hand.",
+    ),
+    Rule(
+        ("position sensing", "slow speed", "motor kind"),
+        lambda sensed, slow, motor: bool(sensed == RUNNING_TIME and slow < 40.0 and motor != MAINS),
+        "by running time a stop is known by the most current the motor may take, and so slow a motor may never take "
+        "it.",
+    ),
+    Rule(
+        ("position sensing", "limit switches", "electric lock"),
+        lambda sensed, wired, lock: bool(sensed == LIMIT_SWITCHES and wired == MOTOR_LEAD and lock == "fitted"),
+        "a closed limit switch in the motor lead lets no relief push through, so a bolt under load stays under load.",
     ),
     Rule(
         ("outer beam", "auto-close"),

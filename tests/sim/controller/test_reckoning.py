@@ -16,6 +16,8 @@ from sim.controller.ports import Inputs, Scan, Watched
 from sim.controller.readable import ReadableController
 from sim.units import Us
 
+LOW_SPEED = ("position sensing", "slow speed", "motor kind")
+
 BY_TIME = {"position sensing": "running time"}
 
 _LEARNED = {}
@@ -153,6 +155,7 @@ def test_it_finds_the_leaf_that_is_blocked_short_of_its_stop(by_time) -> None:
 
 
 def _whole_life(gate) -> None:
+    assert [told.settings for told in gate.controller.panel().warnings] == [("position sensing",), LOW_SPEED]
     gate.write({"auto-close": "on", "auto-close after": 5, "electric lock": "fitted"})
     gate.tap("open button")
     gate.until_state("open, waiting to close")

@@ -152,6 +152,8 @@ ONE = {"leaves fitted": "1"}
 ON = {"auto-close": "on"}
 MAINS = {"motor kind": "mains, one speed"}
 LOCK = {"electric lock": "fitted"}
+BY_TIME = {"position sensing": "running time"}
+BY_SWITCH = {"position sensing": "limit switches"}
 BOUNDS = [
     (
         {"leaf delay, opening": 10.5, "leaf delay, closing": 10.5},
@@ -202,6 +204,12 @@ BOUNDS = [
     ({**MAINS, "inactive edge": "not fitted"}, ONE, "motor kind"),
     ({**MAINS, "active edge": "not fitted"}, {"motor kind": "direct current"}, "motor kind"),
     ({"battery low": "as usual"}, {"battery low": "opens only"}, "battery low"),
+    ({"motor kind": "mains, one speed"}, {"motor kind": "direct current"}, "motor kind"),
+    (BY_TIME, {"position sensing": "encoder"}, "position sensing"),
+    ({**BY_TIME, "slow speed": 35.0}, {"slow speed": 40.0}, "slow speed"),
+    ({**BY_TIME, "slow speed": 35.0}, {"motor kind": "mains, one speed"}, "slow speed"),
+    ({**BY_SWITCH, **LOCK}, {"limit switches": "to the board, open when reached"}, "limit switches"),
+    ({**BY_SWITCH, **LOCK}, {"electric lock": "not fitted"}, "limit switches"),
 ]
 """(what is written, the nearest change that is not warned of any more, a setting that the warning names)."""
 

@@ -407,10 +407,14 @@ class Forms(ReferenceController):
         super().power_up(now)
         self.readable.power_up(now)
 
+    def know_time(self, now: Us, second: int) -> None:
+        super().know_time(now, second)
+        self.readable.know_time(now, second)
+
     def scan(self, now: Us, inputs: Inputs) -> Scan:
         short, whole = super().scan(now, inputs), self.readable.scan(now, inputs)
         assert short == whole, f"at {now / SECOND:.2f} s"
-        assert self.state() == self.readable.state() if now % SECOND == 0 else True
+        assert now % SECOND or self.state() == self.readable.state(), f"at {now / SECOND:.2f} s"
         return short
 
 
