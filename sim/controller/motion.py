@@ -217,7 +217,8 @@ def _begin(turn: Turn, index: int) -> None:
     move.arms_at = next_on_grid(turn.now + round((start_s + ARM_S) * 1e6), SCAN)
     move.armed = False
     move.over_until = 0
-    reckoning.begin(turn.sheet, turn.leaf(index), turn.now, resumes=resumes)
+    left = not limits.is_reached(turn.memory, index, -move.direction)
+    reckoning.begin(turn.sheet, turn.leaf(index), turn.now, resumes=resumes, left=left)
 
 
 def _slow_down(turn: Turn, move: Move) -> None:

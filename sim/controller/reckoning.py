@@ -225,15 +225,16 @@ def held_a(sheet: Sheet, leaf: Leaf) -> float:
 # beginning and ending
 
 
-def begin(sheet: Sheet, leaf: Leaf, now: int, *, resumes: bool) -> None:
-    """The leaf is driven from now on, or on after a pause on its way."""
+def begin(sheet: Sheet, leaf: Leaf, now: int, *, resumes: bool, left: bool) -> None:
+    """The leaf is driven from now on, or on after a pause on its way; `left`: from where no limit switch is pressed
+    behind it."""
     if sensing.is_counted(sheet):
         return
     reckoned, way = leaf.reckoned, leaf.move.direction
     _bring_up(sheet, leaf, now)
     look = LOOK_MAINS_US if sensing.on_mains(sheet) else LOOK_US
     reckoned.looks_at, reckoned.sign = next_on_grid(now + look, SCAN), ""
-    reckoned.flowed = reckoned.left = False
+    reckoned.flowed, reckoned.left = False, left
     if not resumes:
         reckoned.run_s, reckoned.duty_s, reckoned.came_from = 0.0, 0.0, leaf.at_stop
     if leaf.at_stop == 0:

@@ -9,7 +9,10 @@ from dataclasses import dataclass
 import pytest
 
 from sim.bench.line_gate import LineGate
-from sim.controller.reference import sentences
+from sim.controller.ports import Inputs, Scan
+from sim.controller.readable import ReadableController
+from sim.controller.reference import ReferenceController, sentences
+from sim.units import Us
 
 
 @dataclass
@@ -59,6 +62,38 @@ class PlayedGate(LineGate):
 
     def opens(self) -> bool:
         return max(self.duties) > 0.0
+
+
+class Forms(ReferenceController):
+    """The short way, and the readable form on the same inputs; looked at after every scan."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.readable = ReadableController()
+
+    def power_up(self, now: Us) -> None:
+        super().power_up(now)
+        self.readable.power_up(now)
+
+    def know_time(self, now: Us, second: int) -> None:
+        super().know_time(now, second)
+        self.readable.know_time(now, second)
+
+    def restore(self, state) -> None:
+        super().restore(state)
+        self.readable.restore(state)
+
+    def scan(self, now: Us, inputs: Inputs) -> Scan:
+        short, whole = super().scan(now, inputs), self.readable.scan(now, inputs)
+        assert self._memory == self.readable._memory, f"at {now / 1e6:.2f} s, {self._memory.state.value}"
+        assert short == whole, f"at {now / 1e6:.2f} s, {self._memory.state.value}"
+        return short
+
+
+@pytest.fixture
+def forms() -> type[ReferenceController]:
+    """A controller that is both forms at once, and fails where they differ."""
+    return Forms
 
 
 SLOW_SPEED = 35

@@ -11,10 +11,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from sim.controller import ReferenceController
-from sim.controller.ports import Inputs, Scan, Watched
-from sim.controller.readable import ReadableController
-from sim.units import Us
+from sim.controller.ports import Watched
 
 LOW_SPEED = ("position sensing", "slow speed", "motor kind")
 
@@ -23,30 +20,8 @@ BY_TIME = {"position sensing": "running time"}
 _LEARNED = {}
 
 
-class Forms(ReferenceController):
-    """The short way, and the readable form on the same inputs; looked at after every scan."""
-
-    def __init__(self) -> None:
-        super().__init__()
-        self.readable = ReadableController()
-
-    def power_up(self, now: Us) -> None:
-        super().power_up(now)
-        self.readable.power_up(now)
-
-    def restore(self, state) -> None:
-        super().restore(state)
-        self.readable.restore(state)
-
-    def scan(self, now: Us, inputs: Inputs) -> Scan:
-        short, whole = super().scan(now, inputs), self.readable.scan(now, inputs)
-        assert self._memory == self.readable._memory, f"at {now / 1e6:.2f} s, {self._memory.state.value}"
-        assert short == whole, f"at {now / 1e6:.2f} s, {self._memory.state.value}"
-        return short
-
-
 @pytest.fixture
-def by_time(make_fresh) -> Callable[..., object]:
+def by_time(make_fresh, forms) -> Callable[..., object]:
     """Makes gates that have learned by running time, and stand shut: (every_scan, whether both forms are asked)."""
 
     def make(every_scan: bool = False, both: bool = False):
@@ -58,7 +33,7 @@ def by_time(make_fresh) -> Callable[..., object]:
         gate = make_fresh(every_scan)
         if both:
             kept = gate.controller.state()
-            gate.controller = Forms()
+            gate.controller = forms()
             gate.controller.restore(kept)
         gate.write({"leaves fitted": "2", "drive kind": "linear ram", "opens first": "active", **BY_TIME})
         gate.ask("learn")
