@@ -191,6 +191,18 @@ def test_both_machines_walk_the_same_ways() -> None:
             assert told[0] == told[1]
 
 
+@pytest.mark.parametrize("make", [GateMachine, ChartMachine])
+def test_whoever_listens_hears_of_each_row_that_is_taken(make) -> None:
+    """Its trigger and where it was taken; of a refused trigger nobody hears."""
+    machine, heard = make(), []
+    machine.told = lambda trigger, state: heard.append((trigger, state))
+    machine.fire("power returns")
+    with pytest.raises(ControllerError):
+        machine.fire("go open")
+    machine.fire("check is done")
+    assert heard == [("power returns", State.NO_POWER), ("check is done", State.SELF_CHECK)]
+
+
 def test_both_machines_on_a_long_walk() -> None:
     """Ten thousand steps at random, never put back in between."""
     draw = random.Random(5)
