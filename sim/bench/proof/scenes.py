@@ -77,6 +77,13 @@ def _guard_then_command(draw: st.DrawFn, site: Site) -> Steps:
 
 
 @st.composite
+def _beam_then_opening(draw: st.DrawFn, site: Site) -> Steps:
+    """Something is in a beam while somebody opens the shut gate; it goes away much later."""
+    trips, clears = draw(_guard(site, "beam"))
+    return (replace(trips, seconds=2.0 + trips.seconds), *pressed("open button", 8.0 + draw(_WHILE)), clears)
+
+
+@st.composite
 def _on_the_way(draw: st.DrawFn, site: Site, *kinds: str) -> Steps:
     """A guard of these kinds trips while the gate moves, and clears again."""
     return (*draw(_moving()), *draw(_guard(site, *kinds)))
@@ -93,7 +100,8 @@ def _while_closing(draw: st.DrawFn, site: Site, *kinds: str) -> Steps:
 @st.composite
 def _stop_on_the_way(draw: st.DrawFn, site: Site) -> Steps:
     """The stop button is struck while the gate moves, and pulled out again."""
-    return (*draw(_moving()), *pressed("stop button", draw(_WHILE)))
+    struck = step("press", draw(_WHILE), control="stop button")
+    return (*draw(_moving()), struck, step("release", draw(_WHILE), control="stop button"))
 
 
 @st.composite
@@ -144,12 +152,14 @@ def _learns_and_guard(draw: st.DrawFn, site: Site) -> Steps:
 
 @st.composite
 def _runs_by_hand(draw: st.DrawFn, site: Site) -> Steps:
-    """The key switch is held for a while and let go; or a leaf is jogged."""
-    held = draw(_ON_THE_WAY)
+    """Part way open, the key switch is held for a while and let go; or a leaf is jogged."""
+    stands = (*_opening(8.0), *pressed("step button", 1.0))
     if draw(st.booleans()):
-        leaf = draw(st.sampled_from(site.leaves.fitted))
-        return (step("jog press", held, leaf=leaf, direction="open"), step("jog release", 2.0, leaf=leaf))
-    return (step("press", held, control="key switch"), step("release", 2.0, control="key switch"))
+        leaf, way = draw(st.sampled_from(("active", "inactive"))), draw(st.sampled_from(("open", "close")))
+        held = step("jog press", draw(_WHILE), leaf=leaf, direction=way)
+        return (*stands, held, step("jog release", 3.0, leaf=leaf))
+    held = step("press", 3.0 + draw(_WHILE), control="key switch")
+    return (*stands, held, step("release", 3.0, control="key switch"))
 
 
 @st.composite
@@ -190,6 +200,7 @@ def _round_trip() -> Phrases:
 SCENES: Final[Mapping[str, Callable[[Site], Phrases]]] = {
     "opens a little": lambda site: _opens_a_little(site),
     "guard then command": lambda site: _guard_then_command(site),
+    "beam then opening": lambda site: _beam_then_opening(site),
     "beam on the way": lambda site: _on_the_way(site, "beam"),
     "edge on the way": lambda site: _on_the_way(site, "edge"),
     "beam while closing": lambda site: _while_closing(site, "beam"),
@@ -211,6 +222,7 @@ SCENES: Final[Mapping[str, Callable[[Site], Phrases]]] = {
 NEEDS: Final[Mapping[str, tuple[str, ...]]] = {
     "opens a little": ("open button",),
     "guard then command": ("open button", "close button", "step button", "beam"),
+    "beam then opening": ("open button", "beam"),
     "beam on the way": ("open button", "close button", "beam"),
     "edge on the way": ("open button", "close button", "edge"),
     "beam while closing": ("open button", "close button", "beam"),
@@ -220,7 +232,7 @@ NEEDS: Final[Mapping[str, tuple[str, ...]]] = {
     "body in the way": ("open button", "close button"),
     "body then stop": ("open button", "close button", "circuit"),
     "learns and guard": ("open button", "close button", "beam"),
-    "runs by hand": ("key switch",),
+    "runs by hand": ("key switch", "open button", "step button"),
     "released": ("open button", "close button"),
     "isolated on the way": ("open button", "close button"),
     "to and fro": ("open button", "close button", "step button"),

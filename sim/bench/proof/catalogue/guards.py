@@ -3,11 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from itertools import pairwise
 from typing import Final
 
 from sim.bench.proof.entry import Bound, Bounds, Breach, Focus, Property
 from sim.bench.proof.record import Record, Row
-from sim.bench.proof.stretches import by_hand, goes_back, not_clear, spans, stop_is_open, stretches, ways_back
+from sim.bench.proof.stretches import (
+    angle_at,
+    by_hand,
+    goes_back,
+    not_clear,
+    spans,
+    stop_is_open,
+    stretches,
+    undisturbed,
+    ways_back,
+)
 
 _TABLE: Final = "EN 12453 Table 1, detection and force limiting, as Facts 2.1 restates it"
 _TWO_SCANS: Final = Bound("within", 0.02, "s", "two scans of 10 ms, ours")
@@ -129,6 +140,40 @@ def _touched(record: Record, at: int) -> bool:
 
 _FORCES: Final = ("active leaf contact", "inactive leaf contact")
 
+
+def _tripped_is_not_failed(record: Record, bounds: Bounds) -> Breach | None:
+    """An opening asked of a gate at rest, with a beam tripped that acts on closing alone."""
+    for before, row in pairwise(record.rows):
+        pressed = row.pressed("open button") and not before.pressed("open button")
+        spared = not_clear(record, row, "reopen")
+        others = not_clear(record, row, "hold", "halt", "back off")
+        beams = [guard for guard in spared if guard.endswith("beam")]
+        if not pressed or not beams or others or beams != spared or not _at_rest_and_shut(record, row):
+            continue
+        waits = float(record.sheet(row.at).get("warning before moving", 0.0)) + bounds["ready"]
+        until = row.at + round(waits * 1e6)
+        if until > record.end or not undisturbed(record, row.at, until, "release", "uncover beam", "wind"):
+            continue
+        later = [each for each in record.rows if row.at <= each.at <= until]
+        failed = [h for h in record.happenings if h.kind == "guard test" and row.at <= int(h.at) <= until]
+        if any(h.what in beams and h.detail.startswith("did not") for h in failed):
+            return Breach(row.at, f"the {beams[0]} was tripped before the test and is said to have failed it")
+        if not any(each.opens for each in later):
+            return Breach(until, f"does not open though the {beams[0]} acts on closing alone")
+    return None
+
+
+def _at_rest_and_shut(record: Record, row: Row) -> bool:
+    """Whether nothing was driven for two seconds before, both leaves are shut, and the gate knows where they are."""
+    rested = all(s.start >= row.at or s.end <= row.at - 2_000_000 for s in stretches(record))
+    lost = any(at <= row.at for at, on in record.power if not on)
+    unknown = any(
+        s.at <= row.at for s in record.done("learn travel", "reset sheet", "release drive", "mains voltage")
+    )
+    shut = all(angle_at(record, leaf, row.at) < 2.0 for leaf in (0, 1))
+    return rested and shut and not lost and not unknown and row.at > 1_000_000
+
+
 _REOPENING_EDGES: Final = {"active edge": ("back off", "reopen"), "inactive edge": ("back off", "reopen")}
 
 ENTRIES: Final = (
@@ -183,6 +228,22 @@ ENTRIES: Final = (
         bounds=(Bound("rested", 1.0, "s", "shorter is a reversal, ours"),),
         needs=("inner beam",),
         focus=Focus(phrases=("command",), first=("guard then command",)),
+    ),
+    Property(
+        "a tripped guard is not a failed test",
+        "An opening starts though a beam that acts on closing alone is tripped already, and that beam is not said to "
+        "have failed its test.",
+        "A gate that stays shut because somebody stands outside teaches its users to wedge the beam.",
+        "design of the gate's behaviour, guard test",
+        "terminals",
+        _tripped_is_not_failed,
+        bounds=(Bound("ready", 4.0, "s", "the longest guard test, relief push and pause, ours"),),
+        needs=("outer beam", "open button"),
+        focus=Focus(
+            phrases=("wait",),
+            first=("beam then opening",),
+            sheet={"outer beam": ("reopen",), "inner beam": ("reopen", "hold"), "guard test": ("on",)},
+        ),
     ),
     Property(
         "a trip on either leaf acts on both",

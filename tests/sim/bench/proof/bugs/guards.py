@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from sim.controller import guards, moving, reacting
+from sim.controller import beam_check, guards, moving, reacting
 from sim.controller.machine import State
+from sim.controller.memory import GuardTest
 from sim.controller.ports import Inputs, Outputs, Scan
 from sim.controller.reference import ReferenceController
 from sim.controller.turn import Turn
@@ -130,3 +131,17 @@ class FreesWhatNobodyTouched(ReferenceController):
     breaks, within = "stop beats everything", 30
 
     instead = (("sim.controller.reacting:_frees_first", _frees_always),)
+
+
+def _tests_every_beam(turn: Turn) -> None:
+    turn.memory.test = test = GuardTest()
+    test.tested = [i for i in guards.BEAM_INDICES if guards.declared(turn.sheet, i) != "not fitted"]
+    test.dropped = bool(test.tested)
+    turn.start_timer("guard test", beam_check.TEST_S)
+
+
+class FailsABeamThatIsTripped(ReferenceController):
+    """It tests a beam that is tripped already, and finds that it doesn't recover."""
+
+    breaks, within = "a tripped guard is not a failed test", 15
+    instead = (("sim.controller.beam_check:begin", _tests_every_beam),)
