@@ -170,10 +170,12 @@ def _sensed(site: Site) -> dict[str, Value]:
 
     Leaves that are sensed in different ways are reckoned by running time, which is there for any gate.
     """
-    kinds = {drive.motor.kind for drive in site.drives.pair}
+    kinds = {drive.motor.kind for drive in site.drives.fitted}
     sheet: dict[str, Value] = {"motor kind": "mains, one speed"} if "mains induction" in kinds else {}
-    sensed = {drive.sensing.kind for drive in site.drives.pair}
-    wired = {_WIRED[drive.sensing.limits_in_motor_lead or drive.sensing.limit_contact] for drive in site.drives.pair}
+    sensed = {drive.sensing.kind for drive in site.drives.fitted}
+    wired = {
+        _WIRED[drive.sensing.limits_in_motor_lead or drive.sensing.limit_contact] for drive in site.drives.fitted
+    }
     if sensed == {"limit switches"} and len(wired) == 1:
         sheet |= {"position sensing": "limit switches", "limit switches": wired.pop()}
     elif sensed != {"encoder"}:

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from sim.traces.signal import Changes, Floats, Instants, Signal, Trace
+from sim.units import LeafName
 
 if TYPE_CHECKING:
     from sim.world.world import World
@@ -20,8 +21,12 @@ STATE = "controller state"
 """Name of the change-only signal that holds the controller's state in words."""
 
 
-def trace(world: World) -> Trace:
-    """Everything recorded since the gate was found."""
+def trace(world: World, leaves: tuple[LeafName, ...] | None = None) -> Trace:
+    """Everything recorded since the gate was found.
+
+    `leaves`: whose signals; those of the leaves that hang here, if nothing is said. One that doesn't hang here is
+    shut all the time, without current and force: for whoever looks at two, however many there are.
+    """
     recorded = world.plant.recording()
     sampled = np.asarray(recorded.time_us, dtype=np.int64)
     changes = [np.array([at for at, _ in steps], dtype=np.int64) for steps in world.levels.values()]
@@ -32,11 +37,11 @@ def trace(world: World) -> Trace:
     angles = (np.degrees(recorded.active_angle), np.degrees(recorded.inactive_angle))
     currents = (recorded.active_current, recorded.inactive_current)
     contacts = (recorded.active_contact, recorded.inactive_contact)
-    leaves = world.site.leaves.fitted
+    named = world.site.leaves.fitted if leaves is None else leaves
     signals = [
-        *(Signal(f"{name} leaf angle", "°", _at(angles[leaf], row)) for leaf, name in enumerate(leaves)),
-        *(Signal(f"{name} motor current", "A", _at(currents[leaf], row)) for leaf, name in enumerate(leaves)),
-        *(Signal(f"{name} leaf contact", "N", _at(contacts[leaf], row)) for leaf, name in enumerate(leaves)),
+        *(Signal(f"{name} leaf angle", "°", _at(angles[leaf], row)) for leaf, name in enumerate(named)),
+        *(Signal(f"{name} motor current", "A", _at(currents[leaf], row)) for leaf, name in enumerate(named)),
+        *(Signal(f"{name} leaf contact", "N", _at(contacts[leaf], row)) for leaf, name in enumerate(named)),
         Signal("board supply", "V", _at(recorded.supply, row)),
         Signal("any guard tripped", "", _level(world.levels["guards"], every)),
         Signal("any control pressed", "", _level(world.levels["commands"], every)),

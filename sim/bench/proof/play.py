@@ -20,7 +20,7 @@ from sim.kernel import compiler
 from sim.site import Site
 from sim.site.files import with_changes
 from sim.traces.recorder import trace
-from sim.units import SECOND, Us, from_seconds
+from sim.units import LEAVES, SECOND, Us, from_seconds
 from sim.world.arrival import Arrival
 from sim.world.effects.timing import condition
 from sim.world.prompt import do_at_once
@@ -51,7 +51,7 @@ def features(site: Site) -> frozenset[str]:
             *(("yard light",) if site.yard_light != "not fitted" else ()),
             *(("battery",) if site.supply.battery is not None else ()),
             *(("transmitter",) if site.transmitters else ()),
-            "two leaves",
+            *(("two leaves",) if len(site.leaves.fitted) > 1 else ()),
         }
     )
 
@@ -263,7 +263,7 @@ class _Play:
         behind = found - int(world.arrived)
         log = world.controller.panel().happenings
         first = self.before.happenings[-1].number if self.before.happenings else 0
-        taken = trace(world)
+        taken = trace(world, LEAVES)
         return Record(
             rows=tuple(self.tap.rows),
             steps=tuple(self.done),

@@ -11,9 +11,12 @@ from sim.bench.trial import Order, Trial, as_installed
 from sim.instruments.places import places, spots
 from sim.instruments.toolbag import Toolbag
 from sim.instruments.zones import zones_of
-from sim.site import Site, load_site
+from sim.site import Site, load_site, with_changes
 from sim.traces.recorder import trace
 from sim.units import SECOND, Us
+from sim.world.actions import checked
+from sim.world.arrival import Arrival
+from sim.world.effects.timing import condition
 from sim.world.world import World
 
 SITES = Path(__file__).parents[3] / "scenarios" / "sites"
@@ -59,3 +62,28 @@ def test_instruments_find_one_leaf_and_its_post(side: Site) -> None:
     assert spots(world, scope) == ("active encoder's line",)
     assert places(world, "leaf") == places(world, "post") == ("active",)
     assert {zone.leaf for zone in zones_of(side)} == {"active"}
+
+
+SENSED = {
+    "encoder": ({"kind": "encoder"}, None),
+    "limit switches": ({"kind": "limit switches", "limits_in_motor_lead": True}, "limit switches"),
+    "running time": ({"kind": "none"}, "running time"),
+}
+
+
+@pytest.mark.parametrize("name", SENSED)
+def test_however_it_is_sensed_it_does_alone(side: Site, name: str) -> None:
+    """What the one drive has is what the sheet says, and the gate opens and shuts; a sheet that says two makes
+    learning end early, with the reason, and the gate stays out of service."""
+    sensing, said = SENSED[name]
+    site = with_changes(side, {"drives.active.sensing": sensing})
+    assert as_installed(site).sheet.get("position sensing") == said
+    result = Trial(Order(site, Us(150 * SECOND))).run()
+    assert (result.ended, result.unready, result.state) == ("finished", "", "closed")
+    assert result.leaves[0].most_open_deg > 85.0
+    world = World(site, arrival=Arrival(sheet={**as_installed(site).sheet, "leaves fitted": "2"}))
+    world.do(checked("learn travel"))
+    assert world.run_to(world.now + 900 * SECOND, condition(world, "learning ends"))
+    world.run_to(world.now + 2 * SECOND)
+    assert "learning ended early, nothing is kept: inactive leaf" in world.headline().message
+    assert not world.standing().learned

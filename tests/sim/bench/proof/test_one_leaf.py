@@ -1,0 +1,48 @@
+"""The promises on a gate with one leaf: those that need two aren't asked, all others are looked at and held."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from sim.bench.proof.case import Case
+from sim.bench.proof.catalogue import CATALOGUE
+from sim.bench.proof.play import Stage, everything_wired, features
+from sim.bench.proof.search import Search
+from sim.bench.proof.tour import DISTURBANCES, WAYS
+from sim.site import load_site, with_changes
+
+SITE = Path(__file__).resolve().parents[4] / "scenarios" / "sites" / "bellows_passage.yaml"
+
+
+@pytest.fixture(scope="module")
+def alone() -> Stage:
+    """The side entrance, everything wired, learned."""
+    return Stage(everything_wired(load_site(SITE)))
+
+
+def test_it_has_no_two_leaves(alone: Stage) -> None:
+    """What a property may need of a gate."""
+    assert "two leaves" not in features(alone.site)
+    assert "active edge" in features(alone.site)
+
+
+@pytest.mark.slow
+def test_what_is_promised_is_held_by_one_leaf(alone: Stage) -> None:
+    """Every way to every state, left alone and with the power, a beam and the stop in between: nothing is broken, and
+    no look at a recording asks for a leaf that isn't in it."""
+    asked = [each for each in CATALOGUE.values() if set(each.needs) <= features(alone.site)]
+    assert 0 < len(asked) < len(CATALOGUE)
+    search = Search(alone, asked)
+    disturbed = ("power", "outer beam", "stop")
+    cases = [Case((*way, *DISTURBANCES[name]), sheet) for sheet, way in WAYS.values() for name in disturbed]
+    assert search.play_all(cases) == []
+
+
+@pytest.mark.slow
+def test_a_lock_is_freed_before_the_one_leaf_opens() -> None:
+    """Whether all leaves are shut is asked of the leaf there is."""
+    locked = Stage(everything_wired(with_changes(load_site(SITE), {"lock": {"leaf": "active"}})))
+    search = Search(locked, [CATALOGUE["frees the lock before it opens"]])
+    assert search.play_all([Case(way, sheet) for sheet, way in WAYS.values()]) == []
