@@ -170,9 +170,18 @@ def _interruptions(record: Record, given: list[int], late: int) -> Iterator[int]
 
 
 def _may_close_by_itself(record: Record, found: list[Stretch], since: int, one: Stretch) -> bool:
-    """Whether the gate opened in between and auto-close is on: what follows is a closing of its own."""
+    """Whether auto-close is on and the gate opened in between, or had not left its open stop: it closes anew."""
     opened = any(s.way > 0 and s.start > since and s.end <= one.start and s.length > 1_000_000 for s in found)
-    return opened and record.sheet(one.start).get("auto-close") == "on"
+    return record.sheet(one.start).get("auto-close") == "on" and (opened or _as_open_as_ever(record, one))
+
+
+def _as_open_as_ever(record: Record, one: Stretch) -> bool:
+    """Whether every leaf stands where it was most open in this play, as its counter shows."""
+    counts = [row.inputs.counts for row in record.rows[: one.first + 1]]
+    return all(
+        travel is None or counts[-1][leaf] >= max(each[leaf] for each in counts) - STOP_SHARE * travel
+        for leaf, travel in enumerate(record.travel)
+    )
 
 
 def _held_opening_waits(record: Record, bounds: Bounds) -> Breach | None:
