@@ -8,13 +8,14 @@ from typing import Any
 
 import pytest
 
+from sim.controller.settings import CATALOGUE
 from trainer.grading.judge import Grader
 from trainer.session.desk import Desk
 from trainer.window.app import App
 from trainer.window.folder.folder import PAGES
 
 OF_THE_BOARD = {
-    "inactive edge",
+    *(name for name in CATALOGUE if "inactive" in name),
     "inactive edge, line",
     "inactive edge, common",
     "inactive leaf motor, plus",
