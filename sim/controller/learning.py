@@ -47,7 +47,7 @@ def forget(turn: Turn) -> None:
         leaf.travel = leaf.longest_run = 0
         leaf.opening_load, leaf.closing_load = [], []
         leaf.new_opening_load, leaf.new_closing_load = [], []
-        leaf.timed = {}
+        leaf.timed, leaf.at_stop = {}, 0
 
 
 def begin(turn: Turn) -> None:

@@ -338,10 +338,10 @@ def _stands_short(turn: Turn, leaf: Leaf) -> Met | None:
 def _arrive(turn: Turn, index: int) -> Met | None:
     """A leaf is where it was to go: let its drive go, and take a stop as the new reference of its counts."""
     leaf, move = turn.leaf(index), turn.move(index)
-    if move.goal in (Goal.STOP, Goal.SEEK):
-        reckoning.arrive(turn.sheet, leaf, learns=turn.state is State.LEARNING)
+    reckoning.arrive(turn.sheet, leaf, learns=turn.state is State.LEARNING)
     if move.goal is Goal.STOP:
         has_run(leaf, int(turn.now))
+    if move.goal is Goal.STOP or (move.goal is Goal.COUNT and leaf.at_stop == move.direction):
         count = turn.inputs.counts[index]
         leaf.origin = count if move.direction < 0 else count - leaf.travel
     if move.then_closes:

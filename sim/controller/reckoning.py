@@ -188,6 +188,8 @@ def _look(sheet: Sheet, leaf: Leaf, amps: float, supply_v: float, now: int) -> N
         _bring_up(sheet, leaf, now)
         reckoned.looks_at, reckoned.held_a, reckoned.flowed = -1, amps, amps > FLOWS_A
         reckoned.strength = supply_v / RATED_V
+    if now == move.arms_at:  # wind may have helped so well at the first look that nothing flowed
+        reckoned.flowed = reckoned.flowed or amps > FLOWS_A
     at_limit = sensing.limits_on_board(sheet) and reckoned.sign == "limit"
     if at_limit or now < move.arms_at or (reckoned.sign and now - reckoned.since < STANDS):
         return
@@ -248,6 +250,9 @@ def arrive(sheet: Sheet, leaf: Leaf, *, learns: bool) -> None:
     if sensing.is_counted(sheet):
         return
     way, reckoned = leaf.move.direction, leaf.reckoned
+    if leaf.move.goal is Goal.COUNT:
+        _come_by_chance(sheet, leaf)
+        return
     is_whole = reckoned.came_from == -way
     leaf.at_stop, leaf.doubt = way, 0.0
     run = [reckoned.run_s, reckoned.duty_s]
@@ -259,6 +264,13 @@ def arrive(sheet: Sheet, leaf: Leaf, *, learns: bool) -> None:
     elif is_whole:
         old = leaf.timed.get(sensing.stroke(way), run)
         leaf.timed[sensing.stroke(way)] = [(a + b) / 2.0 for a, b in zip(old, run, strict=True)]
+
+
+def _come_by_chance(sheet: Sheet, leaf: Leaf) -> None:
+    """A leaf that was only to go some way came to its limit switch on it."""
+    reckoned = leaf.reckoned
+    if reckoned.sign == "limit" and (reckoned.flowed or sensing.limits_on_board(sheet)):
+        leaf.at_stop, leaf.doubt = leaf.move.direction, 0.0
 
 
 def _time_slow(leaf: Leaf, run: list[float]) -> None:

@@ -116,6 +116,23 @@ def test_a_stop_is_where_it_is_found(by_time) -> None:
     assert gate.positions == (0, 0)
 
 
+def test_stopped_on_the_way_too_often_it_looks_for_its_stops(by_time) -> None:
+    """Time tells a place only so well: each run and each stop without a reference adds doubt, until it says so."""
+    gate = by_time()
+    gate.tap("open button")
+    gate.until_state("open")
+    for _ in range(12):
+        gate.tap("step button")
+        gate.until(lambda: gate.opens() or gate.closes())
+        if gate.state == "finding its position":
+            break
+        gate.run(1.5)
+        gate.tap("step button")
+        gate.until(gate.rests)
+    assert gate.state == "finding its position"
+    assert any("stopped on the way too often" in said for said in gate.plot())
+
+
 def test_it_finds_the_leaf_that_is_blocked_short_of_its_stop(by_time) -> None:
     """Standing still where no stop was learned is an obstacle, also without a count (design section 4)."""
     gate = by_time()

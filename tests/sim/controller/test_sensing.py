@@ -255,6 +255,19 @@ def test_closed_is_never_said_of_a_released_leaf(kind: str, leaf: int) -> None:
     assert any(said in play.log() for said in late)
 
 
+@pytest.mark.parametrize("kind", ["limit switches", "limit switches to the board"])
+def test_a_back_off_that_ends_at_a_limit_switch_knows_it(kind: str) -> None:
+    """What stands in its way just after the start sends it back to its closed switch; there it is closed."""
+    play = _learned(kind)
+    play.stand_in_the_way(9.0, opening=True)
+    play.give("open button")
+    assert "backing off" in play.log()
+    play.world.plant.remove_obstacle(0, SLOT)
+    play.give("close button")
+    assert play.state == "closed"
+    assert "took no current" not in play.log()
+
+
 @pytest.mark.parametrize("kind", UNCOUNTED)
 def test_a_guard_ends_learning_and_nothing_is_kept(kind: str) -> None:
     """Design section 4: aborts safely on any guard or stop and keeps nothing."""
@@ -296,23 +309,6 @@ def test_a_motor_that_takes_no_current_is_told(kind: str) -> None:
     play.wait(45.0)
     assert play.state != "closed"
     assert "active leaf: was driven and took no current" in play.log()
-
-
-@pytest.mark.parametrize("kind", UNCOUNTED)
-def test_stopped_on_the_way_too_often_it_looks_for_its_stops(kind: str) -> None:
-    """Time tells a place only so well: each run and each stop without a reference adds doubt, until it says so."""
-    play = _learned(kind)
-    play.give("open button")
-    for _ in range(12):
-        play.tap("step button")
-        play.until("closing", "opening", "finding its position")
-        if play.state == "finding its position":
-            break
-        play.wait(2.5)
-        play.tap("step button")
-        play.until(*RESTING)
-    assert play.state == "finding its position"
-    assert "stopped on the way too often" in play.log()
 
 
 @pytest.mark.parametrize("kind", BOARD)
