@@ -186,6 +186,26 @@ def _stays_in_a_beam(site: Site) -> Phrases:
     return st.builds(lambda beam, after: (step("cover beam", after, guard=beam),), st.sampled_from(beams), stays)
 
 
+def _stopped_for_a_while(site: Site) -> Phrases:
+    """The stop button goes in and comes out, and time passes."""
+    first, then = step("press", 1.0, control="stop button"), st.sampled_from((20.0, 40.0))
+    return st.builds(lambda after: (first, step("release", after, control="stop button")), then)
+
+
+def _passes(site: Site) -> Phrases:
+    """Somebody passes through a beam, and time passes."""
+    beams = [name for name in ("outer beam", "inner beam") if site.guards.fitted[name]]
+
+    def passes(beam: str, before: float) -> Steps:
+        return (
+            step("wind", before, wind_m_s=0.0),
+            step("cover beam", 0.5, guard=beam),
+            step("uncover beam", 25.0, guard=beam),
+        )
+
+    return st.builds(passes, st.sampled_from(beams), st.sampled_from((2.0, 0.5)))
+
+
 def _sealed(site: Site) -> Phrases:
     """The sheet is sealed; then somebody tries to write on it."""
     tries = st.sampled_from(
@@ -240,6 +260,8 @@ SITUATIONS: Final[Mapping[str, Callable[[Site], Phrases]]] = {
     "timer": _timer,
     "timer without power": _timer_without_power,
     "stays in a beam": _stays_in_a_beam,
+    "stopped for a while": _stopped_for_a_while,
+    "passes": _passes,
     "sealed": _sealed,
     "learns for a while": _learns_for_a_while,
     "put right": _put_right,
@@ -260,6 +282,8 @@ NEEDS: Final[Mapping[str, Callable[[Site], bool]]] = {
     "copied word": lambda site: len(site.transmitters) > 1,
     "timer": lambda site: "timer contact" in site.controls,
     "timer without power": lambda site: "timer contact" in site.controls,
+    "stopped for a while": lambda site: site.guards.fitted["stop circuit"],
+    "passes": lambda site: site.guards.fitted["outer beam"] or site.guards.fitted["inner beam"],
     "stays in a beam": lambda site: site.guards.fitted["outer beam"] or site.guards.fitted["inner beam"],
     "put right": lambda site: {"open button", "close button"} <= set(site.controls),
 }

@@ -145,7 +145,12 @@ def _keeps_open_what_is_open(record: Record, bounds: Bounds) -> Breach | None:
 
 
 _SOURCE: Final = "EN 12453, automatic closing, as Facts 2.1 and 2.3 restate it"
-_SOON: Final[dict[str, tuple[Value, ...]]] = {"auto-close": ("on",), "auto-close after": (5.0,)}
+_SOON: Final[dict[str, tuple[Value, ...]]] = {
+    "auto-close": ("on",),
+    "auto-close after": (5.0,),
+    "open and close buttons": ("a press is enough",),
+    "motor duty": (100.0,),
+}
 
 ENTRIES: Final = (
     Property(
@@ -156,7 +161,7 @@ ENTRIES: Final = (
         _SOURCE,
         "terminals",
         _never_after_a_halt,
-        focus=Focus(phrases=("stop", "nothing", "both"), first=("whole opening",), sheet=_SOON),
+        focus=Focus(phrases=("stopped for a while", "both"), first=("whole opening",), sheet=_SOON),
     ),
     Property(
         "never closes by itself against a guard",
@@ -197,7 +202,7 @@ ENTRIES: Final = (
         _waits_as_long_as_the_sheet_says,
         bounds=(Bound("short by", 0.02, "s", "two scans of 10 ms, ours"),),
         focus=Focus(
-            phrases=("beam", "nothing", "pedestrian"),
+            phrases=("passes", "nothing"),
             first=("whole opening", "pedestrian"),
             sheet={**_SOON, "auto-close after": (5.0, 10.0), "auto-close after a passage": (0.0, 2.0)},
         ),
