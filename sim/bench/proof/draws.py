@@ -223,7 +223,17 @@ PHRASES: Final[Mapping[str, Callable[[Site], Phrases]]] = {
 }
 """Family: what it draws on a site."""
 
-NEVER_VARIED: Final = frozenset({"leaves fitted", "drive kind", "motor kind", "position sensing", "opens first"})
+NEVER_VARIED: Final = frozenset(
+    {
+        "leaves fitted",
+        "drive kind",
+        "motor kind",
+        "position sensing",
+        "limit switches",
+        "opens first",
+        "electric lock",
+    }
+)
 """Settings that say what the gate is: a sheet that is false to the gate is a fault, and searched as one."""
 
 

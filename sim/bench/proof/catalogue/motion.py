@@ -341,6 +341,6 @@ ENTRIES: Final = (
         "terminals",
         _pauses_before_it_turns,
         bounds=(Bound("pause", 0.2, "s", "common practice, no source"),),
-        focus=Focus(phrases=("command", "beam"), first=("to and fro", "beam while closing")),
+        focus=Focus(phrases=("wait",), first=("beam while closing",), sheet={"outer beam": ("reopen",)}),
     ),
 )
