@@ -205,5 +205,6 @@ def cancel(turn: Turn, why: str) -> None:
         turn.stop_timer(name)
     if turn.state is State.UNLOCKING:
         turn.let_go(brake=True)
+        turn.note("movement", "stopping", why)
     turn.fire("start is refused")
     turn.say(why)

@@ -66,20 +66,22 @@ class StopBeats(Watcher):
     REMEMBERED: Final = from_seconds(6.0)
     """How long after it a contact may still have to be freed [µs]. Common practice, no source."""
 
-    seen: tuple[bool, int, int, tuple[int, int], tuple[int, int]] = (False, 0, 0, (0, 0), (0, 0))
-    """(stop is open, relief may last until, contact counts until, ways at the contact, ways at the last instant)"""
+    seen: tuple[bool, int, int, tuple[int, int], tuple[int, int], bool] = (False, 0, 0, (0, 0), (0, 0), False)
+    """(stop is open, relief may last until, contact counts until, ways at the contact, ways at the last instant,
+    whether something was touched at the last instant)"""
 
     def see(self, glance: Glance) -> str | None:
         """A drive while it is open that frees no contact."""
-        was_open, relief, contact, touched, ways = self.seen
-        if glance.pushed or glance.tripped & frozenset(EDGES):
-            if contact <= glance.at and any(ways):
+        was_open, relief, contact, touched, ways, was_touching = self.seen
+        touching = glance.pushed or bool(glance.tripped & frozenset(EDGES))
+        if touching:
+            if not was_touching and any(ways):  # a new contact, also while an older one is still remembered
                 touched = ways
             contact = glance.at + self.REMEMBERED
         is_open = glance.powered and STOP in glance.tripped
         if is_open and not was_open:
             relief = glance.at + self.RELIEF if contact > glance.at else 0
-        self.seen = (is_open, relief, contact, touched, glance.ways)
+        self.seen = (is_open, relief, contact, touched, glance.ways, touching)
         if not is_open or not any(glance.ways):
             return None
         for leaf, driven, before in zip(LEAVES, glance.ways, touched, strict=True):

@@ -34,6 +34,11 @@ _LIGHT: Final = (_step("fit battery link", 0.0), _step("restore", 0.02))
 _OPEN: Final = _tap("open button", 1.0, "fully open")
 _CLOSING: Final = (*_OPEN, *_tap("close button", 3.0, "it closes"))
 _LOST: Final = (*_tap("open button", 3.0, "it opens"), *_DARK, *_LIGHT, _step("wind", 1.0, wind_m_s=0.0))
+_AJAR: Final = (
+    _step("jog press", 5.0, leaf="active", direction="open"),
+    _step("jog release", 1.0, leaf="active"),
+)
+_BOTH_HELD: Final[tuple[str, Value]] = ("open and close buttons", "hold-to-run")
 _PLAIN: Final[Sheet] = (("guard test", "off"),)
 _LOCKED: Final[Sheet] = (("relief push", 1.0),)
 _HELD: Final[Sheet] = (*_PLAIN, ("inner beam", "hold"), ("outer beam", "reopen"))
@@ -68,6 +73,14 @@ WAYS: Final[dict[str, Way]] = {
             *_tap("open button", 2.5, "it opens"),
             _step("cover beam", 1.0, guard="inner beam"),
             _step("uncover beam", 0.5, guard="inner beam"),
+        ),
+    ),
+    "freeing the lock after a hold": (
+        _HELD,
+        (
+            *_tap("open button", 0.0, "it opens"),
+            _step("cover beam", 1.0, guard="inner beam"),
+            _step("uncover beam", 0.1, "it closes", guard="inner beam"),
         ),
     ),
     "backing off": (
@@ -110,6 +123,12 @@ WAYS: Final[dict[str, Way]] = {
         (*_PLAIN, ("key switch", "hold-to-run open")),
         (_step("press", 2.0, control="key switch"),),
     ),
+    "held opening": ((*_PLAIN, _BOTH_HELD), (*_AJAR, _step("press", 5.0, control="open button"))),
+    "held closing": ((*_PLAIN, _BOTH_HELD), (*_AJAR, _step("press", 5.0, control="close button"))),
+    "in sight after a failed test": (
+        (("guard test", "on"), _BOTH_HELD, ("hold-to-run after a failed test", "allowed")),
+        (*_AJAR, _step("bridge", guard="outer beam"), _step("press", 5.0, control="open button")),
+    ),
     "halted": ((), (_step("press", 1.0, control="stop button"),)),
     "halted with power away": ((), (_step("press", 1.0, control="stop button"), *_DARK)),
 }
@@ -133,6 +152,7 @@ DISTURBANCES: Final[dict[str, tuple[Step, ...]]] = {
     "let go": (
         _step("release", 0.1, control="key switch"),
         _step("release", 0.1, control="open button"),
+        _step("release", 0.1, control="close button"),
         _step("jog release", 3.0, leaf="active"),
         _step("jog release", 1.0, leaf="inactive"),
     ),

@@ -94,7 +94,7 @@ def _slow_where_it_crushes(record: Record, bounds: Bounds) -> Breach | None:
             near = closing_edge_gap(record.site, leaf, float(angle[place])) < bounds["gap"]
             stated = float(sheet.get("slow zone before stop", 0.0)) >= bounds["zone"]
             stated = stated and float(sheet.get("slow speed", 100.0)) <= bounds["slow"]
-            drives = row is not None and row.ways[leaf] < 0 and not by_hand(row)
+            drives = row is not None and row.ways[leaf] < 0 and not by_hand(row) and row.state != "backing off"
             if near and stated and drives and at < _known_until(record):
                 return Breach(
                     at, f"{name} leaf closes at {-speed[place]:.2f} m/s with less than {bounds['gap']:g} m left"
@@ -255,7 +255,8 @@ ENTRIES: Final = (
     ),
     Property(
         "slow where it crushes",
-        "Where the sheet says so, a closing edge is slow before the gap is less than half a metre, and stays so.",
+        "Where the sheet says so, a closing edge is slow before the gap is less than half a metre, and stays so; the "
+        "short way back after an opening met something is no closing.",
         "Below half a metre a body is crushed and not pushed away.",
         "Facts 1.5 and 6.6, common practice",
         "gate",

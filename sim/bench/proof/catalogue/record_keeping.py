@@ -106,7 +106,8 @@ def _due_movements(record: Record) -> Iterator[Due]:
         if row is None or row.at != run.ends:
             continue
         if row.state and row.state not in GOES_ON:
-            yield run.ends, ("movement", "learning"), "", "it came to rest"
+            pushed = ("refused",) if run.first.state == "freeing the lock" else ()
+            yield run.ends, ("movement", "learning", *pushed), "", "it came to rest"
         turned = after is not None and run.first.state == "closing" and after.first.state == "opening"
         clear = all(reads_clear(g, row.guard_v(g)) for g in GUARD_TERMINALS)
         if turned and after is not None and not after.from_rest and clear and run.ends not in given:

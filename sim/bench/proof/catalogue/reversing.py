@@ -103,6 +103,8 @@ def _opens_fully(record: Record, bounds: Bounds) -> Breach | None:
     quiet = round(bounds["rests"] * 1e6)
     found = stretches(record)
     for before, row in _trips(record, -1, "reopen"):
+        if before.state == "freeing the lock":  # a push that takes the load off a bolt is no closing
+            continue
         rest = _rests(record, found, row.at, quiet)
         if rest is None or not _alone(record, row.at, rest):
             continue
@@ -149,7 +151,8 @@ def _never_resumes_closing(record: Record, bounds: Bounds) -> Breach | None:
             anew = any(at <= when <= one.start for when in given)
             if one.way > 0 or one.start <= at + late or anew:
                 continue
-            if by_hand(record.rows[one.first]) or one in back:
+            first = record.rows[one.first]
+            if by_hand(first) or one in back or first.state == "freeing the lock":
                 continue
             if not _may_close_by_itself(record, found, at, one):
                 return Breach(one.start, "closes again by itself after its closing was interrupted")
