@@ -266,11 +266,14 @@ def prove(
     seed: SeedOption = 0,
     seconds: Annotated[
         float, typer.Option("--seconds", min=1.0, max=86_400.0, help="No new case is begun after this time.")
-    ] = 240.0,
+    ] = 150.0,
     list_them: Annotated[bool, typer.Option("--list", help="List the properties, and prove nothing.")] = False,
     beyond: Annotated[
         bool, typer.Option("--beyond/--no-beyond", help="Look at every fault beyond what is promised as well.")
     ] = True,
+    depth: Annotated[
+        int, typer.Option("--depth", min=0, max=9, help="Moves of the exhaustive search; 0 for none of it.")
+    ] = 3,
     bound: Annotated[
         list[str] | None, typer.Option("--bound", help="NAME=VALUE instead of a property's own bound.")
     ] = None,
@@ -294,7 +297,8 @@ def prove(
         proving.again(again, controller, out)
     bounds = proving.bounds(bound or ())
     wanted = tuple(property or ())
-    proving.tell(proving.Asked(site, controller, wanted, bounds, examples, seed, seconds, beyond, as_json, out))
+    effort = (examples, seed, seconds, beyond, depth)
+    proving.tell(proving.Asked(site, controller, wanted, bounds, *effort, as_json, out))
 
 
 @app.command()

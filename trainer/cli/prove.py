@@ -16,6 +16,7 @@ from trainer.cli import printed
 
 if TYPE_CHECKING:
     from sim.bench.proof.crew import Progress as Far
+    from sim.bench.proof.depth_report import Report as DepthReport
     from sim.bench.proof.entry import Property
     from sim.bench.proof.order import Order
     from sim.bench.proof.record import Done
@@ -48,6 +49,8 @@ class Asked:
     seed: int
     seconds: float
     beyond: bool
+    depth: int
+    """Moves of the exhaustive search on the gate of two counters; 0 for none."""
     as_json: bool
     out: Path
     """Folder for what is found."""
@@ -74,13 +77,37 @@ def tell(asked: Asked) -> NoReturn:
     with _shown(quiet=asked.as_json) as (searching, beyond):
         report = prove(order, searching, beyond, beyond=asked.beyond)
     files = _write(asked.out, order, report)
+    deep = _search_deep(asked, order)
     if asked.as_json:
-        printed.as_json({**report.as_base_types(), "files": {name: list(map(str, f)) for name, f in files.items()}})
+        told = {**report.as_base_types(), "files": {name: list(map(str, f)) for name, f in files.items()}}
+        printed.as_json({**told, "depth": {name: _depth_as_base_types(each) for name, each in deep.items()}})
     else:
-        _print(report, files)
+        _print(report, files, deep)
     if report.unready:
         raise SystemExit(2)
-    raise SystemExit(0 if report.holds else 1)
+    raise SystemExit(0 if report.holds and not any(each.found for each in deep.values()) else 1)
+
+
+def _search_deep(asked: Asked, order: Order) -> dict[str, DepthReport]:
+    """Every act in every situation, to a depth, for each sheet; for all promises of our own controller only."""
+    if not asked.depth or order.source is not None or order.properties:
+        return {}
+    from sim.bench.proof.depth_report import Bounds
+    from sim.bench.proof.depth_sheets import search_sheets
+
+    if not asked.as_json:
+        printed.note(f"Every act in every situation, to depth {asked.depth}, on a gate of two counters.")
+    return search_sheets(bounds=Bounds(depth=asked.depth))
+
+
+def _depth_as_base_types(each: DepthReport) -> dict[str, Any]:
+    return {
+        "finished": each.finished,
+        "situations": each.situations,
+        "moves": each.moves,
+        "scans": each.scans,
+        "found": [found.in_words() for found in each.found],
+    }
 
 
 def bounds(typed: Sequence[str]) -> dict[str, float]:
@@ -215,7 +242,7 @@ def _shown(*, quiet: bool) -> Iterator[tuple[Any, Any]]:
         yield searching, beyond
 
 
-def _print(report: Report, files: Mapping[str, tuple[Path, ...]]) -> None:
+def _print(report: Report, files: Mapping[str, tuple[Path, ...]], deep: Mapping[str, DepthReport]) -> None:
     print(f"{report.controller} on {report.site}, seed {report.seed}\n")
     if report.unready:
         print(_wrapped(report.unready))
@@ -224,6 +251,7 @@ def _print(report: Report, files: Mapping[str, tuple[Path, ...]]) -> None:
         _print_counterexample(each, files.get(each.id, ()))
     _print_looked(report)
     _print_reached(report)
+    _print_deep(deep)
     _print_beyond(report)
     print(_wrapped(WARNING))
     print(CAUTION)
@@ -269,6 +297,21 @@ def _print_reached(report: Report) -> None:
         print(_row("never in", state))
     for trigger, state in report.ways_missed:
         print(_row("never", f"'{trigger}' while {state}"))
+    print()
+
+
+def _print_deep(deep: Mapping[str, DepthReport]) -> None:
+    """The exhaustive search: how deep, how many; nothing found to a depth means nothing to that depth."""
+    if not deep:
+        return
+    rows = [
+        (name, str(each.finished), str(each.situations), str(each.moves), str(len(each.found)))
+        for name, each in deep.items()
+    ]
+    printed.table(("sheet searched to a depth", "depth finished", "situations", "moves", "broken"), rows)
+    for each in deep.values():
+        for found in each.found:
+            print(found.in_words())
     print()
 
 

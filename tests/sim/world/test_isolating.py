@@ -104,3 +104,15 @@ def test_second_person_sees_a_start_with_somebody_in_the_arc(posted: bool) -> No
     stops = [e.at for e in world.events if e.kind == "guard" and e.data["guard"] == "stop circuit"]
     assert stops == ([began + 800_000] if posted else [])
     assert any(e.kind in ("contact", "struck") for e in world.events) is not posted
+
+
+def test_the_board_is_told_of_when_it_comes_up_after_the_switch() -> None:
+    """Where no battery feeds it, the board has power a moment after the isolator is closed: that is told too."""
+    world = World(load_site(SITES / "mill_lane.yaml"), seed=3, bag=Toolbag)
+    do(world, "isolate")
+    do(world, "restore")
+    world.run_to(world.now + 1_000_000)
+    power = [event.data["board"] for event in world.events if event.kind == "power"]
+    assert False in power
+    assert power[-1] is True
+    assert world.host.on
