@@ -12,6 +12,7 @@ from typing import Final
 from hypothesis import strategies as st
 
 from sim.bench.proof.case import Case, Step
+from sim.bench.proof.choosing import either, numbers, pick
 from sim.bench.proof.entry import Focus
 from sim.bench.proof.scenes import NEEDS, SCENES
 from sim.bench.proof.situations import SITUATIONS, situations
@@ -30,11 +31,11 @@ NAMED_TIMES: Final = 4
 MOST_SETTINGS: Final = 3
 """Settings changed for one case at most, beside those that its focus names."""
 
-_SOON = st.sampled_from((0.1, 0.02, 0.05, 0.3, 0.6, 1.0, 2.0))
-_LATER = st.integers(0, 80).map(lambda quarters: quarters / 4.0)
+_SOON = pick((0.1, 0.02, 0.05, 0.3, 0.6, 1.0, 2.0))
+_LATER = numbers(0, 80).map(lambda quarters: quarters / 4.0)
 """Up to twenty seconds: a movement and a little."""
 
-_WAITS = st.sampled_from(("", "it opens", "it closes", "the gate rests"))
+_WAITS = pick(("", "it opens", "it closes", "the gate rests"))
 
 
 def _step(act: str, seconds: float, wait: str = "", **arguments: Value) -> Step:
@@ -44,7 +45,7 @@ def _step(act: str, seconds: float, wait: str = "", **arguments: Value) -> Step:
 @st.composite
 def _command(draw: st.DrawFn, site: Site) -> Steps:
     """A control is pressed for a moment, and some time passes."""
-    control = draw(st.sampled_from([c for c in site.controls if c != "timer contact"]))
+    control = draw(pick([c for c in site.controls if c != "timer contact"]))
     wait, after = draw(_WAITS), draw(_LATER)
     return (_step("press", draw(_SOON), control=control), _step("release", after, wait, control=control))
 
@@ -52,7 +53,7 @@ def _command(draw: st.DrawFn, site: Site) -> Steps:
 @st.composite
 def _hold(draw: st.DrawFn, site: Site) -> Steps:
     """A control is pressed and stays so."""
-    control = draw(st.sampled_from(site.controls))
+    control = draw(pick(site.controls))
     if control == "timer contact":
         return (_step("timer contact", draw(_LATER), closed=True),)
     return (_step("press", draw(_LATER), control=control),)
@@ -61,7 +62,7 @@ def _hold(draw: st.DrawFn, site: Site) -> Steps:
 @st.composite
 def _let_go(draw: st.DrawFn, site: Site) -> Steps:
     """A control that may be held is let go."""
-    control = draw(st.sampled_from(site.controls))
+    control = draw(pick(site.controls))
     if control == "timer contact":
         return (_step("timer contact", draw(_LATER), closed=False),)
     return (_step("release", draw(_LATER), control=control),)
@@ -81,30 +82,30 @@ def _open_then_close(draw: st.DrawFn, site: Site) -> Steps:
 @st.composite
 def _beam(draw: st.DrawFn, site: Site) -> Steps:
     """Something is in a beam for a while."""
-    beam = draw(st.sampled_from([n for n in ("outer beam", "inner beam") if site.guards.fitted[n]]))
-    first = _step("cover beam", draw(st.one_of(_SOON, _LATER)), guard=beam)
+    beam = draw(pick([n for n in ("outer beam", "inner beam") if site.guards.fitted[n]]))
+    first = _step("cover beam", draw(either(_SOON, _LATER)), guard=beam)
     return (first, _step("uncover beam", draw(_LATER), guard=beam)) if draw(st.booleans()) else (first,)
 
 
 @st.composite
 def _edge(draw: st.DrawFn, site: Site) -> Steps:
     """An edge is pressed for a while."""
-    edge = draw(st.sampled_from([n for n in ("active edge", "inactive edge") if site.guards.fitted[n]]))
-    first = _step("press edge", draw(st.one_of(_SOON, _LATER)), guard=edge)
+    edge = draw(pick([n for n in ("active edge", "inactive edge") if site.guards.fitted[n]]))
+    first = _step("press edge", draw(either(_SOON, _LATER)), guard=edge)
     return (first, _step("release edge", draw(_LATER), guard=edge)) if draw(st.booleans()) else (first,)
 
 
 @st.composite
 def _stop(draw: st.DrawFn, site: Site) -> Steps:
     """The stop button is struck, and perhaps pulled out again."""
-    first = _step("press", draw(st.one_of(_SOON, _LATER)), control="stop button")
+    first = _step("press", draw(either(_SOON, _LATER)), control="stop button")
     return (first, _step("release", draw(_LATER), control="stop button")) if draw(st.booleans()) else (first,)
 
 
 @st.composite
 def _unplugged(draw: st.DrawFn, site: Site) -> Steps:
     """A guard's plug is pulled, and perhaps put back."""
-    guard = draw(st.sampled_from([name for name, fitted in site.guards.fitted.items() if fitted]))
+    guard = draw(pick([name for name, fitted in site.guards.fitted.items() if fitted]))
     first = _step("unplug", draw(_LATER), guard=guard)
     return (first, _step("plug in", draw(_LATER), guard=guard)) if draw(st.booleans()) else (first,)
 
@@ -114,16 +115,16 @@ def _power(draw: st.DrawFn, site: Site) -> Steps:
     """Both sources go, and come again."""
     goes = (_step("remove battery link", 0.0),) if site.supply.battery is not None else ()
     comes = (_step("fit battery link", 0.0),) if site.supply.battery is not None else ()
-    return (*goes, _step("isolate", draw(st.one_of(_SOON, _LATER))), *comes, _step("restore", draw(_LATER)))
+    return (*goes, _step("isolate", draw(either(_SOON, _LATER))), *comes, _step("restore", draw(_LATER)))
 
 
 @st.composite
 def _sag(draw: st.DrawFn, site: Site) -> Steps:
     """The supply sags for a while, with nothing else to feed the board."""
-    volts = draw(st.sampled_from((9.0, 15.0, 17.0, 21.0)))
+    volts = draw(pick((9.0, 15.0, 17.0, 21.0)))
     return (
         *((_step("remove battery link", 0.0),) if site.supply.battery is not None else ()),
-        _step("supply voltage", draw(st.one_of(_SOON, _LATER)), volts=volts),
+        _step("supply voltage", draw(either(_SOON, _LATER)), volts=volts),
         _step("supply voltage", draw(_LATER), volts=site.supply.idle_v),
     )
 
@@ -131,9 +132,9 @@ def _sag(draw: st.DrawFn, site: Site) -> Steps:
 @st.composite
 def _body(draw: st.DrawFn, site: Site) -> Steps:
     """Somebody or something stands in the way for a while."""
-    body = draw(st.sampled_from(("test body", "adult", "car")))
-    x = draw(st.integers(2, 18)) / 20.0 * site.opening_width_m
-    y = draw(st.integers(-2, 10)) / 4.0
+    body = draw(pick(("test body", "adult", "car")))
+    x = draw(numbers(2, 18)) / 20.0 * site.opening_width_m
+    y = draw(numbers(-2, 10)) / 4.0
     first = _step("place body", draw(_LATER), body=body, x_m=round(x, 2), y_m=y)
     return (first, _step("remove body", draw(_LATER), body=body)) if draw(st.booleans()) else (first,)
 
@@ -141,7 +142,7 @@ def _body(draw: st.DrawFn, site: Site) -> Steps:
 @st.composite
 def _radio(draw: st.DrawFn, site: Site) -> Steps:
     """A transmitter is pressed."""
-    tag = draw(st.sampled_from([t.tag for t in site.transmitters]))
+    tag = draw(pick([t.tag for t in site.transmitters]))
     first = _step("press transmitter", draw(_SOON), transmitter=tag)
     return (first, _step("release transmitter", draw(_LATER), draw(_WAITS), transmitter=tag))
 
@@ -149,14 +150,14 @@ def _radio(draw: st.DrawFn, site: Site) -> Steps:
 @st.composite
 def _replay(draw: st.DrawFn, site: Site) -> Steps:
     """A word that a transmitter sent before is sent again by somebody else."""
-    tag = draw(st.sampled_from([t.tag for t in site.transmitters if t.code == "rolling"]))
-    return (_step("repeat radio word", draw(_LATER), tag=tag, older=draw(st.sampled_from((0, 1, 2)))),)
+    tag = draw(pick([t.tag for t in site.transmitters if t.code == "rolling"]))
+    return (_step("repeat radio word", draw(_LATER), tag=tag, older=draw(pick((0, 1, 2)))),)
 
 
 @st.composite
 def _jog(draw: st.DrawFn, site: Site) -> Steps:
     """A leaf is jogged for a while."""
-    leaf, way = draw(st.sampled_from(site.leaves.fitted)), draw(st.sampled_from(("open", "close")))
+    leaf, way = draw(pick(site.leaves.fitted)), draw(pick(("open", "close")))
     first = _step("jog press", draw(_LATER), leaf=leaf, direction=way)
     return (first, _step("jog release", draw(_SOON), leaf=leaf))
 
@@ -164,7 +165,7 @@ def _jog(draw: st.DrawFn, site: Site) -> Steps:
 @st.composite
 def _learn(draw: st.DrawFn, site: Site) -> Steps:
     """Travel learning is begun, and something of it passes."""
-    return (_step("learn travel", draw(_LATER), draw(st.sampled_from(("", "learning ends")))),)
+    return (_step("learn travel", draw(_LATER), draw(pick(("", "learning ends")))),)
 
 
 @st.composite
@@ -172,7 +173,7 @@ def _service(draw: st.DrawFn, site: Site) -> Steps:
     """Something is done at the service panel."""
     return (
         draw(
-            st.sampled_from(
+            pick(
                 (
                     _step("acknowledge", 0.1),
                     _step("reset sheet", 0.1),
@@ -189,7 +190,7 @@ def _service(draw: st.DrawFn, site: Site) -> Steps:
 @st.composite
 def _release(draw: st.DrawFn, site: Site) -> Steps:
     """A leaf's drive is released by hand, and perhaps engaged again."""
-    leaf = draw(st.sampled_from(site.leaves.fitted))
+    leaf = draw(pick(site.leaves.fitted))
     first = _step("release drive", draw(_LATER), leaf=leaf)
     return (first, _step("engage drive", draw(_LATER), leaf=leaf)) if draw(st.booleans()) else (first,)
 
@@ -197,7 +198,7 @@ def _release(draw: st.DrawFn, site: Site) -> Steps:
 @st.composite
 def _wait(draw: st.DrawFn, site: Site) -> Steps:
     """Nothing is done for a long time."""
-    return (Step("wind", (("wind_m_s", 0.0),), draw(_WAITS), float(draw(st.integers(1, 12)) * 10)),)
+    return (Step("wind", (("wind_m_s", 0.0),), draw(_WAITS), float(draw(numbers(1, 12)) * 10)),)
 
 
 PHRASES: Final[Mapping[str, Callable[[Site], Phrases]]] = {
@@ -264,21 +265,19 @@ def _has(site: Site, family: str) -> bool:
 
 
 def _sheets(focus: Focus) -> st.SearchStrategy[tuple[tuple[str, Value], ...]]:
-    wanted = {
-        name: st.sampled_from(tuple(values)) for name, values in (focus.sheet or {}).items() if name in CATALOGUE
-    }
+    wanted = {name: pick(tuple(values)) for name, values in (focus.sheet or {}).items() if name in CATALOGUE}
     free = [entry for entry in CATALOGUE.values() if entry.name not in NEVER_VARIED and entry.name not in wanted]
 
     def together(focused: dict[str, Value], others: list[tuple[str, Value]]) -> tuple[tuple[str, Value], ...]:
         return tuple({**focused, **dict(others)}.items())
 
-    pairs = [st.tuples(st.just(entry.name), st.sampled_from(_values(entry))) for entry in free]
-    changed = st.lists(st.one_of(pairs), max_size=MOST_SETTINGS) if pairs else st.just([])
+    pairs = [st.tuples(st.just(entry.name), pick(_values(entry))) for entry in free]
+    changed = st.lists(either(*pairs), max_size=MOST_SETTINGS) if pairs else st.just([])
     return st.builds(together, st.fixed_dictionaries(wanted), changed)
 
 
 def _of(site: Site, families: Sequence[str]) -> Phrases:
-    return st.sampled_from(families).flatmap(lambda name: (PHRASES.get(name) or SITUATIONS[name])(site))
+    return pick(families).flatmap(lambda name: (PHRASES.get(name) or SITUATIONS[name])(site))
 
 
 def cases(site: Site, focus: Focus) -> st.SearchStrategy[Case]:
@@ -295,7 +294,7 @@ def cases(site: Site, focus: Focus) -> st.SearchStrategy[Case]:
         phrases = st.builds(lambda others, last: [*others, last], phrases, _of(site, ends))
     faults: st.SearchStrategy[tuple[tuple[str, float], ...]] = st.just(())
     if focus.faults:
-        one = st.tuples(st.sampled_from(focus.faults), st.sampled_from((1.0, 0.0)))
+        one = st.tuples(pick(focus.faults), pick((1.0, 0.0)))
         faults = st.lists(one, max_size=1).map(tuple)
 
     def built(

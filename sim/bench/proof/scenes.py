@@ -13,20 +13,21 @@ from typing import Final
 from hypothesis import strategies as st
 
 from sim.bench.proof.case import Step
+from sim.bench.proof.choosing import numbers, pick
 from sim.controller.settings import Value
 from sim.site import Site
 
 Steps = tuple[Step, ...]
 Phrases = st.SearchStrategy[Steps]
 
-_SOON = st.sampled_from((0.1, 0.02, 0.05, 0.3, 0.6, 1.0, 2.0))
-_ON_THE_WAY = st.integers(2, 60).map(lambda quarters: quarters / 4.0)
+_SOON = pick((0.1, 0.02, 0.05, 0.3, 0.6, 1.0, 2.0))
+_ON_THE_WAY = numbers(2, 60).map(lambda quarters: quarters / 4.0)
 """A movement is under way, and both leaves mostly."""
 
-_NOTICED = st.sampled_from((0.3, 0.2, 0.4, 0.6, 0.1))
+_NOTICED = pick((0.3, 0.2, 0.4, 0.6, 0.1))
 """A contact has been noticed, and the leaf begins to go back."""
 
-_WHILE = st.integers(1, 16).map(lambda halves: halves / 2.0)
+_WHILE = numbers(1, 16).map(lambda halves: halves / 2.0)
 
 
 def step(act: str, seconds: float, wait: str = "", **arguments: Value) -> Step:
@@ -62,7 +63,7 @@ def _opens_a_little(draw: st.DrawFn, site: Site) -> Steps:
 def _guard(draw: st.DrawFn, site: Site, *kinds: str) -> tuple[Step, Step]:
     """A fitted guard of these kinds trips for a while."""
     fitted = [name for name, there in site.guards.fitted.items() if there and name.split()[-1] in kinds]
-    guard = draw(st.sampled_from(fitted))
+    guard = draw(pick(fitted))
     acts = ("cover beam", "uncover beam") if guard.endswith("beam") else ("press edge", "release edge")
     return step(acts[0], draw(_WHILE), guard=guard), step(acts[1], draw(_WHILE), guard=guard)
 
@@ -72,7 +73,7 @@ def _guard_then_command(draw: st.DrawFn, site: Site) -> Steps:
     """A guard trips while the gate rests, open or closed, and somebody wants it to move all the same."""
     opened = pressed("open button", 1.0, "fully open") if draw(st.booleans()) else ()
     trips, clears = draw(_guard(site, "beam", "edge"))
-    command = draw(st.sampled_from(("open button", "close button", "step button")))
+    command = draw(pick(("open button", "close button", "step button")))
     return (*opened, trips, *pressed(command, draw(_WHILE)), clears)
 
 
@@ -114,9 +115,9 @@ def _edge_then_stop(draw: st.DrawFn, site: Site) -> Steps:
 
 def _in_the_way(draw: st.DrawFn, site: Site, seconds: float = 0.1, wait: str = "") -> Step:
     """Something stands where the leaves meet, or where one of them swings."""
-    x = draw(st.sampled_from((0.6, 0.4, 0.5, 0.3, 0.7))) * site.opening_width_m
-    y = draw(st.sampled_from((0.4, 0.3, 0.6, 1.0)))
-    body = draw(st.sampled_from(("adult", "test body")))
+    x = draw(pick((0.6, 0.4, 0.5, 0.3, 0.7))) * site.opening_width_m
+    y = draw(pick((0.4, 0.3, 0.6, 1.0)))
+    body = draw(pick(("adult", "test body")))
     return step("place body", seconds, wait, body=body, x_m=round(x, 2), y_m=y)
 
 
@@ -137,7 +138,7 @@ def _body_then_stop(draw: st.DrawFn, site: Site) -> Steps:
 @st.composite
 def _learns(draw: st.DrawFn, site: Site) -> Steps:
     """Travel learning is begun, and comes some way."""
-    return (step("learn travel", float(draw(st.integers(1, 60)) * 3)),)
+    return (step("learn travel", float(draw(numbers(1, 60)) * 3)),)
 
 
 @st.composite
@@ -146,7 +147,7 @@ def _learns_and_guard(draw: st.DrawFn, site: Site) -> Steps:
     return (
         *draw(_learns(site)),
         *draw(_guard(site, "beam", "edge")),
-        *pressed(draw(st.sampled_from(("open button", "close button"))), draw(_WHILE)),
+        *pressed(draw(pick(("open button", "close button"))), draw(_WHILE)),
     )
 
 
@@ -155,7 +156,7 @@ def _runs_by_hand(draw: st.DrawFn, site: Site) -> Steps:
     """Part way open, the key switch is held for a while and let go; or a leaf is jogged."""
     stands = (*_opening(8.0), *pressed("step button", 1.0))
     if draw(st.booleans()):
-        leaf, way = draw(st.sampled_from(("active", "inactive"))), draw(st.sampled_from(("open", "close")))
+        leaf, way = draw(pick(("active", "inactive"))), draw(pick(("open", "close")))
         held = step("jog press", draw(_WHILE), leaf=leaf, direction=way)
         return (*stands, held, step("jog release", 3.0, leaf=leaf))
     held = step("press", 3.0 + draw(_WHILE), control="key switch")
@@ -165,7 +166,7 @@ def _runs_by_hand(draw: st.DrawFn, site: Site) -> Steps:
 @st.composite
 def _released(draw: st.DrawFn, site: Site) -> Steps:
     """A drive is released by hand with the gate open, and the gate is told to close."""
-    leaf = draw(st.sampled_from(site.leaves.fitted))
+    leaf = draw(pick(site.leaves.fitted))
     return (
         *pressed("open button", 1.0, "fully open"),
         step("release drive", 0.5, leaf=leaf),
@@ -187,8 +188,8 @@ def _isolated_on_the_way(draw: st.DrawFn, site: Site) -> Steps:
 def _to_and_fro(draw: st.DrawFn, site: Site) -> Steps:
     """The gate is told to open and, on the way, to close, or the other way round, and again."""
     steps = list(draw(_moving()))
-    for _ in range(draw(st.integers(1, 2))):
-        steps += pressed(draw(st.sampled_from(("close button", "open button", "step button"))), draw(_WHILE))
+    for _ in range(draw(numbers(1, 2))):
+        steps += pressed(draw(pick(("close button", "open button", "step button"))), draw(_WHILE))
     return tuple(steps)
 
 

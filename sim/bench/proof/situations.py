@@ -8,6 +8,7 @@ from typing import Final
 from hypothesis import strategies as st
 
 from sim.bench.proof.case import Step
+from sim.bench.proof.choosing import pick
 from sim.controller.settings import Value
 from sim.site import Site
 
@@ -23,8 +24,8 @@ def step(act: str, seconds: float, wait: str = "", **arguments: Value) -> Step:
     return Step(act, tuple(arguments.items()), wait, seconds)
 
 
-_A_WHILE = st.sampled_from((1.0, 0.3, 3.0, 6.0, 12.0))
-_DIP = st.sampled_from((0.5, 0.1, 0.03, 1.0, 3.0))
+_A_WHILE = pick((1.0, 0.3, 3.0, 6.0, 12.0))
+_DIP = pick((0.5, 0.1, 0.03, 1.0, 3.0))
 
 
 def _tap(control: str, seconds: float, wait: str = "") -> Steps:
@@ -49,7 +50,7 @@ def _dip(site: Site) -> Phrases:
         link = (step("remove battery link", 0.0),) if battery else ()
         return (*link, step("isolate", away), step("restore", after))
 
-    return st.builds(dip, _DIP, st.sampled_from((3.0, 20.0, 1.0)))
+    return st.builds(dip, _DIP, pick((3.0, 20.0, 1.0)))
 
 
 def _held_through_a_stop(site: Site) -> Phrases:
@@ -62,7 +63,7 @@ def _held_through_a_stop(site: Site) -> Phrases:
             step("release", after, control="stop button"),
         )
 
-    return st.builds(held, _buttons(site), _A_WHILE, st.sampled_from((6.0, 15.0)))
+    return st.builds(held, _buttons(site), _A_WHILE, pick((6.0, 15.0)))
 
 
 def _held_past_a_guard(site: Site) -> Phrases:
@@ -76,11 +77,11 @@ def _held_past_a_guard(site: Site) -> Phrases:
         )
 
     edges = [name for name in ("active edge", "inactive edge") if site.guards.fitted[name]]
-    return st.builds(held, _buttons(site), st.sampled_from(edges), _A_WHILE)
+    return st.builds(held, _buttons(site), pick(edges), _A_WHILE)
 
 
 def _buttons(site: Site) -> st.SearchStrategy[str]:
-    return st.sampled_from([name for name in site.controls if name != "timer contact"])
+    return pick([name for name in site.controls if name != "timer contact"])
 
 
 def _both(site: Site) -> Phrases:
@@ -95,15 +96,13 @@ def _both(site: Site) -> Phrases:
             step("release", after, control=first),
         )
 
-    return st.builds(
-        both, st.sampled_from(("open button", "close button")), st.sampled_from((0.0, 0.2, 3.0)), _A_WHILE
-    )
+    return st.builds(both, pick(("open button", "close button")), pick((0.0, 0.2, 3.0)), _A_WHILE)
 
 
 def _bridged(site: Site) -> Phrases:
     """Somebody lays a link across a beam's input: it reads clear whatever its emitter does."""
     beams = [name for name in ("outer beam", "inner beam") if site.guards.fitted[name]]
-    return st.builds(lambda beam, after: (step("bridge", after, guard=beam),), st.sampled_from(beams), _A_WHILE)
+    return st.builds(lambda beam, after: (step("bridge", after, guard=beam),), pick(beams), _A_WHILE)
 
 
 def _stands_in_the_way(site: Site) -> Phrases:
@@ -114,7 +113,7 @@ def _stands_in_the_way(site: Site) -> Phrases:
         placed = step("place body", watched, body="test body", x_m=middle, y_m=y)
         return (*_tap("open button", 0.5, "fully open"), placed)
 
-    return st.builds(stands, st.sampled_from((100.0, 180.0)), st.sampled_from((0.5, 0.3)))
+    return st.builds(stands, pick((100.0, 180.0)), pick((0.5, 0.3)))
 
 
 def _pedestrian(site: Site) -> Phrases:
@@ -127,7 +126,7 @@ def _pedestrian(site: Site) -> Phrases:
             step("release transmitter", after, transmitter=tag),
         )
 
-    return st.builds(pressed, st.sampled_from((8.0, 20.0, 3.0)))
+    return st.builds(pressed, pick((8.0, 20.0, 3.0)))
 
 
 def _deleted(site: Site) -> Phrases:
@@ -141,7 +140,7 @@ def _deleted(site: Site) -> Phrases:
             step("release transmitter", after, transmitter=tag),
         )
 
-    return st.builds(deleted, st.sampled_from((0, 1)), st.sampled_from((6.0, 12.0)))
+    return st.builds(deleted, pick((0, 1)), pick((6.0, 12.0)))
 
 
 def _copied_word(site: Site) -> Phrases:
@@ -155,7 +154,7 @@ def _copied_word(site: Site) -> Phrases:
             step("repeat radio word", 6.0, tag=tag, older=older),
         )
 
-    return st.builds(copied, st.sampled_from((0, 1)), st.sampled_from((30.0, 1.0)), st.sampled_from((0, 1)))
+    return st.builds(copied, pick((0, 1)), pick((30.0, 1.0)), pick((0, 1)))
 
 
 def _timer(site: Site) -> Phrases:
@@ -165,7 +164,7 @@ def _timer(site: Site) -> Phrases:
         closes = step("timer contact", after, closed=True)
         return (closes, step("timer contact", 5.0, closed=False)) if again else (closes,)
 
-    return st.builds(contact, st.sampled_from((20.0, 5.0, 60.0)), st.booleans())
+    return st.builds(contact, pick((20.0, 5.0, 60.0)), st.booleans())
 
 
 def _timer_without_power(site: Site) -> Phrases:
@@ -176,19 +175,19 @@ def _timer_without_power(site: Site) -> Phrases:
         link = (step("remove battery link", 0.0),) if battery else ()
         return (*link, step("isolate", 1.0), step("timer contact", 1.0, closed=True), step("restore", after))
 
-    return st.builds(closes, st.sampled_from((20.0, 40.0)))
+    return st.builds(closes, pick((20.0, 40.0)))
 
 
 def _stays_in_a_beam(site: Site) -> Phrases:
     """Somebody stands in a beam, and stays there."""
     beams = [name for name in ("inner beam", "outer beam") if site.guards.fitted[name]]
-    stays = st.sampled_from((20.0, 40.0))
-    return st.builds(lambda beam, after: (step("cover beam", after, guard=beam),), st.sampled_from(beams), stays)
+    stays = pick((20.0, 40.0))
+    return st.builds(lambda beam, after: (step("cover beam", after, guard=beam),), pick(beams), stays)
 
 
 def _stopped_for_a_while(site: Site) -> Phrases:
     """The stop button goes in and comes out, and time passes."""
-    first, then = step("press", 1.0, control="stop button"), st.sampled_from((20.0, 40.0))
+    first, then = step("press", 1.0, control="stop button"), pick((20.0, 40.0))
     return st.builds(lambda after: (first, step("release", after, control="stop button")), then)
 
 
@@ -203,12 +202,12 @@ def _passes(site: Site) -> Phrases:
             step("uncover beam", 25.0, guard=beam),
         )
 
-    return st.builds(passes, st.sampled_from(beams), st.sampled_from((2.0, 0.5)))
+    return st.builds(passes, pick(beams), pick((2.0, 0.5)))
 
 
 def _sealed(site: Site) -> Phrases:
     """The sheet is sealed; then somebody tries to write on it."""
-    tries = st.sampled_from(
+    tries = pick(
         (
             step("set", 0.2, setting="auto-close", value="on"),
             step("reset sheet", 0.2),
@@ -221,7 +220,7 @@ def _sealed(site: Site) -> Phrases:
 
 def _learns_for_a_while(site: Site) -> Phrases:
     """Learning is begun, and comes some way."""
-    return st.builds(lambda after: (step("learn travel", after),), st.sampled_from((15.0, 40.0, 6.0, 90.0)))
+    return st.builds(lambda after: (step("learn travel", after),), pick((15.0, 40.0, 6.0, 90.0)))
 
 
 def _put_right(site: Site) -> Phrases:
@@ -237,12 +236,12 @@ def _put_right(site: Site) -> Phrases:
             step("jog release", 0.5, leaf="active"),
         )
 
-    return st.builds(again, st.sampled_from((6.0, 12.0)))
+    return st.builds(again, pick((6.0, 12.0)))
 
 
 def _nothing(site: Site) -> Phrases:
     """Time passes."""
-    return st.builds(lambda seconds: (step("wind", seconds, wind_m_s=0.0),), st.sampled_from((12.0, 30.0, 60.0)))
+    return st.builds(lambda seconds: (step("wind", seconds, wind_m_s=0.0),), pick((12.0, 30.0, 60.0)))
 
 
 SITUATIONS: Final[Mapping[str, Callable[[Site], Phrases]]] = {
