@@ -233,6 +233,7 @@ NEVER_VARIED: Final = frozenset(
         "limit switches",
         "opens first",
         "electric lock",
+        *(f"{guard} input" for guard in ("outer beam", "inner beam", "active edge", "inactive edge")),
     }
 )
 """Settings that say what the gate is: a sheet that is false to the gate is a fault, and searched as one."""

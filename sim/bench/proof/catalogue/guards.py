@@ -150,7 +150,10 @@ def _tripped_is_not_failed(record: Record, bounds: Bounds) -> Breach | None:
         beams = [guard for guard in spared if guard.endswith("beam")]
         if not pressed or not beams or others or beams != spared or not _at_rest_and_shut(record, row):
             continue
-        waits = float(record.sheet(row.at).get("warning before moving", 0.0)) + bounds["ready"]
+        sheet = record.sheet(row.at)
+        if float(sheet.get("motor duty", 100.0)) < 100.0:  # motors that rest refuse a start for a reason of their own
+            continue
+        waits = float(sheet.get("warning before moving", 0.0)) + bounds["ready"]
         until = row.at + round(waits * 1e6)
         if until > record.end or not undisturbed(record, row.at, until, "release", "uncover beam", "wind"):
             continue

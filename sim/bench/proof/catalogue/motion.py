@@ -82,6 +82,10 @@ def _slow_in_the_zones(record: Record, bounds: Bounds) -> Breach | None:
     return None
 
 
+NO_CLOSING: Final = ("backing off", "freeing the lock")
+"""The short way back after an opening met something, and the push that takes the load off a bolt."""
+
+
 def _slow_where_it_crushes(record: Record, bounds: Bounds) -> Breach | None:
     taken = record.trace
     for leaf, name in enumerate(LEAVES):
@@ -94,7 +98,7 @@ def _slow_where_it_crushes(record: Record, bounds: Bounds) -> Breach | None:
             near = closing_edge_gap(record.site, leaf, float(angle[place])) < bounds["gap"]
             stated = float(sheet.get("slow zone before stop", 0.0)) >= bounds["zone"]
             stated = stated and float(sheet.get("slow speed", 100.0)) <= bounds["slow"]
-            drives = row is not None and row.ways[leaf] < 0 and not by_hand(row) and row.state != "backing off"
+            drives = row is not None and row.ways[leaf] < 0 and not by_hand(row) and row.state not in NO_CLOSING
             if near and stated and drives and at < _known_until(record):
                 return Breach(
                     at, f"{name} leaf closes at {-speed[place]:.2f} m/s with less than {bounds['gap']:g} m left"
@@ -256,7 +260,7 @@ ENTRIES: Final = (
     Property(
         "slow where it crushes",
         "Where the sheet says so, a closing edge is slow before the gap is less than half a metre, and stays so; the "
-        "short way back after an opening met something is no closing.",
+        "short way back after an opening met something is no closing, nor is the push that frees a lock.",
         "Below half a metre a body is crushed and not pushed away.",
         "Facts 1.5 and 6.6, common practice",
         "gate",

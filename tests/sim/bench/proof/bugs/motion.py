@@ -129,5 +129,5 @@ class TakesAnyEndForClosed(ReferenceController):
 class TurnsRoundAtOnce(ReferenceController):
     """It drives a leaf the other way one scan after it was let go."""
 
-    breaks, within = "never turns a drive round without a pause", 30
+    breaks, within = "never turns a drive round without a pause", 150
     instead = (("sim.controller.moving:BRAKE_S", 0.02),)

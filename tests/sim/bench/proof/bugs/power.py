@@ -24,7 +24,7 @@ class GoesOnWhenPowerComes(ReferenceController):
 class RidesThroughADip(ReferenceController):
     """A loss of power in the midst of a movement is taken for none."""
 
-    breaks, within = "a brown-out ends with everything off", 60
+    breaks, within = "a brown-out ends with everything off", 150
 
     def power_up(self, now: Us) -> None:
         """As the reference at rest; else nothing."""
