@@ -34,6 +34,7 @@ def test_the_break_is_found(tmp_path: Path, block: str, property: str) -> None:
     assert [each.property for each in report.counterexamples] == [property]
 
 
+@pytest.mark.slow
 def test_the_better_one_holds(tmp_path: Path) -> None:
     report = proved("better", tmp_path, STOP, BEAM)
     assert report.counterexamples == ()

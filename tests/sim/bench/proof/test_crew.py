@@ -43,6 +43,7 @@ def test_a_controller_that_does_nothing_breaks_nothing(tmp_path: Path) -> None:
     assert report.controller == "Mine"
 
 
+@pytest.mark.slow
 def test_a_controller_deaf_to_the_stop_is_found_out(tmp_path: Path) -> None:
     report = prove(order(tmp_path, DEAF, examples=60))
     assert [each.property for each in report.counterexamples] == ["stop beats everything"]

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import pytest
+
 from sim.bench.proof.case import Case
 from sim.bench.proof.play import Stage, play
 from sim.bench.proof.search import Search
@@ -10,6 +12,7 @@ from sim.controller.machine import ROWS, State
 from sim.world.world import World
 
 
+@pytest.mark.slow
 def test_every_way_of_the_table_is_taken(stage: Stage) -> None:
     """A way of the table that nothing takes is dead, or a search never looks at it."""
     search = Search(stage, ())
