@@ -26,6 +26,29 @@ _POWER = "power"
 _BEAM = "reopen|hold|back off|halt|not fitted"
 _EDGE = "reopen|back off|not fitted"
 
+
+def _beam_input(name: str) -> Setting:
+    return choice(
+        name,
+        _GUARDS,
+        BEAM_PAIR,
+        f"{BEAM_PAIR}|{CONTACT_EDGE}",
+        "What is wired to that input; a contact edge taken for a beam fails every guard test, and a beam "
+        "taken for an edge is never tested.",
+    )
+
+
+def _edge_input(name: str) -> Setting:
+    return choice(
+        name,
+        _GUARDS,
+        "resistor edge",
+        f"resistor edge|{CONTACT_EDGE}",
+        "What is wired to that input; taken for the other, an edge that is well reads pressed, and keeps the "
+        "gate still.",
+    )
+
+
 _ENTRIES: Final[tuple[Setting, ...]] = (
     *installed.ENTRIES,
     choice(
@@ -182,38 +205,10 @@ _ENTRIES: Final[tuple[Setting, ...]] = (
         _EDGE,
         "What the safety edge of the inactive leaf does; declared away, contact is only noticed by motor effort.",
     ),
-    choice(
-        "outer beam input",
-        _GUARDS,
-        BEAM_PAIR,
-        f"{BEAM_PAIR}|{CONTACT_EDGE}",
-        "What is wired to that input; a contact edge taken for a beam fails every guard test, and a beam "
-        "taken for an edge is never tested.",
-    ),
-    choice(
-        "inner beam input",
-        _GUARDS,
-        BEAM_PAIR,
-        f"{BEAM_PAIR}|{CONTACT_EDGE}",
-        "What is wired to that input; a contact edge taken for a beam fails every guard test, and a beam "
-        "taken for an edge is never tested.",
-    ),
-    choice(
-        "active edge input",
-        _GUARDS,
-        "resistor edge",
-        f"resistor edge|{CONTACT_EDGE}",
-        "What is wired to that input; taken for the other, an edge that is well reads pressed, and keeps the "
-        "gate still.",
-    ),
-    choice(
-        "inactive edge input",
-        _GUARDS,
-        "resistor edge",
-        f"resistor edge|{CONTACT_EDGE}",
-        "What is wired to that input; taken for the other, an edge that is well reads pressed, and keeps the "
-        "gate still.",
-    ),
+    _beam_input("outer beam input"),
+    _beam_input("inner beam input"),
+    _edge_input("active edge input"),
+    _edge_input("inactive edge input"),
     choice(
         "stop circuit",
         _GUARDS,

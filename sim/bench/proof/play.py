@@ -12,7 +12,7 @@ from sim.bench.branching import CAN_BRANCH, Branch
 from sim.bench.proof.case import Case, Step
 from sim.bench.proof.record import DECLARED, Done, Record, Row
 from sim.bench.trial import as_installed
-from sim.controller.ports import BOARD_MINIMUM_V, Controller, Inputs, Scan, headline_of
+from sim.controller.ports import Controller, Inputs, Scan, headline_of
 from sim.controller.reference import ReferenceController
 from sim.controller.settings import Value
 from sim.errors import ActionError, ControllerError, Refused
@@ -285,6 +285,3 @@ class _Play:
             taken=frozenset(self.taken),
             failed=self.failed,
         )
-
-
-__all__ = ["BOARD_MINIMUM_V", "CONTROLS", "HOLDERS", "Stage", "Tap", "everything_wired", "features", "play"]

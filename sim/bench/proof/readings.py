@@ -6,9 +6,6 @@ from typing import Final
 
 from sim.controller.ports import CONTACT_THRESHOLD_V, EDGE_PULL_UP_OHM, EDGE_PULL_UP_V
 
-PRESSED_OHM: Final = 5_000.0
-"""An edge line below this is pressed [Ω]. Facts 2.2, common practice."""
-
 CLEAR_OHM: Final = (7_380.0, 9_020.0)
 """An edge line is clear in this band [Ω]: 8.2 kΩ ± 10 %. Facts 2.2, common practice."""
 
@@ -23,10 +20,3 @@ def reads_clear(guard: str, volts: float) -> bool:
     if guard.endswith("edge"):
         return CLEAR_OHM[0] <= edge_ohm(volts) <= CLEAR_OHM[1]
     return volts < CONTACT_THRESHOLD_V
-
-
-def reads_pressed(guard: str, volts: float) -> bool:
-    """Whether an edge's terminal reads pressed, or a loop's terminal reads open."""
-    if guard.endswith("edge"):
-        return edge_ohm(volts) < PRESSED_OHM
-    return volts >= CONTACT_THRESHOLD_V

@@ -282,6 +282,3 @@ class _Hunt:
 def replayed(stage: Stage, case: Case, properties: Sequence[Property], bounds: Bounds | None = None) -> Outcome:
     """One case once more."""
     return Search(stage, properties, bounds).outcome(case)
-
-
-__all__ = ["Found", "Outcome", "Search", "Tally", "judged", "replayed"]

@@ -18,8 +18,6 @@ other. Ours."""
 
 _BY_HAND: Final = ("jog", "hold-to-run opening", "hold-to-run closing")
 
-_TO_STOPS: Final = ("opening", "closing")
-
 
 @dataclass(frozen=True, slots=True)
 class Stretch:
@@ -98,11 +96,6 @@ def goes_back(back: list[Stretch], row: Row) -> bool:
 def by_hand(row: Row) -> bool:
     """Whether somebody holds a control and sees what moves."""
     return row.state in _BY_HAND
-
-
-def to_a_stop(row: Row) -> bool:
-    """Whether a leaf is on its way to where its stop was learned."""
-    return row.state in _TO_STOPS
 
 
 def not_clear(record: Record, row: Row, *reactions: str) -> list[str]:

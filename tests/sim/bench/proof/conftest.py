@@ -12,7 +12,11 @@ from typing import Any
 
 import pytest
 
+from sim.bench.proof import search
+from sim.bench.proof.catalogue import CATALOGUE
+from sim.bench.proof.entry import Property
 from sim.bench.proof.play import Stage, everything_wired
+from sim.bench.proof.search import Search, replayed
 from sim.controller.reference import ReferenceController
 from sim.site import load_site
 from sim.world.world import World
@@ -24,6 +28,42 @@ SITE = Path(__file__).resolve().parents[4] / "scenarios" / "sites" / "reference_
 def stage() -> Stage:
     """The teaching bench with the reference controller."""
     return Stage(everything_wired(load_site(SITE)))
+
+
+SEEDS = (1, 2)
+
+
+@pytest.fixture
+def unshrunk(monkeypatch: pytest.MonkeyPatch) -> None:
+    """What is found is left as long as it was found: how it is made short has its own test."""
+    monkeypatch.setattr(search, "SHRINK_S", 0.0)
+
+
+@pytest.fixture
+def hunts(stage: Stage, unshrunk: None) -> Callable[[Bug, int], None]:
+    """See that a search finds a bug within its examples, and that the reference controller is well there."""
+
+    def hunt(bug: Bug, seed: int) -> None:
+        promise = CATALOGUE[bug.breaks]
+        found = Search(bug.on(stage), [promise]).run(promise.focus, bug.within, seed)
+        assert found is not None, f"not found in {bug.within} examples"
+        assert found.property == bug.breaks
+        well = not replayed(stage, found.case, [promise]).breaches
+        assert well, "the reference controller breaks it there as well"
+
+    return hunt
+
+
+@pytest.fixture
+def keeps(stage: Stage, unshrunk: None) -> Callable[..., None]:
+    """See that the reference controller keeps a promise through examples of its focus, and others with it."""
+
+    def keep(promised: str, others: tuple[Property, ...], examples: int) -> None:
+        tried = Search(stage, others)
+        assert tried.run(CATALOGUE[promised].focus, examples, SEEDS[0]) is None
+        assert tried.tally.looked[promised] > 0
+
+    return keep
 
 
 @dataclass(frozen=True)
@@ -90,5 +130,7 @@ def pytest_generate_tests(metafunc: pytest.Metafunc) -> None:
     if "bug" in metafunc.fixturenames:
         bugs = list(_bugs(metafunc.module.SUBJECTS))
         metafunc.parametrize("bug", bugs, ids=[bug.controller.__name__ for bug in bugs])
+    if "seed" in metafunc.fixturenames:
+        metafunc.parametrize("seed", SEEDS)
     if "promised" in metafunc.fixturenames:
         metafunc.parametrize("promised", dict.fromkeys(bug.breaks for bug in _bugs(metafunc.module.SUBJECTS)))

@@ -2,42 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Any
 
-import pytest
-
-from sim.bench.proof import search
-from sim.bench.proof.catalogue import CATALOGUE, force, guards, reversing
-from sim.bench.proof.play import Stage
-from sim.bench.proof.search import Search, replayed
+from sim.bench.proof.catalogue import force, guards, reversing
 
 SUBJECTS = ("guards", "reversing", "force")
 
 MINE = (*guards.ENTRIES, *reversing.ENTRIES, *force.ENTRIES)
 
-SEEDS = (1, 2)
-
 HONEST = 5
 """Examples with the same focus that the reference controller is played through."""
 
 
-@pytest.fixture(autouse=True)
-def unshrunk(monkeypatch: pytest.MonkeyPatch) -> None:
-    """What is found is left as long as it was found: how it is made short has its own test."""
-    monkeypatch.setattr(search, "SHRINK_S", 0.0)
+def test_a_seeded_bug_is_found(hunts: Callable[[Any, int], None], bug: Any, seed: int) -> None:
+    hunts(bug, seed)
 
 
-@pytest.mark.parametrize("seed", SEEDS)
-def test_a_seeded_bug_is_found(stage: Stage, bug: Any, seed: int) -> None:
-    promise = CATALOGUE[bug.breaks]
-    wrong = bug.on(stage)
-    found = Search(wrong, [promise]).run(promise.focus, bug.within, seed)
-    assert found is not None, f"not found in {bug.within} examples"
-    assert found.property == bug.breaks
-    assert not replayed(stage, found.case, [promise]).breaches, "the reference controller breaks it there as well"
-
-
-def test_the_reference_controller_keeps_it(stage: Stage, promised: str) -> None:
-    tried = Search(stage, MINE)
-    assert tried.run(CATALOGUE[promised].focus, HONEST, SEEDS[0]) is None
-    assert tried.tally.looked[promised] > 0
+def test_the_reference_controller_keeps_it(keeps: Callable[..., None], promised: str) -> None:
+    keeps(promised, MINE, HONEST)
