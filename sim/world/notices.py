@@ -121,10 +121,8 @@ class Notices:
     def after_scan(self) -> None:
         """Called by the host after each scan, and when the board lost power."""
         world = self._world
-        if (
-            self._board is not None and world.host.on != self._board[2]
-        ):  # it came up, or went down, after whoever switched had looked
-            self.power_changed()
+        if self._board is not None and world.host.on != self._board[2]:
+            self.power_changed()  # it came up, or went down, after whoever switched had looked
         state, message, travel = world.headline()
         said = (state, message) if world.host.on else ("no power", "")
         if said != self._said:

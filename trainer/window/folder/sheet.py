@@ -23,6 +23,13 @@ if TYPE_CHECKING:
 
 FIELD_WIDE = 112.0
 SIDE_WIDE = 72.0
+GAP = 6
+SHORT = 13
+"""Letters of a choice that a field has room for; a longer one takes the empty room beside it."""
+
+
+def _is_long(row: SettingView) -> bool:
+    return any(len(choice) > SHORT for choice in row.choices)
 
 
 class SettingRow(Row):
@@ -38,7 +45,8 @@ class SettingRow(Row):
         self.name = Label(first_upper(row.name), size=13, grow=1.0, help=told)
         self.field = self._make_field(row, write, told)
         self.side = Label("", size=SMALL, width=SIDE_WIDE)
-        super().__init__(self.name, self.field, self.side, gap=6, role="setting", label=row.name)
+        beside = () if _is_long(row) else (self.side,)
+        super().__init__(self.name, self.field, *beside, gap=GAP, role="setting", label=row.name)
         self.update(row)
 
     def _make_field(self, row: SettingView, write: Callable[[str, str], None], told: str) -> Dropdown | NumberEntry:
@@ -46,8 +54,9 @@ class SettingRow(Row):
             write(row.name, value)
 
         if row.choices:
+            wide = FIELD_WIDE + GAP + SIDE_WIDE if _is_long(row) else FIELD_WIDE
             return Dropdown(
-                row.name, row.choices, row.value, take, help=told, width=FIELD_WIDE, acts=("set",), anchor_right=True
+                row.name, row.choices, row.value, take, help=told, width=wide, acts=("set",), anchor_right=True
             )
         return NumberEntry(
             row.name,
