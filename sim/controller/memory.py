@@ -75,6 +75,8 @@ class Move:
     holds_before_lap: bool = False
     then_closes: bool = False
     """This leaf only makes room; it closes afterwards."""
+    frees: bool = False
+    """It takes the load off something that the leaf has met."""
     effort_a: float = 0.0
     """Current limit [A]."""
     slew_per_s: float = 2.0

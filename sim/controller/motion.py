@@ -59,6 +59,9 @@ REDUCED: Final = 0.8
 LEAVES_WITHIN: Final = 300
 """So far a leaf is driven at most without leaving a limit switch [counts, three seconds of slow running]. CP."""
 
+FREEING: Final = 0.4
+"""Least duty on the way back from a contact: whoever is caught is not freed at a crawl. CP, no source."""
+
 NO_TRAVEL_BACK_OFF: Final = 60
 """How far a back-off reverses before the travel is learned [counts]. CP, no source."""
 
@@ -153,6 +156,13 @@ def by_hand(turn: Turn, direction: int, start_in_s: float = 0.0) -> Move:
     return Move(Phase.WAITING, direction, Goal.HAND, start_at=start_at, slow=True, effort_a=effort)
 
 
+def freeing(turn: Turn, index: int, direction: int, share: float) -> Move:
+    """The way back from a contact, over `share` of the travel."""
+    move = to_count(turn, index, direction, back_off_distance(turn, index, share))
+    move.frees = True
+    return move
+
+
 def back_off_distance(turn: Turn, index: int, share: float) -> int:
     """Counts of a back-off over `share` of the travel."""
     travel = turn.leaf(index).travel
@@ -232,7 +242,8 @@ def duty(sheet: Sheet, move: Move) -> float:
     """Magnitude of the duty a movement asks for, 0 to 1."""
     if sensing.on_mains(sheet):
         return 1.0
-    return number(sheet, "slow speed" if move.slow else "run speed") / 100.0
+    asked = number(sheet, "slow speed" if move.slow else "run speed") / 100.0
+    return max(FREEING, asked) if move.frees else asked
 
 
 def _left(turn: Turn, index: int) -> int:

@@ -17,7 +17,7 @@ SOFT_STOP_S: Final = 0.6
 """After an ordinary stop the leaves stand after this long [s]. CP, no source."""
 
 BACK_OFF_LIMIT_S: Final = 4.0
-"""A back-off ends after this long, whatever it reached [s]. CP, no source."""
+"""A back-off ends so long after the last leaf began it, whatever it reached [s]. CP, no source."""
 
 RELIEF_SHARE: Final = 0.02
 """Share of the travel that takes the load off a contact. CP, no source."""
@@ -165,10 +165,15 @@ def free_lock(turn: Turn) -> None:
 
 
 def _may_not_close(turn: Turn) -> bool:
-    """Whether a guard forbids a back-off in the closing direction; the edge that it frees does not."""
+    """Whether a guard forbids a back-off in the closing direction; an edge that has it go back does not."""
     tripped = guards.not_clear(turn.sheet, turn.memory.guards, -1)
     edges = guards.edges(turn.sheet)
     return any(index not in edges or guards.declared(turn.sheet, index) != "back off" for index in tripped)
+
+
+def _meets_more(turn: Turn) -> bool:
+    """Whether an edge is pressed that was not when the way back began, or has been let go since."""
+    return any(index not in turn.memory.spared for index in _pressed_edges(turn))
 
 
 def _moving_leaves(turn: Turn) -> list[int]:
@@ -247,14 +252,28 @@ def back_off(turn: Turn, why: str, *, contact: bool, relief: bool = False) -> No
 
 
 def backing_off(turn: Turn) -> None:
-    """Reverse until the distance is done, then stand; a guard that acts on this way ends it at once."""
+    """Reverse until the distance is done, then stand; a guard that acts on this way ends it at once.
+
+    An edge that is pressed anew by a leaf on its way back to closed leaves it only what takes the load off.
+    """
+    memory = turn.memory
+    waited = _waiting(turn)
     motion.advance(turn)
+    if _waiting(turn) < waited and not memory.relief:
+        turn.start_timer("back-off limit", BACK_OFF_LIMIT_S)
     ways = {turn.move(index).direction for index in turn.leaves if turn.move(index).phase is not Phase.IDLE}
-    blocked = -1 in ways and _may_not_close(turn)
-    if turn.take_timer("back-off limit") or motion.all_done(turn) or blocked:
+    closes = -1 in ways
+    if closes and not memory.relief and _meets_more(turn):
+        relieve(turn, memory.message)
+    if turn.take_timer("back-off limit") or motion.all_done(turn) or (closes and _may_not_close(turn)):
         turn.stop_timer("back-off limit")
-        turn.memory.contact = turn.memory.relief = False
-        stop(turn, turn.memory.message, brake=True)
+        memory.contact = memory.relief = False
+        stop(turn, memory.message, brake=True)
+
+
+def _waiting(turn: Turn) -> int:
+    """How many leaves have not yet begun their way back."""
+    return sum(turn.move(index).phase is Phase.WAITING for index in turn.leaves)
 
 
 def relieve(turn: Turn, why: str) -> None:
@@ -269,10 +288,10 @@ def relieve(turn: Turn, why: str) -> None:
         elif move.phase is Phase.MOVING:
             distance = motion.back_off_distance(turn, index, RELIEF_SHARE)
             move.goal, move.target = Goal.COUNT, move.start_count + move.direction * distance
+            move.frees = True
         else:
-            distance = motion.back_off_distance(turn, index, RELIEF_SHARE)
             start_at = max(move.start_at, memory.timers.get("brake", turn.now))
-            turn.leaf(index).move = motion.to_count(turn, index, move.direction or 1, distance)
+            turn.leaf(index).move = motion.freeing(turn, index, move.direction or 1, RELIEF_SHARE)
             turn.move(index).start_at = start_at
     memory.relief = True
     if turn.state is not State.BACKING_OFF:

@@ -70,8 +70,7 @@ def begin_closing(turn: Turn) -> None:
 def begin_back_off(turn: Turn, moved: list[int], direction: int, part: float) -> None:
     """Set the leaves that moved to reverse by `part` of their travel, inside the lap in their order."""
     for index in moved:
-        distance = motion.back_off_distance(turn, index, part)
-        _set(turn, index, motion.to_count(turn, index, direction, distance))
+        _set(turn, index, motion.freeing(turn, index, direction, part))
     first, second = turn.first, turn.second
     if second is None or not {first, second} <= set(moved) or not turn.memory.position_known:
         return
@@ -80,7 +79,7 @@ def begin_back_off(turn: Turn, moved: list[int], direction: int, part: float) ->
     if direction > 0:
         turn.move(second).wait = Wait.LEAD
         turn.move(second).other_at = motion.lap_count(turn.leaf(first), share(turn, second) + LEAD)
-    else:
+    elif share(turn, first) - part < share(turn, second) + LEAD:
         turn.move(first).wait = Wait.HOME
 
 

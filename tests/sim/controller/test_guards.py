@@ -99,7 +99,7 @@ def test_back_off_while_closing(gate) -> None:
     assert gate.story() == [
         (0.01, "active edge reads pressed"),
         (0.01, "backing off: active edge reads pressed"),
-        (1.55, "stopping: active edge reads pressed"),
+        (1.41, "stopping: active edge reads pressed"),
         (4.01, "active edge reads clear"),
     ]
     for was, now in zip(before, gate.positions, strict=True):
@@ -128,6 +128,37 @@ def test_back_off_from_opening_never_drives_past_a_reopening_guard(gate) -> None
     gate.trip("active edge")
     gate.run(5.0)
     assert not any(min(o.active.duty, o.inactive.duty) < 0 for t, o in gate.trace if t > gate._began)
+
+
+def test_edge_pressed_anew_ends_a_way_back_that_closes(gate) -> None:
+    """An edge pressed while opening, let go, and pressed again by the leaf that goes back: it has met somebody else."""
+    gate.write({"active edge": "back off"})
+    opening(gate)
+    gate.trip("active edge")
+    gate.run(0.1)
+    gate.clear("active edge")
+    gate.until(lambda: min(gate.duties) < 0.0, 2.0)
+    gate.run(0.8)
+    gate.trip("active edge")
+    gate.run(0.02)
+    assert gate.duties == (0.0, 0.0)
+    gate.run(3.0)
+    assert gate.state == "part way open"
+
+
+def test_edge_that_chatters_is_freed_all_the_same(gate) -> None:
+    """Pressed anew before the load is off, an edge leaves the way back what takes it off, and no more."""
+    gate.write({"active edge": "back off", "back-off distance": 10})
+    opening(gate)
+    gate.trip("active edge")
+    gate.run(0.1)
+    gate.clear("active edge")
+    gate.until(lambda: min(gate.duties) < 0.0, 2.0)
+    before = gate.positions
+    gate.trip("active edge")
+    gate.until_state("part way open")
+    for was, now in zip(before, gate.positions, strict=True):
+        assert 15 <= was - now <= 30
 
 
 @pytest.mark.parametrize("reaction", ["back off", "reopen"])

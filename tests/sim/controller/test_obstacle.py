@@ -51,6 +51,43 @@ def test_opening_backs_off(gate) -> None:
     assert gate.positions[1] == pytest.approx(220, abs=5)
 
 
+def test_first_leaf_goes_back_at_once_where_the_second_is_far_behind(gate) -> None:
+    """Inside the lap a leaf that met something waits for the other only where it would come near it."""
+    gate.write({"leaf delay, opening": 1.0, "back-off distance": 5})
+    gate.tap("open button")
+    gate.until(lambda: gate.positions[0] >= 230)
+    gate.leaves[0].blocked_above = 240.0
+    gate.until_state("backing off")
+    assert 15 < gate.positions[1] < 100, "the second leaf is on its way, and far behind"
+    gate.run(0.6)
+    assert gate.positions[0] < 235
+
+
+def test_leaf_that_waits_for_the_other_has_its_own_time_to_go_back(gate) -> None:
+    """Side by side in the lap the first leaf waits for the second, and then goes back as far as it should."""
+    gate.write({"slow speed": 20, "leaf delay, opening": 0.0, "back-off distance": 20})
+    gate.tap("open button")
+    gate.until(lambda: gate.positions[0] >= 230)
+    gate.leaves[0].blocked_above = gate.leaves[0].position + 5.0
+    gate.until_state("backing off")
+    met = gate.positions[0]
+    assert met < 250, "both are in the lap"
+    gate.until(gate.rests)
+    assert met - gate.positions[0] == pytest.approx(200, abs=6)
+
+
+def test_way_back_is_no_crawl(gate) -> None:
+    """Slow speed set low slows the slow zones, and not what takes the load off somebody."""
+    gate.write({"slow speed": 20, "back-off distance": 20})
+    gate.tap("open button")
+    gate.run(6.0)
+    gate.leaves[0].blocked_above = gate.leaves[0].position + 10.0
+    gate.until_state("backing off")
+    met = gate.positions
+    gate.until(gate.rests)
+    assert met[0] - gate.positions[0] == pytest.approx(200, abs=6)
+
+
 def test_standing_still_without_effort_is_an_obstacle_too(gate) -> None:
     """A leaf that stands where no stop was learned is stopped by its quiet counter, whatever its current."""
     closing(gate)

@@ -86,8 +86,8 @@ def _starts_nothing_against_a_guard(record: Record, bounds: Bounds) -> Breach | 
 
 
 def _stops_both_leaves(record: Record, bounds: Bounds) -> Breach | None:
-    """When an edge is pressed that acts on both, neither is driven on the way it went."""
-    late = round(bounds["within"] * 1e6)
+    """When an edge is pressed that acts on both, neither is driven on the way it went, but to take a load off."""
+    late, relief = round(bounds["within"] * 1e6), round(bounds["relief"] * 1e6)
     found = stretches(record)
     before: tuple[list[str], tuple[int, int]] | None = None
     for row in record.rows:
@@ -98,9 +98,11 @@ def _stops_both_leaves(record: Record, bounds: Bounds) -> Breach | None:
             frees = any(s.turned and s.way > 0 and s.start < row.at <= s.end for s in found)
             if new and ways in ((-1, -1), (1, 1)) and not by_hand(row) and not frees:
                 acts = ways[0] < 0 or record.sheet(row.at)[new[0]] == "back off"
-                later = record.row_at(row.at + late)
-                if acts and later is not None and ways[0] in later.ways:
-                    return Breach(row.at + late, f"a leaf goes on though the {new[0]} is pressed")
+                eased = [s.start + relief for s in found if s.turned and s.start < row.at <= s.end]
+                until = max([row.at + late, *eased])
+                later = record.row_at(until)
+                if acts and later is not None and until <= record.end and ways[0] in later.ways:
+                    return Breach(until, f"a leaf goes on though the {new[0]} is pressed")
         before = pressed, row.ways
     return None
 
@@ -153,6 +155,8 @@ def _tripped_is_not_failed(record: Record, bounds: Bounds) -> Breach | None:
         sheet = record.sheet(row.at)
         if float(sheet.get("motor duty", 100.0)) < 100.0:  # motors that rest refuse a start for a reason of their own
             continue
+        if sheet.get("open and close buttons") == "hold-to-run":  # a button that is let go asks for nothing any more
+            continue
         waits = float(sheet.get("warning before moving", 0.0)) + bounds["ready"]
         until = row.at + round(waits * 1e6)
         if until > record.end or not undisturbed(record, row.at, until, "release", "uncover beam", "wind"):
@@ -176,6 +180,8 @@ def _at_rest_and_shut(record: Record, row: Row) -> bool:
     shut = all(angle_at(record, leaf, row.at) < 2.0 for leaf in (0, 1))
     return rested and shut and not lost and not unknown and row.at > 1_000_000
 
+
+_RELIEF: Final = Bound("relief", 1.5, "s", "the relief of a contact and its pause, ours")
 
 _REOPENING_EDGES: Final = {"active edge": ("back off", "reopen"), "inactive edge": ("back off", "reopen")}
 
@@ -250,12 +256,13 @@ ENTRIES: Final = (
     ),
     Property(
         "a trip on either leaf acts on both",
-        "When the edge of one leaf is pressed, the other is not driven on either.",
+        "When the edge of one leaf is pressed, the other is not driven on either; on the way back from a contact both "
+        "may go as far as takes its load off.",
         "Whoever is caught by one leaf is struck by the other.",
         "common practice, no source",
         "terminals",
         _stops_both_leaves,
-        bounds=(_TWO_SCANS,),
+        bounds=(_TWO_SCANS, _RELIEF),
         needs=("active edge", "inactive edge", "two leaves"),
         focus=Focus(phrases=("edge",), first=("edge on the way",), sheet=_REOPENING_EDGES),
     ),
@@ -267,7 +274,7 @@ ENTRIES: Final = (
         "no block to stopping: EU 2023/1230 Annex III, as Facts 2.3 quotes it; the relief is ours",
         "terminals",
         _stop_beats_everything,
-        bounds=(_TWO_SCANS, Bound("relief", 1.5, "s", "the relief of a contact and its pause, ours")),
+        bounds=(_TWO_SCANS, _RELIEF),
         needs=("stop circuit",),
         focus=Focus(phrases=("stop", "command"), first=("stop on the way",)),
     ),
