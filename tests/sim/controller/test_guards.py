@@ -131,7 +131,7 @@ def test_back_off_from_opening_never_drives_past_a_reopening_guard(gate) -> None
 
 
 def test_edge_pressed_anew_ends_a_way_back_that_closes(gate) -> None:
-    """An edge pressed while opening, let go, and pressed again by the leaf that goes back: it has met somebody else."""
+    """An edge pressed while opening, let go, and pressed again on the way back: it has met somebody else."""
     gate.write({"active edge": "back off"})
     opening(gate)
     gate.trip("active edge")

@@ -256,8 +256,8 @@ ENTRIES: Final = (
     ),
     Property(
         "a trip on either leaf acts on both",
-        "When the edge of one leaf is pressed, the other is not driven on either; on the way back from a contact both "
-        "may go as far as takes its load off.",
+        "When the edge of one leaf is pressed, the other is not driven on either; on the way back from a contact "
+        "both may go as far as takes its load off.",
         "Whoever is caught by one leaf is struck by the other.",
         "common practice, no source",
         "terminals",
