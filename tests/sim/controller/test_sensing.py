@@ -259,11 +259,14 @@ def test_closed_is_never_said_of_a_released_leaf(kind: str, leaf: int) -> None:
 def test_a_back_off_that_ends_at_a_limit_switch_knows_it(kind: str) -> None:
     """What stands in its way just after the start sends it back to its closed switch; there it is closed."""
     play = _learned(kind)
-    play.world.do(checked("set", {"setting": "back-off distance", "value": 15}))
-    play.stand_in_the_way(9.0, opening=True)
+    play.stand_in_the_way(8.0, opening=True)
     play.give("open button")
     assert "backing off" in play.log()
     play.world.plant.remove_obstacle(0, SLOT)
+    play.tap("close button")
+    play.wait(2.0)
+    assert (play.state, play.world.headline().message) == ("closed", "already closed")
+    play.give("open button")
     play.give("close button")
     assert play.state == "closed"
     assert "took no current" not in play.log()
