@@ -11,17 +11,21 @@ import os
 import pickle
 import select
 import signal
-import time
 import traceback
 from collections.abc import Callable
 from typing import Final, Generic, TypeVar, cast
 
+from sim.bench.patience import Patience
 from sim.errors import GudgeonError
 
 T = TypeVar("T")
 
 CAN_BRANCH: Final = hasattr(os, "fork")
 """Whether this system can; where it can't, whoever asks builds a world for each branch."""
+
+
+LOOKS_S: Final = 0.25
+"""How often somebody looks whether a branch that says nothing still may [s]."""
 
 
 class BranchFailed(GudgeonError):
@@ -42,14 +46,14 @@ class Branch(Generic[T]):
         os.close(into)
 
     def result(self, patience_s: float | None = None) -> T:
-        """What the work returned. Raises what it raised, and BranchFailed if it takes more wall time [s]."""
-        told = _heard(self._from, patience_s)
+        """What the work returned. Raises what it raised, and BranchFailed if it works longer [s, of processor]."""
+        told = _heard(self._from, None if patience_s is None else Patience(self._child, patience_s))
         os.close(self._from)
-        if told is None:
+        if isinstance(told, str):
             os.kill(self._child, signal.SIGKILL)
         os.waitpid(self._child, 0)
-        if told is None:
-            raise BranchFailed(f"no answer for {patience_s:g} s of wall time")
+        if isinstance(told, str):
+            raise BranchFailed(told)
         if not told:
             raise BranchFailed("a branch of this process ended without a word")
         raised, value = pickle.loads(told)  # from a copy of ourselves
@@ -58,14 +62,15 @@ class Branch(Generic[T]):
         return cast(T, value)
 
 
-def _heard(pipe: int, patience_s: float | None) -> bytes | None:
-    """Everything that comes out of a pipe until its other end closes; None when that takes too long."""
-    until = None if patience_s is None else time.monotonic() + patience_s
+def _heard(pipe: int, patience: Patience | None) -> bytes | str:
+    """Everything that comes out of a pipe until its other end closes; why not, when that takes too long."""
     told = bytearray()
     while True:
-        left = None if until is None else max(0.0, until - time.monotonic())
-        if not select.select([pipe], [], [], left)[0]:
-            return None
+        if not select.select([pipe], [], [], None if patience is None else LOOKS_S)[0]:
+            why = patience.over() if patience is not None else ""
+            if why:
+                return why
+            continue
         block = os.read(pipe, 1 << 20)
         if not block:
             return bytes(told)

@@ -1,8 +1,8 @@
 """A trial with somebody else's controller: the whole world runs in a process of its own, under a supervisor.
 
-The process is ended after a stated wall time without progress of simulated time. Whatever it does (raises, hangs,
-takes its process down) comes back as a result in words. What it prints goes to standard error. This contains
-accidents. It is not security: the code runs with all the rights of whoever started it.
+The process is ended when it has worked for a stated time without progress of simulated time. Whatever it does
+(raises, hangs, takes its process down) comes back as a result in words. What it prints goes to standard error.
+This contains accidents. It is not security: the code runs with all the rights of whoever started it.
 """
 
 from __future__ import annotations
@@ -19,6 +19,8 @@ from pathlib import Path
 from typing import Any, Final
 
 from sim.bench import foreign
+from sim.bench.branching import LOOKS_S
+from sim.bench.patience import Patience
 from sim.bench.trial import Ended, Order, Result, Trial
 from sim.errors import ControllerError
 from sim.kernel import compiler
@@ -28,10 +30,10 @@ from sim.traces.export import write_csv
 from sim.units import Us, clock_text, to_seconds
 
 PATIENCE_S: Final = 10.0
-"""Wall time without progress after which a stranger is ended [s]."""
+"""Processor time without progress after which a stranger is ended [s]."""
 
 START_PATIENCE_S: Final = 180.0
-"""Wall time for the process to start and the kernel to be compiled, before any foreign line has run [s]."""
+"""Processor time for the process to start and the kernel to be compiled, before any foreign line has run [s]."""
 
 MOST_BYTES: Final = 64 * 1024 * 1024
 """A message longer than this is refused."""
@@ -70,7 +72,7 @@ class Job:
 def run_apart(job: Job, *, patience_s: float = PATIENCE_S, told: Callable[[Us], None] | None = None) -> Result:
     """Run the trial in a process of its own and return what came of it, whatever that was.
 
-    `patience_s` is the wall time [s] for the next sign of progress; `told` hears the simulated time reached [µs].
+    `patience_s` is the processor time [s] for the next sign of progress; `told` hears the simulated time [µs].
     """
     context = multiprocessing.get_context("spawn")
     ours, theirs = context.Pipe(duplex=False)
@@ -99,10 +101,13 @@ class _Supervisor:
 
     def result(self) -> Result:
         """What came of it; waits until it has ended or has not answered for too long."""
-        patience = START_PATIENCE_S
+        assert self.process.pid is not None
+        patience = Patience(self.process.pid, START_PATIENCE_S)
         while True:
-            if not self.pipe.poll(patience):
-                return self._without_world("no answer", self._silence(patience))
+            if not self.pipe.poll(LOOKS_S):
+                if why := patience.over():
+                    return self._without_world("no answer", self._silence(why))
+                continue
             try:
                 message = json.loads(self.pipe.recv_bytes(MOST_BYTES))
             except EOFError:
@@ -111,16 +116,15 @@ class _Supervisor:
                 return Result.from_base_types(message["result"])
             if "failed" in message:
                 return self._without_world("controller failed", str(message["failed"]))
-            patience = self.patience_s
+            patience.processor_s = self.patience_s
+            patience.heard()
             self.reached = int(message["reached"])
             if self.told is not None:
                 self.told(Us(self.reached))
 
-    def _silence(self, patience: float) -> str:
+    def _silence(self, why: str) -> str:
         where = f"after {clock_text(self.reached)} of simulated time" if self.reached else "before the gate had moved"
-        return (
-            f"{self.job.source.name} did not answer for {patience:g} s of wall time, {where}; its process was ended"
-        )
+        return f"{self.job.source.name} gave {why}, {where}; its process was ended"
 
     def _death(self) -> str:
         self.process.join(5.0)

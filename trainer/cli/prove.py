@@ -278,7 +278,13 @@ def _print_looked(report: Report) -> None:
         f"{report.wall_s:.0f} s."
     )
     if report.unfinished:
-        print(_wrapped(f"Cut short by the time: {', '.join(dict.fromkeys(report.unfinished))}."))
+        least = min((report.drawn.get(name, 0) for name in report.unfinished), default=0)
+        print(
+            _wrapped(
+                f"The time was up before every case was drawn: {len(report.unfinished)} searches had fewer than were "
+                f"asked for, none fewer than {least}. `--seconds` gives them longer."
+            )
+        )
     print()
 
 

@@ -17,6 +17,7 @@ from multiprocessing.process import BaseProcess
 from typing import Any, Final
 
 from sim.bench.branching import CAN_BRANCH
+from sim.bench.patience import Patience
 from sim.bench.proof.case import Case
 from sim.bench.proof.entry import NO_ANSWER, Breach, Focus
 from sim.bench.proof.order import Order, Task, tasks
@@ -25,13 +26,13 @@ from sim.errors import CannotLearn, ControllerError, GudgeonError
 from sim.kernel import compiler
 
 SILENCE_S: Final = 3.0 * PATIENCE_S
-"""Wall time without a word after which a process is ended [s]; a play that hangs is ended much sooner by its own."""
+"""Processor time without a word after which a process is ended [s]; a play that hangs ends by its own patience."""
 
 START_S: Final = 180.0
 """The same before its first word, in which the kernel may have to be compiled [s]."""
 
 STRANGER_S: Final = 2.0 * PATIENCE_S
-"""Wall time that one play of a stranger may take [s]."""
+"""Processor time that one play of a stranger may take [s]."""
 
 WORD_EVERY_S: Final = 0.25
 """How often a process says how far it is [s]."""
@@ -55,6 +56,8 @@ class Gathered:
 
     found: list[Found] = field(default_factory=list)
     tally: Tally = field(default_factory=Tally)
+    drawn: dict[str, int] = field(default_factory=dict)
+    """Search: cases that were drawn and played before the time was up, or it had found something."""
     unfinished: list[str] = field(default_factory=list)
     """Searches that the time was too short for."""
     unready: str = ""
@@ -94,10 +97,12 @@ class _Hand:
     process: BaseProcess
     pipe: Connection
     task: Task | None = None
-    heard: float = field(default_factory=time.monotonic)
-    patience: float = START_S
     seen: Tally = field(default_factory=Tally)
     """What its search under way has seen so far."""
+
+    def __post_init__(self) -> None:
+        assert self.process.pid is not None
+        self.patience = Patience(self.process.pid, START_S)
 
 
 class _Crew:
@@ -126,8 +131,8 @@ class _Crew:
             for hand in list(self.hands):
                 if hand.pipe in ready:
                     self._hear(hand)
-                elif time.monotonic() - hand.heard > hand.patience:
-                    self._silent(hand, f"no answer for {hand.patience:g} s of wall time")
+                elif why := hand.patience.over():
+                    self._silent(hand, why)
         self.gathered.seconds = time.monotonic() - self.began
         return self.gathered
 
@@ -159,7 +164,8 @@ class _Crew:
         self.hands.remove(hand)
 
     def _hear(self, hand: _Hand) -> None:
-        hand.heard, hand.patience = time.monotonic(), SILENCE_S
+        hand.patience.processor_s = SILENCE_S
+        hand.patience.heard()
         try:
             kind, what = hand.pipe.recv()
         except (EOFError, ConnectionResetError):
@@ -183,6 +189,9 @@ class _Crew:
         assert hand.task is not None
         if cut_short:
             self.gathered.unfinished.append(hand.task.name)
+        if not hand.task.cases:
+            drawn = self.gathered.drawn
+            drawn[hand.task.name] = drawn.get(hand.task.name, 0) + tally.examples
         self.gathered.tally.join(tally)
         hand.seen = Tally()
         self.progress.tasks_done += 1

@@ -20,6 +20,9 @@ from sim.site import Site
 EXAMPLES: Final = 60
 """Cases played with the focus of each property, by default."""
 
+ROUND: Final = 12
+"""Cases of a focus in one round; every focus has one before any has the next."""
+
 TOUR: Final = "tour of every state"
 
 TOUR_PART: Final = 60
@@ -95,20 +98,28 @@ class Task:
 
 
 def seed_of(seed: int, name: str) -> int:
-    """The seed of one search, from the seed of the proof and its name: adding a property changes no other search."""
+    """The seed of one search, from the seed of the proof and a name: adding a property changes no other search."""
     return int.from_bytes(hashlib.blake2b(f"{seed} {name}".encode(), digest_size=4).digest())
 
 
 def tasks(order: Order) -> list[Task]:
-    """Every search of a proof: one for each property that the site can have, and one that draws from everything."""
+    """Every search of a proof: the tour, and round by round one for each property that the site can have and one that
+    draws from everything."""
     own = [
-        Task(each.name, each.focus, order.examples, seed_of(order.seed, each.name))
+        each
         for each in order.wanted
         if not order.missing(each) and (each.name in order.properties or not order.properties)
     ]
-    if order.properties:
-        return own
-    every = list(tour(order.stands))
-    parts = [tuple(every[start : start + TOUR_PART]) for start in range(0, len(every), TOUR_PART)]
-    toured = [Task(f"{TOUR}, part {n + 1}", Focus(), len(part), 0, part) for n, part in enumerate(parts)]
-    return [*toured, Task(EVERYTHING, Focus(), 4 * order.examples, seed_of(order.seed, EVERYTHING)), *own]
+    foci = [(each.name, each.focus, 1) for each in own]
+    toured: list[Task] = []
+    if not order.properties:
+        every = list(tour(order.stands))
+        parts = [tuple(every[start : start + TOUR_PART]) for start in range(0, len(every), TOUR_PART)]
+        toured = [Task(f"{TOUR}, part {n + 1}", Focus(), len(part), 0, part) for n, part in enumerate(parts)]
+        foci.insert(0, (EVERYTHING, Focus(), 4))
+    rounds = [
+        Task(name, focus, share * min(ROUND, order.examples - start), seed_of(order.seed, f"{name} from {start}"))
+        for start in range(0, order.examples, ROUND)
+        for name, focus, share in foci
+    ]
+    return [*toured, *rounds]

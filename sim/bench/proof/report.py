@@ -57,6 +57,8 @@ class Report:
     scans: int
     simulated_s: float
     wall_s: float
+    drawn: Mapping[str, int]
+    """Property, or everything: cases drawn with its focus before the time was up."""
     unfinished: tuple[str, ...]
     """Searches that were cut short by the time."""
     unready: str
@@ -123,7 +125,8 @@ def prove(
         scans=gathered.tally.scans,
         simulated_s=gathered.tally.seconds,
         wall_s=gathered.seconds,
-        unfinished=tuple(gathered.unfinished),
+        drawn=gathered.drawn,
+        unfinished=tuple(dict.fromkeys(gathered.unfinished)),
         unready=gathered.unready,
         states=tuple(sorted(reached)),
         states_missed=tuple(s.value for s in State if s.value not in reached) if ours else (),

@@ -23,10 +23,13 @@ from sim.bench.proof.shorter import shorter
 from sim.world.world import World
 
 PATIENCE_S: Final = 20.0
-"""Wall time that one play may take; a controller that takes longer has no end [s]. Ours."""
+"""Processor time that one play may take; a controller that takes longer has no end [s]. Ours."""
+
+SHRINKS: Final = 120
+"""Plays spent on making a counterexample shorter, as drawn and again as it stands. Ours."""
 
 SHRINK_S: Final = 30.0
-"""Wall time spent on making a counterexample shorter [s]. Ours."""
+"""Wall time after which either ends, however few plays it had [s]: who is asked at every scan is slow. Ours."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -198,12 +201,14 @@ class Search:
     def _shortened(self, name: str, case: Case, outcome: Outcome) -> Found:
         """The same without what comes after the breach, and without whatever else it doesn't need."""
         seen = {case: outcome}
+
         until = time.monotonic() + SHRINK_S
 
         def breaks(smaller: Case) -> bool:
-            if time.monotonic() > until:
+            if len(seen) > SHRINKS or time.monotonic() > until:
                 return False
             seen[smaller] = self.outcome(smaller)
+            self.told(self.tally)
             return name in seen[smaller].breaches
 
         needed = _until(case, outcome, outcome.breaches[name].at)
@@ -248,14 +253,14 @@ class _Hunt:
         now = time.monotonic()
         if not self.name and self.until is not None and now > self.until:
             self.search.cut_short = True
-        if self.search.cut_short or (self.name and now > self.give_up):
+        if self.search.cut_short or (self.name and (self.shrinks >= SHRINKS or now > self.give_up)):
             return False
         outcome = self.search.outcome(case)
         if self.name:
             self.shrinks += 1
         else:
             self.search.tally.add(outcome)
-            self.search.told(self.search.tally)
+        self.search.told(self.search.tally)
         return self._heed(case, outcome)
 
     def _heed(self, case: Case, outcome: Outcome) -> bool:

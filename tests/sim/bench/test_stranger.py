@@ -59,10 +59,10 @@ def test_a_crash_is_a_finding_in_words(trial_of: Callable[..., Result]) -> None:
 
 
 def test_a_stranger_that_hangs_is_ended(trial_of: Callable[..., Result]) -> None:
-    """No progress for the stated wall time: the process is ended, and the result says after what time."""
+    """No progress for the stated time of work: the process is ended, and the result says after what time."""
     result = trial_of("while True: pass", patience_s=1.5)
     assert result.ended == "no answer"
-    assert "did not answer for 1.5 s of wall time" in result.said
+    assert "no answer for 1.5 s of processor time" in result.said
     assert "its process was ended" in result.said
 
 

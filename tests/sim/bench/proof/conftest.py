@@ -36,7 +36,7 @@ SEEDS = (1, 2)
 @pytest.fixture
 def unshrunk(monkeypatch: pytest.MonkeyPatch) -> None:
     """What is found is left as long as it was found: how it is made short has its own test."""
-    monkeypatch.setattr(search, "SHRINK_S", 0.0)
+    monkeypatch.setattr(search, "SHRINKS", 0)
 
 
 @pytest.fixture

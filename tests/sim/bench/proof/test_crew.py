@@ -44,7 +44,7 @@ def test_a_controller_that_does_nothing_breaks_nothing(tmp_path: Path) -> None:
 
 
 @pytest.mark.slow
-def test_a_controller_deaf_to_the_stop_is_found_out(tmp_path: Path) -> None:
+def test_a_controller_deaf_to_the_stop_is_found_out(tmp_path: Path, unshrunk: None) -> None:
     report = prove(order(tmp_path, DEAF, examples=60))
     assert [each.property for each in report.counterexamples] == ["stop beats everything"]
     sentences = [sentence for _, sentence in report.counterexamples[0].told]
