@@ -228,8 +228,13 @@ WARNINGS: Final[tuple[Rule, ...]] = (
     ),
     Rule(
         ("electric lock", "lock pulse", "relief push"),
-        lambda lock, pulse, push: bool(lock == "fitted" and pulse < push + 0.5),
-        "the lock lets go again before the leaf has moved away from the bolt.",
+        lambda lock, pulse, push: bool(lock == "fitted" and pulse < push + 0.3),
+        "the lock lets go again before the push that takes the load off its bolt is over.",
+    ),
+    Rule(
+        ("electric lock", "lock pulse", "soft start"),
+        lambda lock, pulse, soft: bool(lock == "fitted" and pulse < soft + 0.5),
+        "the lock lets go again before a leaf that starts so softly has moved away from the bolt.",
     ),
     Rule(
         ("yard light", "yard light after"),

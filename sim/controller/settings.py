@@ -296,7 +296,7 @@ _ENTRIES: Final[tuple[Setting, ...]] = (
         1.5,
         "s",
         (0.5, 4.0, 0.1),
-        "How long the lock is driven before opening; too short, the bolt is not free yet.",
+        "How long the lock is driven, and again when the leaf begins to open; too short, the bolt holds it.",
     ),
     amount(
         "relief push",

@@ -161,7 +161,7 @@ def _begin_unlocking(turn: Turn) -> None:
 
 
 def unlocking(turn: Turn) -> None:
-    """A short closing push takes the load off the bolt; the lock stays driven a while longer."""
+    """A short closing push takes the load off the bolt while the lock is driven."""
     memory = turn.memory
     reasons = obstacles_to(memory, memory.wish.what)
     pushing = any(leaf.move.phase is not Phase.IDLE for leaf in memory.leaves)
@@ -179,10 +179,15 @@ def unlocking(turn: Turn) -> None:
 
 
 def begin(turn: Turn) -> None:
-    """Everything that a start waits for is done: move."""
+    """Everything that a start waits for is done: move.
+
+    However long the push was that freed the lock: an opening has the lock's whole pulse to leave the bolt.
+    """
     memory = turn.memory
     counters.add(memory, "movements")
     what = memory.wish.what
+    if turn.state is State.UNLOCKING and WAYS[what] > 0:
+        turn.pulse_lock()
     if what == "learn":
         turn.fire("go learning")
         learning.begin(turn)

@@ -78,6 +78,35 @@ def test_a_way_back_from_shut_drives_the_lock_and_waits_for_nothing(gate, how: s
     assert pulled <= first
 
 
+@pytest.mark.parametrize("push", [0.0, 0.3, 1.0])
+@pytest.mark.parametrize("control", ["open button", "step button"])
+def test_the_pulse_is_counted_from_the_opening_itself(gate, control: str, push: float) -> None:
+    """Whatever time the relief push took, the leaf that then opens has the whole pulse to leave the bolt."""
+    gate.write({"electric lock": "fitted", "lock pulse": 1.5, "relief push": push})
+    gate.write({"open and close buttons": "hold-to-run"})
+    gate.mark()
+    gate.press(control)
+    gate.until(gate.opens)
+    opened = gate.now
+    gate.until(lambda: not gate.outputs.lock)
+    assert (gate.now - opened) / 1e6 == pytest.approx(1.5, abs=0.02)
+    pushed = [t for t, o in gate.trace if t > gate._began and o.active.duty < 0]
+    pulled = next(t for t, o in gate.trace if t > gate._began and o.lock)
+    assert all(pulled <= t < opened for t in pushed)
+    assert bool(pushed) is (push > 0.0)
+
+
+def test_let_go_while_the_lock_is_freed_nothing_stays_driven(gate) -> None:
+    """A start that is given up has no opening to count a pulse from."""
+    gate.write({"electric lock": "fitted", "relief push": 1.0, "open and close buttons": "hold-to-run"})
+    gate.press("open button")
+    gate.until_state("freeing the lock")
+    assert gate.outputs.lock
+    gate.release("open button")
+    gate.run(0.02)
+    assert not gate.outputs.lock
+
+
 def test_a_reversal_from_the_middle_leaves_the_lock_alone(gate) -> None:
     """Only behind the bolt is there anything to free."""
     gate.write({"electric lock": "fitted"})

@@ -189,6 +189,24 @@ def test_a_bolt_that_binds(bench: Site, changes: dict[str, object], push_s: floa
     assert opened(world) is opens
 
 
+@pytest.mark.parametrize("push_s", [0.3, 1.0])
+@pytest.mark.parametrize(("soft_start_s", "pulse_s"), [(1.0, 1.5), (3.0, 3.5)])
+def test_held_open_from_shut_it_leaves_the_bolt(
+    bench: Site, push_s: float, soft_start_s: float, pulse_s: float
+) -> None:
+    """Slow under a hand, and however long it was pushed first: with a pulse as long as the sheet's rules ask for, the
+    bolt lets the leaf go."""
+    world = gate(bench)
+    held = {"open and close buttons": "hold-to-run", "relief push": push_s, "soft start": soft_start_s}
+    world.assume({**held, "lock pulse": pulse_s})
+    assert world.bolt.holds
+    world.do(checked("press", {"control": "open button"}))
+    world.run_to(world.now + 8 * SECOND)
+    assert not world.bolt.holds
+    assert world.plant.angle(0) > 0.05
+    assert world.controller.panel().state == "hold-to-run opening"
+
+
 def test_a_site_without_a_lock_has_no_bolt(site: Site) -> None:
     """Nothing holds a leaf there."""
     assert not World(site).bolt.holds
