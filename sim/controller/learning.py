@@ -123,7 +123,8 @@ def _seek(turn: Turn) -> None:
         if met is not Met.ARRIVED:
             if turn.state is State.FINDING and met in motion.NO_ROOM:
                 doubt.met(turn, index, met)
-            end_early(turn, f"{LEAVES[index]} leaf {met.value}", contact=met is Met.STOOD)
+            stood = met is Met.STOOD
+            end_early(turn, f"{LEAVES[index]} leaf {met.value}", goes_back=stood, contact=stood)
             return
         arrived = True
     if arrived:
@@ -204,7 +205,8 @@ def _stroke(turn: Turn) -> None:
     obstacle.sample(turn)
     for index, met in motion.advance(turn):
         if met is not Met.ARRIVED:
-            end_early(turn, f"{LEAVES[index]} leaf {met.value}", contact=met in (Met.STOOD, Met.STRAINED))
+            touched = met in (Met.STOOD, Met.STRAINED)
+            end_early(turn, f"{LEAVES[index]} leaf {met.value}", goes_back=touched, contact=touched)
             return
     if turn.take_timer("run-time limit"):
         end_early(turn, "the run-time limit was reached")
@@ -258,16 +260,19 @@ def _in_words(turn: Turn, travel: int) -> str:
 # ending early
 
 
-def end_early(turn: Turn, why: str, *, contact: bool = False) -> None:
-    """Something ended it: stop, take the load off if something was touched, keep nothing."""
+def end_early(turn: Turn, why: str, *, goes_back: bool = False, contact: bool = False) -> None:
+    """Something ended it: stop, or go back a little from what is there or in the way, and keep nothing.
+
+    `contact` says that something was touched: then the load comes off it whatever happens meanwhile.
+    """
     memory = turn.memory
     learns = turn.state is State.LEARNING
     said = f"learning ended early, nothing is kept: {why}" if learns else f"finding run ended early: {why}"
     _put_down(turn)
     if learns:
         turn.note("learning", "travel learning", f"ended early, {why}")
-    if contact:
-        moving.back_off(turn, said, contact=True)
+    if goes_back:
+        moving.back_off(turn, said, contact=contact)
     else:
         moving.stop(turn, said, brake=True)
     if learns:

@@ -172,8 +172,9 @@ def _while_learning(turn: Turn) -> None:
         return
     closes = any(turn.move(index).direction < 0 for index in turn.leaves)
     halts = _with(turn, tripped, "halt") + _with(turn, tripped, "hold")
-    contact = _is_contact(turn, tripped) or (closes and not halts)
-    learning.end_early(turn, _words(turn, tripped), contact=contact)
+    contact = _is_contact(turn, tripped)
+    goes_back = contact or (closes and not halts)
+    learning.end_early(turn, _words(turn, tripped), goes_back=goes_back, contact=contact)
 
 
 def _while_held_to_run(turn: Turn) -> None:

@@ -99,6 +99,23 @@ def test_edge_pressed_while_a_leaf_seeks_its_closed_stop_is_freed(ready) -> None
     assert ready.positions[1] - before > 30
 
 
+@pytest.mark.parametrize("guard", ["outer beam", "inactive edge"])
+def test_a_stop_ends_the_way_back_from_a_beam_at_once(ready, guard: str) -> None:
+    """A beam that ends the learning of a closing leaf is no contact: there is no load to take off before it halts."""
+    ready.write({"outer beam": "reopen"})
+    ready.ask("learn")
+    ready.until(lambda: ready.duties[1] < 0)
+    ready.run(5.0)
+    ready.trip(guard)
+    ready.until_state("backing off")
+    ready.run(0.35)
+    ready.trip("stop circuit")
+    ready.run(0.02)
+    frees = guard == "inactive edge"
+    assert (ready.state == "backing off") is frees
+    assert (ready.duties != (0.0, 0.0)) is frees
+
+
 def test_exchanged_motor_leads_end_learning_in_words(ready) -> None:
     """The encoder turns with the motor: its counter falls while opening is commanded."""
     ready.leaves[1].sign = -1
