@@ -148,9 +148,10 @@ class _Crew:
         if late or self.gathered.unready:
             self.gathered.unfinished += [task.name for task in self.todo]
             self.todo.clear()
+        broken = tuple(found.property for found in self.gathered.found)
+        self.todo = [task for task in self.todo if task.name not in broken]
         hand.task = self.todo.pop(0) if self.todo else None
         hand.seen = Tally()
-        broken = tuple(found.property for found in self.gathered.found)
         with suppress(BrokenPipeError):  # if it has died, the next look at its pipe says so
             hand.pipe.send((hand.task, broken))
         if hand.task is None:
