@@ -72,9 +72,10 @@ def _opened() -> tuple[App, Desk]:
     if not any(os.environ.get(name) for name in ("DISPLAY", "WAYLAND_DISPLAY", "SDL_VIDEODRIVER")):
         raise NoDisplay("There is no display here")
     from trainer.window.app import App
+    from trainer.window.preferences import Keeper, own_path
 
     try:
-        app = App(_NotYet(), warm_up=_load_compiler, fast=True)
+        app = App(_NotYet(), warm_up=_load_compiler, fast=True, keeper=Keeper(own_path()))
     except RuntimeError as error:  # what the window's library raises when the display doesn't answer
         raise NoDisplay(f"The display does not answer ({error})") from error
     app.frame(0.0)

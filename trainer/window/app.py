@@ -12,9 +12,10 @@ import threading
 import traceback
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from dataclasses import replace
 from pathlib import Path
 from queue import SimpleQueue
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Any, Final
 
 # Drawing is done in memory; asking for an accelerated framebuffer costs a copy and time at start.
 os.environ.setdefault("SDL_FRAMEBUFFER_ACCELERATION", "0")
@@ -27,6 +28,7 @@ from sim.units import Us
 from trainer.window.fast import Fast
 from trainer.window.kit.glyphs import Glyphs
 from trainer.window.kit.root import Root
+from trainer.window.preferences import TEXT_SCALES, Keeper, Preferences
 from trainer.window.screens.frontdesk import FrontDesk
 from trainer.window.screens.trouble import Trouble
 from trainer.window.shipped import assets
@@ -41,7 +43,9 @@ FRAMES_PER_S: Final = 60
 LONGEST_S: Final = 0.1
 """A frame that came late counts for no more wall time than this [s] (clock law 4)."""
 
-SCALES: Final = (1.0, 2.0)
+SETTLED_S: Final = 0.4
+"""Preferences are written when nothing was changed in them for so long [s]."""
+
 log = logging.getLogger(__name__)
 
 
@@ -53,14 +57,16 @@ class App:
         desk: Desk,
         size: tuple[int, int] = LEAST,
         *,
-        scale: float = 1.0,
-        calm: bool = False,
+        scale: float | None = None,
+        keeper: Keeper | None = None,
         announce: bool = False,
         pictures: Path | None = None,
         warm_up: Callable[[], None] | None = None,
         fast: bool = False,
     ) -> None:
         """`fast` shows the time an act took running fast instead of jumping over it.
+
+        `keeper` holds what the person chose about the window (none: nothing is kept); a `scale` of text goes before.
 
         `warm_up` is called once in the background after the first frame (loading the compiler); `announce`
         prints `ready` when the window has been drawn; F12 writes pictures into `pictures`.
@@ -72,9 +78,11 @@ class App:
         pygame.key.set_repeat(380, 33)
         pygame.key.start_text_input()
         self.desk = desk
-        self.text_scale = scale
+        self.keeper = keeper or Keeper()
+        if scale is not None:
+            self.keeper.now = replace(self.keeper.now, text_scale=scale)
         self.root = Root(Glyphs(assets() / "fonts"), self.window.get_size(), self._scale())
-        self.root.calm = calm
+        self.root.calm = self.preferences.calm
         self.root.shortcut = self._shortcut
         self.root.on_let_go = self._let_go
         self.session: WorkSession | None = None
@@ -90,7 +98,10 @@ class App:
         self._from_behind: SimpleQueue[str] = SimpleQueue()
         """What the warm-up has to say; said by the loop."""
         self._debriefed = False
+        self._settled_s = 0.0
         self.show_desk()
+        if self.keeper.trouble:
+            self.root.toast(self.keeper.trouble, bad=True)
 
     # -- the loop
 
@@ -102,6 +113,7 @@ class App:
                 self.frame(clock.tick(FRAMES_PER_S) / 1000.0)
         finally:
             self.leave_session()
+            self.keeper.write()
             pygame.display.quit()
 
     def frame(self, wall_s: float) -> None:
@@ -138,6 +150,7 @@ class App:
         while not self._from_behind.empty():
             self.root.toast(self._from_behind.get(), bad=True)
         self.root.advance(wall_s)
+        self._keep_preferences(wall_s)
         if self.session is None or self.trouble is not None:
             return
         if self._fast is None or not self._fast.runs:
@@ -169,8 +182,8 @@ class App:
         self.leave_session()
         self.trouble = None
         look: dict[str, object] = {
-            "scale": self.text_scale,
-            "calm": self.root.calm,
+            "scale": self.preferences.text_scale,
+            "calm": self.preferences.calm,
             "on_scale": self.set_text_scale,
             "on_calm": self.set_calm,
         }
@@ -208,9 +221,9 @@ class App:
         self.trouble = None
         if self.work is None:
             more = {
-                _("Larger text"): lambda: self.set_text_scale(self.text_scale + 0.1),
-                _("Smaller text"): lambda: self.set_text_scale(self.text_scale - 0.1),
-                _("Reduced motion on or off"): lambda: self.set_calm(not self.root.calm),
+                _("Larger text"): lambda: self.set_text_scale(self.preferences.text_scale + 0.1),
+                _("Smaller text"): lambda: self.set_text_scale(self.preferences.text_scale - 0.1),
+                _("Reduced motion on or off"): lambda: self.set_calm(not self.preferences.calm),
                 _("Finish as it stands…"): self._ask_to_finish,
                 _("Debrief"): self.show_debrief,
                 _("Leave; resume later"): self.show_desk,
@@ -286,16 +299,36 @@ class App:
 
     def _scale(self) -> float:
         width, height = self.window.get_size()
-        return self.text_scale * max(1.0, min(width / 1920, height / 1080))
+        return self.preferences.text_scale * max(1.0, min(width / 1920, height / 1080))
+
+    @property
+    def preferences(self) -> Preferences:
+        """What the person chose about the window."""
+        return self.keeper.now
+
+    def prefer(self, **changes: Any) -> None:
+        """Change preferences by name: they hold at once and are kept for the next start."""
+        self.keeper.take(replace(self.preferences, **changes))
+        self._settled_s = 0.0
+        self.root.calm = self.preferences.calm
+        self.root.resize(self.window.get_size(), self._scale())
+
+    def _keep_preferences(self, wall_s: float) -> None:
+        """Write them once they have settled: a slider that is drawn changes them at every frame."""
+        self._settled_s += wall_s
+        if self.keeper.unwritten and self._settled_s >= SETTLED_S:
+            failed = self.keeper.write()
+            if failed:
+                self.root.toast(failed, bad=True)
 
     def set_text_scale(self, scale: float) -> None:
         """Text from 100 to 200 %; everything grows with it."""
-        self.text_scale = round(max(SCALES[0], min(scale, SCALES[1])), 2)
-        self.root.resize(self.window.get_size(), self._scale())
+        least, most = TEXT_SCALES
+        self.prefer(text_scale=round(max(least, min(scale, most)), 2))
 
     def set_calm(self, calm: bool) -> None:
         """Reduced motion on or off."""
-        self.root.calm = calm
+        self.prefer(calm=calm)
 
     def picture(self, path: Path) -> None:
         """Write what the window shows."""
@@ -313,7 +346,7 @@ class App:
         elif event.type == pygame.KEYDOWN and event.key == pygame.K_F12:
             self._take_picture()
         elif event.type == pygame.KEYDOWN and event.mod & pygame.KMOD_CTRL and event.key in _SIZES:
-            self.set_text_scale(self.text_scale + _SIZES[event.key])
+            self.set_text_scale(self.preferences.text_scale + _SIZES[event.key])
         else:
             self.root.handle(event)
 

@@ -87,7 +87,7 @@ def test_text_size_and_motion_are_set_at_the_desk(desk, hand) -> None:
     slider = next(w for w in desk.app.root.layer.top.walk() if w.role == "slider")
     desk.app.root.set_focus(slider)
     hand.key(pygame.K_END)
-    assert desk.app.text_scale == 2.0
+    assert desk.app.preferences.text_scale == 2.0
     assert hand.find("button", "Start anew")["rect"][3] == 2 * before
     box = next(w for w in desk.app.root.layer.top.walk() if w.role == "tick box")
     desk.app.root.set_focus(box)
