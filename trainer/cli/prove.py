@@ -162,25 +162,49 @@ def told_step(step: Done) -> tuple[str, str]:
 
 
 def _write(out: Path, order: Order, report: Report) -> dict[str, tuple[Path, ...]]:
-    """Every counterexample on file: the case for `--again`, and for our own controller a job for the window."""
+    """Every counterexample on file: the case for `--again`, and a job for the window where it can be shown."""
     from sim.bench.proof.neutral import write_case
-    from sim.world.lived import LivedAct
-    from trainer.job.counterexample import Shown, write_job
 
     files: dict[str, tuple[Path, ...]] = {}
     try:
         for each in report.counterexamples:
-            case = write_case(out / FOLDER, order, each)
-            files[each.id] = (case,)
-            if order.source is None and each.done:
-                acts = tuple(LivedAct(Us(step.at), step.act, step.arguments) for step in each.done)
-                words = (each.property, each.promise, each.why, each.said, each.at_s, each.told)
-                stage = order.stage()
-                job = write_job(out / FOLDER, stage.site, stage.arrival, Shown(each.id, *words, acts))
-                files[each.id] = (case, job)
+            files[each.id] = (write_case(out / FOLDER, order, each),)
+            why_not = _not_shown(order, each)
+            if why_not:
+                printed.note(f"{each.id} has no job for the window: {why_not}.")
+            else:
+                files[each.id] += (_write_job(out, order, each),)
     except OSError as error:
         printed.note(f"{out / FOLDER}: can't be written ({error.strerror})")
     return files
+
+
+def _not_shown(order: Order, each: Counterexample) -> str:
+    """Why the window can't show it; empty if it can."""
+    from trainer.job.models import MOST_CHANGES
+    from trainer.job.put_out import fits
+
+    if order.source is None:
+        return "" if each.done else "nothing was done in it"
+    if each.recorded is None:
+        return "the controller gave no answer, so there is nothing to play back"
+    if fits(each.recorded):
+        return ""
+    return f"what the controller put out changed {len(each.recorded.changes)} times; at most {MOST_CHANGES} are kept"
+
+
+def _write_job(out: Path, order: Order, each: Counterexample) -> Path:
+    """The job in which it is shown: our own controller runs there, a stranger's record is played back."""
+    from sim.world.lived import LivedAct
+    from trainer.job.counterexample import Shown, Stranger, write_job
+
+    stranger = None
+    if order.source is not None and each.recorded is not None:
+        stranger = Stranger(order.source.name, order.source.digest, each.recorded)
+    acts = tuple(LivedAct(Us(step.at), step.act, step.arguments) for step in each.done)
+    words = (each.property, each.promise, each.why, each.said, each.at_s, each.told)
+    stage = order.stage()
+    return write_job(out / FOLDER, stage.site, stage.arrival, Shown(each.id, *words, acts, stranger))
 
 
 def list_properties(as_json: bool) -> NoReturn:

@@ -13,9 +13,21 @@ from ruamel.yaml import YAML
 from sim.site import Site, dump_site
 from sim.world.arrival import Arrival
 from sim.world.lived import LivedAct
+from sim.world.played_back import NO_EFFECT, Recorded
+from trainer.job.put_out import as_data
 
 BEFORE_S: Final = 1.5
 """How long before it goes wrong the window opens [s]. Ours."""
+
+
+@dataclass(frozen=True, slots=True)
+class Stranger:
+    """A controller that the window doesn't run, and what it put out."""
+
+    name: str
+    digest: str
+    """SHA-256 of its file, hexadecimal."""
+    record: Recorded
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,6 +43,8 @@ class Shown:
     told: tuple[tuple[str, str], ...]
     """(time, sentence) of what is done."""
     acts: tuple[LivedAct, ...]
+    stranger: Stranger | None = None
+    """Whose record is played back; None where the reference controller runs the gate itself."""
 
 
 def write_job(folder: Path, site: Site, arrival: Arrival, shown: Shown) -> Path:
@@ -49,6 +63,14 @@ def write_job(folder: Path, site: Site, arrival: Arrival, shown: Shown) -> Path:
 
 def _job(name: str, arrival: Arrival, shown: Shown) -> dict[str, Any]:
     opens = max(0.0, shown.at_s - BEFORE_S)
+    lived: dict[str, Any] = {
+        "acts": [{"at_s": a.at / 1e6, "act": a.act, "given": dict(a.arguments)} for a in shown.acts],
+        "opens_at_s": opens,
+    }
+    played = ""
+    if shown.stranger is not None:
+        lived["record"] = as_data(shown.stranger.name, shown.stranger.digest, shown.stranger.record)
+        played = f"This is a played-back record of {lived['record']['controller']}: {NO_EFFECT}. "
     return {
         "format": "gudgeon-job/1",
         "title": f"Broken promise {shown.id}",
@@ -56,16 +78,13 @@ def _job(name: str, arrival: Arrival, shown: Shown) -> dict[str, Any]:
         "grade": "senior",
         "minutes": 10,
         "site": f"{name}.yaml",
-        "brief": f"Broken: {shown.property}. {_sentences(shown.told)}"[:1990],
+        "brief": f"{played}Broken: {shown.property}. {_sentences(shown.told)}"[:1990],
         "points": [shown.promise[:400], f"{shown.at_s:.2f} s - {shown.said}"[:400], shown.why[:400]],
         "arrival": {
             "sheet": dict(arrival.sheet),
             "learned": arrival.learned,
             "transmitters": [{"tag": t, "holder": h, "function": f} for t, h, f in arrival.transmitters],
-            "lived": {
-                "acts": [{"at_s": a.at / 1e6, "act": a.act, "given": dict(a.arguments)} for a in shown.acts],
-                "opens_at_s": opens,
-            },
+            "lived": lived,
         },
         "teaching": f"{shown.promise} {shown.why}"[:990],
         "cautions": ["A controller that does this may not run a gate."],

@@ -14,6 +14,7 @@ from sim.site import Site
 from sim.site.fields import OURS, PRACTICE, SURVEY, Frozen, choice, part, quantity, required_words
 from sim.site.guards import GuardName
 from sim.units import LeafName
+from sim.world.played_back import LONGEST_MESSAGE, LONGEST_STATE
 
 CheckName: TypeAlias = Literal[
     "survey complete",
@@ -120,11 +121,52 @@ class LivedAct(Frozen):
     given: dict[Name, SheetValue] = part("its arguments", OURS, default={})
 
 
+MOST_CHANGES: Final = 2000
+"""Changes that a record may have."""
+
+
+class Driven(Frozen):
+    """What was asked of one leaf."""
+
+    duty: float = quantity(0.0, "-", -1.0, 1.0, "target duty; negative closes", OURS)
+    slew_per_s: float = quantity(2.0, "1/s", 0.0, 1000.0, "how fast the duty moves to it", OURS)
+    limit_a: float = quantity(8.0, "A", 0.0, 1000.0, "current limit", OURS)
+    brake: bool = choice(False, "dropped at once, motor shorted: true or false", OURS)
+
+
+class Change(Frozen):
+    """What a recorded controller put out from an instant on; what is left out is as before, at first all off."""
+
+    at_s: float = quantity(0.0, "s", 0.0, 36_000.0, "when, on the gate's clock", OURS)
+    active: Driven | None = part("what was asked of the active leaf", OURS, default=None)
+    inactive: Driven | None = part("what was asked of the inactive leaf", OURS, default=None)
+    lamp: bool | None = choice(None, "the warning lamp: true or false", OURS)
+    emitter_supply: bool | None = choice(None, "the supply of the beams' emitters: true or false", OURS)
+    yard_light: bool | None = choice(None, "the yard light: true or false", OURS)
+    lock: bool | None = choice(None, "the lock: true or false", OURS)
+    state: str | None = part("state that its panel showed", OURS, most=LONGEST_STATE, default=None)
+    message: str | None = part("message that its panel showed", OURS, most=LONGEST_MESSAGE, default=None)
+
+
+class Record(Frozen):
+    """What a stranger's controller put out: played back in its place, for its code is never run from a file."""
+
+    controller: Name = part("its name, for people", OURS)
+    digest: Annotated[str, StringConstraints(pattern=r"^[0-9a-f]{64}$")] = part(
+        "SHA-256 of its file, hexadecimal; nothing is run by it", OURS
+    )
+    ends_at_s: float = quantity(0.0, "s", 0.0, 36_000.0, "where the record ends, on the gate's clock", OURS)
+    changes: Annotated[tuple[Change, ...], Field(strict=False)] = part(
+        "in the order of time", OURS, most=MOST_CHANGES, default=()
+    )
+
+
 class Lived(Frozen):
     """What a gate lived through, up to the moment at which the window opens; the rest comes by itself."""
 
     acts: Annotated[tuple[LivedAct, ...], Field(strict=False)] = part("in their order", OURS, most=400, default=())
     opens_at_s: float = quantity(0.0, "s", 0.0, 36_000.0, "when somebody comes, since the gate stood ready", OURS)
+    record: Record | None = part("what another controller put out, to be played back", OURS, default=None)
 
 
 class Arrival(Frozen):

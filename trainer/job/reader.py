@@ -16,6 +16,7 @@ from sim.world.actions import CATALOGUE, Action
 from sim.world.prompt import act_problem
 from trainer.job.draw import Resolved, every_outcome, resolved_with
 from trainer.job.models import CHECK_NAMES, Arrival, Job
+from trainer.job.put_out import disorder
 from trainer.job.script import Step
 from trainer.job.sheet import sheet_problem
 from trainer.job.solution import solution_in, solution_path
@@ -161,6 +162,9 @@ def _against_site(document: Document, arrival: Arrival, site: Site, key: Key) ->
         problem = act_problem(each.act, each.given)
         if problem:
             say(("lived", "acts", index), problem)
+    astray = disorder(arrival.lived.record) if arrival.lived is not None and arrival.lived.record else None
+    if astray is not None:
+        say(("lived", "record", "changes", astray[0]), astray[1])
     if "battery_linked" in arrival.model_fields_set and arrival.battery_linked and site.supply.battery is None:
         say(("battery_linked",), f"read true; there is no battery on {site.name}")
     return out

@@ -13,6 +13,7 @@ from pathlib import Path
 from platformdirs import user_data_path
 
 from sim.controller import ReferenceController
+from sim.controller.ports import Controller
 from sim.errors import JournalError
 from sim.instruments.toolbag import Toolbag
 from sim.mechanics.yard import Body
@@ -20,8 +21,10 @@ from sim.site import dump_site, site_digest
 from sim.units import from_seconds
 from sim.world.arrival import Arrival
 from sim.world.lived import Lived, LivedAct
+from sim.world.played_back import PlayedBack
 from sim.world.world import World
 from trainer.job import Resolved, job_digest, job_files, load_job, load_named_job, models, reference_solution, resolve
+from trainer.job.put_out import as_recorded
 from trainer.session.branches import living
 from trainer.session.journal import FILE, Header, Journal, read_journal
 from trainer.session.play import Hands
@@ -159,7 +162,21 @@ def build_world(resolved: Resolved) -> World:
         faults=tuple((failed.fault, failed.share) for failed in found.faults),
         lived=_lived(found.lived),
     )
-    return World(resolved.site, seed=resolved.seed, controller=ReferenceController(), bag=Toolbag, arrival=arrival)
+    return World(resolved.site, seed=_seed(resolved), controller=_controller(found), bag=Toolbag, arrival=arrival)
+
+
+def _controller(found: models.Arrival) -> Controller:
+    record = _record(found)
+    return ReferenceController() if record is None else PlayedBack(record.controller, as_recorded(record))
+
+
+def _record(found: models.Arrival) -> models.Record | None:
+    return None if found.lived is None else found.lived.record
+
+
+def _seed(resolved: Resolved) -> int:
+    """That of the session; a record fits the gate that it was taken from and no other, whose seed is 0."""
+    return resolved.seed if _record(resolved.arrival) is None else 0
 
 
 def _lived(found: models.Lived | None) -> Lived | None:
@@ -190,6 +207,7 @@ def _assignment(resolved: Resolved, stem: str, mode: Mode) -> Assignment:
 
 def _header(resolved: Resolved, stem: str, mode: Mode) -> Header:
     site = dump_site(resolved.site)
+    record = _record(resolved.arrival)
     return Header(
         product=product_version(),
         physics=PHYSICS,
@@ -198,8 +216,8 @@ def _header(resolved: Resolved, stem: str, mode: Mode) -> Header:
         job=stem,
         job_digest=job_digest(resolved.job),
         site_digest=site_digest(resolved.site),
-        controller="reference",
-        controller_digest=product_version(),
+        controller="reference" if record is None else f"played-back record of {record.controller}",
+        controller_digest=product_version() if record is None else record.digest,
         visible={key: site[key] for key in VISIBLE if key in site},
     )
 

@@ -102,6 +102,8 @@ class Stage:
     def __post_init__(self) -> None:
         compiler.load()
         self._world: World | None = None
+        self.before: tuple[Row, ...] = ()
+        """Scans of a bare gate's controller until the gate stood ready; their `at` is on the gate's clock."""
 
     def world(self) -> World:
         """The gate as it stands when a play begins. Raises CannotLearn where it can't be made ready."""
@@ -111,7 +113,12 @@ class Stage:
 
     def _built(self) -> World:
         if self.bare:
-            return World(self.site, seed=self.seed, controller=self.make(), arrival=self.arrival)
+            tap = Tap(self.make(), 0)
+            world = World(self.site, seed=self.seed, controller=tap, arrival=self.arrival)
+            self.before = tuple(tap.rows)
+            world.controller = world.host.controller = tap.inner
+            world.headline = headline_of(tap.inner)
+            return world
         return self._handed_over(World(self.site, seed=self.seed, arrival=self.arrival))
 
     @property

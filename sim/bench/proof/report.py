@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 from typing import Any
 
 from sim.bench.proof.beyond import Beyond, look_beyond
@@ -15,6 +15,7 @@ from sim.bench.proof.search import Found
 from sim.bench.proof.telling import told
 from sim.controller.machine import ROWS, State
 from sim.site import site_digest
+from sim.world.played_back import Recorded
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,6 +34,8 @@ class Counterexample:
     case: Case
     done: tuple[Done, ...]
     """What is done in it when, as data."""
+    recorded: Recorded | None
+    """What a controller that is none of ours put out; None for ours."""
     seed: int
     examples: int
     shrinks: int
@@ -90,8 +93,11 @@ class Report:
         """For JSON."""
         told = asdict(self)
         told["counterexamples"] = [
-            {**asdict(each), "case": each.case.as_base_types()} for each in self.counterexamples
+            {**asdict(replace(each, recorded=None)), "case": each.case.as_base_types()}
+            for each in self.counterexamples
         ]
+        for each in told["counterexamples"]:
+            del each["recorded"]  # it stands in the job's file
         return told
 
 
@@ -148,6 +154,7 @@ def _told(order: Order, found: Found) -> Counterexample:
         said=found.breach.said,
         told=tuple(told(found.done)),
         done=found.done,
+        recorded=found.recorded,
         case=found.case,
         seed=found.seed,
         examples=found.examples,

@@ -18,8 +18,10 @@ from sim.bench.proof.case import Case
 from sim.bench.proof.draws import cases
 from sim.bench.proof.entry import NO_ANSWER, Bounds, Breach, Focus, Property
 from sim.bench.proof.play import Stage, play
-from sim.bench.proof.record import Done, Record
+from sim.bench.proof.record import Done, Record, Row
 from sim.bench.proof.shorter import shorter
+from sim.units import SECOND
+from sim.world.played_back import PutOut, Recorded, recorded
 from sim.world.world import World
 
 PATIENCE_S: Final = 20.0
@@ -27,6 +29,9 @@ PATIENCE_S: Final = 20.0
 
 SHRINKS: Final = 120
 """Plays spent on making a counterexample shorter, as drawn and again as it stands. Ours."""
+
+AFTER: Final = 2 * SECOND
+"""How long after it went wrong a record goes on [µs]. Ours."""
 
 SHRINK_S: Final = 30.0
 """Wall time after which either ends, however few plays it had [s]: who is asked at every scan is slow. Ours."""
@@ -49,6 +54,8 @@ class Outcome:
     """Simulated time [s]."""
     done: tuple[Done, ...] = ()
     """What was done when; kept where a property was broken."""
+    recorded: Recorded | None = None
+    """What a controller that is none of ours put out until it was broken and a little longer; kept likewise."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,6 +72,8 @@ class Found:
     """How many were played after that to make it shorter."""
     done: tuple[Done, ...] = ()
     """What is done in it when."""
+    recorded: Recorded | None = None
+    """What a controller that is none of ours put out."""
 
 
 @dataclass
@@ -119,6 +128,14 @@ def judged(record: Record, properties: Sequence[Property], bounds: Bounds) -> Ou
     )
 
 
+def _recorded(before: Sequence[Row], record: Record, outcome: Outcome) -> Recorded:
+    """What was put out in a play, from the first power on."""
+    broken = max(breach.at for breach in outcome.breaches.values())
+    rows = [(row.at, row) for row in before] + [(record.found + row.at, row) for row in record.rows]
+    scans = (PutOut(at, row.outputs, row.state, row.message) for at, row in rows)
+    return recorded(scans, record.found + min(record.end, broken + AFTER))
+
+
 class Stopped(Exception):
     """Raised inside a play of the search when a property is broken: how hypothesis learns of it."""
 
@@ -147,7 +164,11 @@ class Search:
         """Play one case and look at it."""
 
         def work(world: World) -> Outcome:
-            return judged(play(world, case), self.properties, self.bounds)
+            record = play(world, case)
+            seen = judged(record, self.properties, self.bounds)
+            if not self.stage.bare or not seen.breaches:
+                return seen
+            return replace(seen, recorded=_recorded(self.stage.before, record, seen))
 
         try:
             found: Outcome = self.stage.in_branch(work, self.patience_s)
@@ -215,7 +236,7 @@ class Search:
         start = needed if needed != case and breaks(needed) else case
         short, tried = shorter(start, breaks)
         last = seen[short]
-        return Found(name, short, last.breaches[name], 0, self.tally.examples, tried, last.done)
+        return Found(name, short, last.breaches[name], 0, self.tally.examples, tried, last.done, last.recorded)
 
 
 def _until(case: Case, outcome: Outcome, at: int) -> Case:
@@ -281,7 +302,9 @@ class _Hunt:
         """What was found in the end."""
         assert self.best is not None
         breach, outcome = self.broken[self.best]
-        return Found(self.name, self.best, breach, self.number, self.found_after, self.shrinks, outcome.done)
+        return Found(
+            self.name, self.best, breach, self.number, self.found_after, self.shrinks, outcome.done, outcome.recorded
+        )
 
 
 def replayed(stage: Stage, case: Case, properties: Sequence[Property], bounds: Bounds | None = None) -> Outcome:
