@@ -26,6 +26,7 @@ import pygame
 from sim.errors import GudgeonError
 from sim.units import Us
 from trainer.window.fast import Fast
+from trainer.window.guidance import Guidance
 from trainer.window.kit.glyphs import Glyphs
 from trainer.window.kit.root import Root
 from trainer.window.preferences import TEXT_SCALES, Keeper, Preferences
@@ -85,6 +86,7 @@ class App:
         self.root.calm = self.preferences.calm
         self.root.shortcut = self._shortcut
         self.root.on_let_go = self._let_go
+        self.guidance = Guidance(self.root)
         self.session: WorkSession | None = None
         self.work: WorkScreen | None = None
         self.running = True
@@ -221,6 +223,7 @@ class App:
         self.trouble = None
         if self.work is None:
             more = {
+                **self.guidance.entries(),
                 _("Larger text"): lambda: self.set_text_scale(self.preferences.text_scale + 0.1),
                 _("Smaller text"): lambda: self.set_text_scale(self.preferences.text_scale - 0.1),
                 _("Reduced motion on or off"): lambda: self.set_calm(not self.preferences.calm),
@@ -359,6 +362,8 @@ class App:
         self.root.toast(_("Picture written: {path}").format(path=path))
 
     def _shortcut(self, event: pygame.event.Event) -> bool:
+        if self.root.layer.kind == "screen" and self.guidance.shortcut(event):
+            return True
         on_work = self.work is not None and self.root.layers[0].top is self.work
         if on_work and self.root.layer.kind == "screen" and self.work is not None:
             return self.work.shortcut(event)

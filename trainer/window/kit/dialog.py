@@ -30,9 +30,10 @@ class Dialog(Column):
         self.wide = width
         self.answers = [Button(words, self._closing(act), look=look) for words, look, act in answers]
         self.escape = answers[-1][2]
+        self.body = Scroll(Column(*body, gap=10), grow=1.0)
         super().__init__(
             Paragraph(title, size=TITLE, face=Face.BOLD),
-            Scroll(Column(*body, gap=10), grow=1.0),
+            self.body,
             Row(Spacer(grow=1.0), *self.answers, gap=10),
             label=title,
             gap=14,
@@ -51,6 +52,10 @@ class Dialog(Column):
             act()
 
         return do
+
+    def key(self, event: pygame.event.Event) -> bool:
+        """Page up and down move the body, wherever the focus is: an answer lies outside of it."""
+        return self.body.key(event)
 
     def fit(self, style: Style, screen: pygame.Rect) -> None:
         """Take the middle of the screen; called when the layer is laid out."""

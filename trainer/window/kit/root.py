@@ -66,6 +66,11 @@ class Root:
         """The layer on top."""
         return self.layers[-1]
 
+    @property
+    def pointed(self) -> Widget | None:
+        """What the pointer is on."""
+        return self._hover
+
     def show(self, screen: Widget) -> None:
         """Replace everything by one screen."""
         self.let_go()

@@ -49,6 +49,7 @@ class Table(Widget):
         empty: str = "",
         colour: Callable[[int], Colour] | None = None,
         follow: bool = False,
+        keeps_mark: bool = False,
     ) -> None:
         super().__init__(label, grow=grow)
         self.columns = list(columns)
@@ -64,6 +65,8 @@ class Table(Widget):
         self.colour = colour
         self.follow = follow
         """Stay at the end while rows are added (a log)."""
+        self.keeps_mark = keeps_mark
+        """The marked row is seen without the focus as well: something beside the table tells of it."""
         self._row_px = 1
         self._head_px = 0
         self._cells: list[tuple[int, int]] = []
@@ -153,7 +156,7 @@ class Table(Widget):
 
     def _draw_row(self, pen: Pen, n: int) -> None:
         cell = self.row_rect(n)
-        if n == self.mark and pen.focus is self:
+        if n == self.mark and (self.keeps_mark or pen.focus is self):
             pen.fill(cell, WIRE_WASH)
             pen.fill(pygame.Rect(cell.left, cell.top, pen.style.px(3), cell.height), INK)
         ink = self.colour(n) if self.colour is not None else INK
@@ -169,7 +172,8 @@ class Table(Widget):
         top = track.top + (track.height - size) * self.first // max(len(self.rows) - self._fitting(), 1)
         pen.fill(pygame.Rect(track.left, top, track.width, size), FIELD)
 
-    def _mark(self, n: int) -> None:
+    def go_to(self, n: int) -> None:
+        """Mark a row and bring it into sight, as the arrows do."""
         n = max(0, min(n, len(self.rows) - 1))
         if not self.rows:
             return
@@ -187,7 +191,7 @@ class Table(Widget):
         if n == self.mark and self.on_take is not None:
             self.on_take(n)
         else:
-            self._mark(n)
+            self.go_to(n)
         return True
 
     def wheel(self, turns: float, point: tuple[int, int]) -> bool:
@@ -208,7 +212,7 @@ class Table(Widget):
             pygame.K_END: len(self.rows) - 1,
         }.get(event.key)
         if to is not None:
-            self._mark(to)
+            self.go_to(to)
             return True
         if event.key in (pygame.K_RETURN, pygame.K_KP_ENTER, pygame.K_SPACE):
             if self.on_take is not None and 0 <= self.mark < len(self.rows):

@@ -1,4 +1,4 @@
-"""Every action of the catalogue by name, with its form; and the sheet of keys."""
+"""Every action of the catalogue by name, with its form."""
 
 from __future__ import annotations
 
@@ -7,11 +7,10 @@ from typing import TYPE_CHECKING
 
 from sim.world.actions import CATALOGUE
 from trainer.window.form import ActionForm
-from trainer.window.kit.boxes import Column, Row
+from trainer.window.kit.boxes import Column
 from trainer.window.kit.dialog import Dialog
 from trainer.window.kit.entry import Entry
-from trainer.window.kit.glyphs import Face
-from trainer.window.kit.label import Heading, Label, Paragraph
+from trainer.window.kit.label import Heading, Paragraph
 from trainer.window.kit.style import SOFT
 from trainer.window.kit.table import Column as TableColumn
 from trainer.window.kit.table import Table
@@ -19,26 +18,6 @@ from trainer.window.words import _, first_upper, short_duration
 
 if TYPE_CHECKING:
     from trainer.window.hands import Hands
-    from trainer.window.kit.root import Root
-
-KEYS = (
-    ("Tab, Shift Tab", "next, previous"),
-    ("F6, Shift F6", "next, previous part of the screen"),
-    ("arrows", "inside a list, a row of choices, the strip, the plan"),
-    ("Enter, Space", "do it; hold it where it acts while held"),
-    ("Esc", "one step back; lets go of everything"),
-    ("S", "the stop button in, or out again; also while the other hand holds a control"),
-    ("F9 or P", "hold time, go on"),
-    ("1 2 3 4", "pace: a quarter, one, four, sixteen"),
-    ("Ctrl 1 to Ctrl 9", "pages of the folder"),
-    ("F7", "wiring drawing in the place of the yard, and back"),
-    ("arrows on the drawing", "from screw to screw: R and B put a lead there, Enter the next, X takes both off"),
-    ("Ctrl K", "all actions by name"),
-    ("Ctrl +, Ctrl −", "larger, smaller text"),
-    ("R, B", "red, black lead on the marked terminal"),
-    ("F12", "picture of the window into a file"),
-    ("F1 or ?", "this sheet"),
-)
 
 
 class Palette(Column):
@@ -110,12 +89,3 @@ def open_palette(hands: Hands) -> None:
     palette = Palette(hands)
     dialog = Dialog(_("All actions"), [palette], [(_("Close"), "plain", lambda: None)], width=720)
     hands.root.open_dialog(dialog, palette.entry)
-
-
-def open_keys(root: Root) -> None:
-    """Open the sheet of keys."""
-    rows = [
-        Row(Label(_(keys), width=160, face=Face.BOLD, size=13), Label(_(told), grow=1.0, size=13), gap=8)
-        for keys, told in KEYS
-    ]
-    root.open_dialog(Dialog(_("Keys"), rows, [(_("Close"), "main", lambda: None)], width=560))

@@ -9,6 +9,8 @@ import pygame
 
 from trainer.window.controls import Controls
 from trainer.window.folder.folder import Folder
+from trainer.window.glossary.dialog import explain
+from trainer.window.glossary.place import terms_under
 from trainer.window.hands import Hands
 from trainer.window.kit.boxes import Column, Stretched
 from trainer.window.kit.choice import RadioRow
@@ -17,7 +19,7 @@ from trainer.window.kit.scroll import Scroll
 from trainer.window.kit.style import STOP, STOP_WASH, Style
 from trainer.window.kit.widget import Widget
 from trainer.window.plan.plan import Plan
-from trainer.window.screens.palette import open_keys, open_palette
+from trainer.window.screens.palette import open_palette
 from trainer.window.strip.panel import TimePanel
 from trainer.window.topbar import TopBar
 from trainer.window.wiring.pane import WiringPane
@@ -43,7 +45,7 @@ class WorkScreen(Column):
     def __init__(self, session: WorkSession, root: Root, more: dict[str, Callable[[], None]]) -> None:
         self.hands = Hands(session, root)
         self.session = session
-        acts = {_("All actions…"): lambda: open_palette(self.hands), _("Keys…"): lambda: open_keys(root), **more}
+        acts = {_("All actions…"): lambda: open_palette(self.hands), **more}
         self.turns = RadioRow(_("shown"), [_("Yard"), _("Folder")], _("Yard"), self._turn)
         self.wired = False
         """The wiring drawing stands in the place of the plan."""
@@ -163,6 +165,10 @@ class WorkScreen(Column):
         stop = next(guard for guard in self.hands.view.guards if guard.kind == "stop")
         self.hands.do("release" if stop.tripped else "press", {"control": "stop button"})
 
+    def press(self, point: tuple[int, int], button: int) -> bool:
+        """The right button on a text that nothing else is done with opens the words of the trade in it."""
+        return button == 3 and explain(self.hands.root, terms_under(self.at(point)))
+
     def shortcut(self, event: pygame.event.Event) -> bool:
         """Keys of the whole screen."""
         if event.key == pygame.K_F9 or event.key == pygame.K_p:
@@ -175,8 +181,6 @@ class WorkScreen(Column):
             self.show_wiring(not self.wired)
         elif event.key == pygame.K_k and event.mod & pygame.KMOD_CTRL:
             open_palette(self.hands)
-        elif event.key == pygame.K_F1 or event.unicode == "?":
-            open_keys(self.hands.root)
         elif event.key == pygame.K_s and not event.mod & pygame.KMOD_CTRL:
             self._stop()
         elif event.key == pygame.K_ESCAPE:

@@ -157,16 +157,6 @@ def test_the_stop_button_is_in_reach_while_another_control_is_held(work) -> None
     assert work.session.held == ["open button"]
 
 
-def test_the_sheet_of_keys_opens_and_esc_closes_it(work) -> None:
-    """F1 and the question mark both."""
-    for key, unicode in ((pygame.K_F1, ""), (pygame.K_SLASH, "?")):
-        work.hand.key_down(key, unicode=unicode)
-        work.hand.key_up(key)
-        assert work.hand.find("dialog", "Keys")
-        work.hand.key(pygame.K_ESCAPE)
-        assert work.hand.all("dialog") == []
-
-
 def test_waiting_is_an_action(work) -> None:
     """The menu's entries are the catalogue's."""
     work.hand.click("menu", "Wait until…")

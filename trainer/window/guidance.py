@@ -1,0 +1,54 @@
+"""Help without a manual: the words of the trade and the keys, from the menu and by F1 and the question mark."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
+import pygame
+
+from trainer.window.words import _
+
+if TYPE_CHECKING:
+    from trainer.window.kit.root import Root
+
+
+class Guidance:
+    """Opens what helps. Nothing of it is imported before somebody asks: the first frame needs none."""
+
+    def __init__(self, root: Root) -> None:
+        self.root = root
+
+    def entries(self) -> dict[str, Callable[[], None]]:
+        """What stands in the menu of the work screen."""
+        return {_("Words of the trade…"): self.glossary, _("Keys…"): self.keys}
+
+    def glossary(self) -> None:
+        """All words of the trade."""
+        from trainer.window.glossary.dialog import open_glossary
+
+        open_glossary(self.root)
+
+    def keys(self) -> None:
+        """The sheet of keys."""
+        from trainer.window.screens.keys import open_keys
+
+        open_keys(self.root, [(_("Words of the trade"), "plain", self.glossary)])
+
+    def explain(self) -> None:
+        """The words of the trade that stand where the person is; where there are none, the keys."""
+        from trainer.window.glossary.dialog import explain
+        from trainer.window.glossary.place import terms_asked
+
+        if not explain(self.root, terms_asked(self.root)):
+            self.keys()
+
+    def shortcut(self, event: pygame.event.Event) -> bool:
+        """F1 and the question mark, on every screen."""
+        if event.key == pygame.K_F1:
+            self.explain()
+        elif event.unicode == "?":
+            self.keys()
+        else:
+            return False
+        return True
