@@ -14,6 +14,9 @@ from typing import Final
 WAITS: Final = 6.0
 """So many times its patience by the clock on the wall is the end of it, whatever it worked."""
 
+AT_LEAST_S: Final = 120.0
+"""And never less than this [s]: on a busy machine a short patience may take long to be worked."""
+
 
 def worked_s(process: int) -> float:
     """Processor time [s] that a process and its ended children have used; 0 if there is none of this number."""
@@ -41,7 +44,7 @@ class Patience:
         """Why there is no waiting for it any more, in words; empty while there is."""
         if worked_s(self.process) - self._worked > self.processor_s:
             return f"no answer for {self.processor_s:g} s of processor time"
-        longest = WAITS * self.processor_s
+        longest = max(WAITS * self.processor_s, AT_LEAST_S)
         if time.monotonic() - self._at > longest:
             return f"no answer for {longest:g} s, and nothing done in them"
         return ""

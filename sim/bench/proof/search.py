@@ -6,6 +6,7 @@ its seed: the same seed on the same gate draws the same cases.
 
 from __future__ import annotations
 
+import os
 import time
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
@@ -34,7 +35,7 @@ AFTER: Final = 2 * SECOND
 """How long after it went wrong a record goes on [µs]. Ours."""
 
 SHRINK_S: Final = 30.0
-"""Wall time after which either ends, however few plays it had [s]: who is asked at every scan is slow. Ours."""
+"""Processor time after which either ends, however few plays it had [s]: who is asked at every scan is slow. Ours."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,6 +108,11 @@ class Tally:
             self.looked[name] = self.looked.get(name, 0) + count
         self.scans += other.scans
         self.seconds += other.seconds
+
+
+def _worked_s() -> float:
+    """Processor time [s] that this process and its ended plays have used: the machine's load is no part of it."""
+    return sum(os.times()[:4])
 
 
 def judged(record: Record, properties: Sequence[Property], bounds: Bounds) -> Outcome:
@@ -223,10 +229,10 @@ class Search:
         """The same without what comes after the breach, and without whatever else it doesn't need."""
         seen = {case: outcome}
 
-        until = time.monotonic() + SHRINK_S
+        until = _worked_s() + SHRINK_S
 
         def breaks(smaller: Case) -> bool:
-            if len(seen) > SHRINKS or time.monotonic() > until:
+            if len(seen) > SHRINKS or _worked_s() > until:
                 return False
             seen[smaller] = self.outcome(smaller)
             self.told(self.tally)
@@ -271,10 +277,9 @@ class _Hunt:
     def _breaks(self, case: Case) -> bool:
         if case in self.broken:
             return True
-        now = time.monotonic()
-        if not self.name and self.until is not None and now > self.until:
+        if not self.name and self.until is not None and time.monotonic() > self.until:
             self.search.cut_short = True
-        if self.search.cut_short or (self.name and (self.shrinks >= SHRINKS or now > self.give_up)):
+        if self.search.cut_short or (self.name and (self.shrinks >= SHRINKS or _worked_s() > self.give_up)):
             return False
         outcome = self.search.outcome(case)
         if self.name:
@@ -288,7 +293,7 @@ class _Hunt:
         if outcome.breaches and not self.name:
             self.name = min(outcome.breaches, key=lambda name: outcome.breaches[name].at)
             self.found_after = self.search.tally.examples
-            self.give_up = time.monotonic() + SHRINK_S
+            self.give_up = _worked_s() + SHRINK_S
         breach = outcome.breaches.get(self.name)
         if breach is not None:
             self.broken[case] = breach, outcome

@@ -32,7 +32,7 @@ def order(folder: Path, scan: str, **changes: object) -> Order:
     file.write_text(
         f"from sim.controller.ports import Drive, Outputs, Scan\n\n\nclass Mine:\n    {scan}\n", encoding="utf-8"
     )
-    given = {"examples": 10, "seconds": 60.0, "properties": ("stop beats everything",), **changes}
+    given = {"examples": 10, "seconds": 3600.0, "properties": ("stop beats everything",), **changes}
     return Order(SITE, foreign.source(f"{file}:Mine"), **given)  # type: ignore[arg-type]
 
 

@@ -2,8 +2,14 @@
 
 from __future__ import annotations
 
+import itertools
+import time
 from dataclasses import replace
+from types import SimpleNamespace
 
+import pytest
+
+from sim.bench.proof import search
 from sim.bench.proof.case import Case
 from sim.bench.proof.catalogue import CATALOGUE
 from sim.bench.proof.play import Stage
@@ -25,13 +31,23 @@ class BlindWhileClosing(ReferenceController):
         return super().scan(now, inputs)
 
 
+@pytest.fixture
+def loaded(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A machine so busy that a minute goes by between any two looks of the search at the clock on the wall."""
+    looks = itertools.count(time.monotonic(), 60.0)
+    monkeypatch.setattr(search, "time", SimpleNamespace(monotonic=lambda: next(looks)))
+
+
+@pytest.mark.usefixtures("loaded")
 def test_a_forgotten_guard_is_found_made_short_and_found_again(stage: Stage) -> None:
+    """It is as short where the machine has much else to do."""
     wrong = Stage(stage.site, BlindWhileClosing)
     properties = [CATALOGUE[NAME]]
     found = Search(wrong, properties).run(CATALOGUE[NAME].focus, 200, 1)
     assert found is not None
     assert found.property == NAME
     assert len(found.case.steps) <= 6
+    assert all(step.seconds <= 0.1 for step in found.case.steps), "it waits longer than it must"
     again = Case.from_base_types(found.case.as_base_types())
     assert again == found.case
     assert again.id_of(NAME) == found.case.id_of(NAME)
