@@ -7,12 +7,19 @@ import pytest
 from sim.kernel import compiler
 
 
-def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
     """On several workers (`-n 2 --dist loadgroup`) a file stays on one of them, since its fixtures are dear; so does
-    whatever drives a window, since there is one screen."""
+    whatever drives a window, since there is one screen. What takes long comes first there, so that they end together
+    (`--no-loadscope-reorder` leaves it so)."""
     for item in items:
-        on_screen = item.get_closest_marker("display") is not None
-        item.add_marker(pytest.mark.xdist_group("display" if on_screen else item.nodeid.split("::")[0]))
+        item.add_marker(pytest.mark.xdist_group(_group(item)))
+    if hasattr(config, "workerinput"):
+        long = {_group(item) for item in items if item.get_closest_marker("slow")} | {"display"}
+        items.sort(key=lambda item: _group(item) not in long)
+
+
+def _group(item: pytest.Item) -> str:
+    return "display" if item.get_closest_marker("display") else item.nodeid.split("::")[0]
 
 
 @pytest.fixture(scope="session", autouse=True)

@@ -64,6 +64,7 @@ def _refused(sheet: dict[str, Value], name: str, value: Value) -> bool:
     return False
 
 
+@pytest.mark.slow
 @settings(max_examples=400, derandomize=True, deadline=None, suppress_health_check=[HealthCheck.filter_too_much])
 @given(one=SHEETS, other=SHEETS, data=st.data())
 def test_nothing_else_forbids_a_value(one, other, data) -> None:

@@ -356,6 +356,7 @@ def test_two_disturbances_along_a_movement(make_gate, command: str, then: str) -
         gate.run(1.3)
 
 
+@pytest.mark.slow
 def test_no_sequence_breaks_a_promise(search) -> None:
     """No acts in any order drive closing past a reopening guard, reverse without a pause, or part the twins."""
     case = search.TestCase

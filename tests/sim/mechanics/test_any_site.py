@@ -192,6 +192,7 @@ def power(site: Site, leaf: int) -> float:
     return motor.pull_out_n_m * 2.0 * motor.synchronous_rad_s * (230.0 / motor.rated_v) ** 2
 
 
+@pytest.mark.slow
 @ordinary(400)
 @given(sites())
 def test_any_site_runs_sanely(site: Site) -> None:

@@ -214,6 +214,7 @@ def visit(world: World, cuts: list[int]) -> str:
     return world.digest()
 
 
+@pytest.mark.slow
 def test_the_same_however_it_is_cut_or_scanned(site: Site) -> None:
     """One digest in one go, in random pieces, and with a scan every ten milliseconds."""
     once = visit(gate(site, ALL, learned=True), [])

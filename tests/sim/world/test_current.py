@@ -101,6 +101,7 @@ def run_down(world: World, cuts: int = 1) -> str:
     return world.digest()
 
 
+@pytest.mark.slow
 def test_a_battery_runs_down_the_same_however_time_is_cut(bench: Site) -> None:
     """In one piece or in thousands, asked at every scan or only when due: the same charge and digest, to the bit."""
     small = with_changes(bench, {"supply.battery.capacity_ah": 1.0})

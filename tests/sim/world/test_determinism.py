@@ -95,6 +95,7 @@ def test_scanning_every_ten_milliseconds_changes_nothing(site: Site, once: str) 
     assert watched.host.scans < dense.host.scans / 10
 
 
+@pytest.mark.slow
 def test_whole_turns_at_every_scan_change_nothing(site: Site, once: str) -> None:
     """On real copper and real leaves too, the controller's readable form does to the bit what its short way does."""
     world = world_of(site, every_scan=True, controller=ReadableController())

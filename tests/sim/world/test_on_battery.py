@@ -129,6 +129,7 @@ def test_what_the_sheet_says_is_done(policy: str) -> None:
     assert world.stands(fully_open=policy != "as usual")
 
 
+@pytest.mark.slow
 def test_every_scan_is_the_same() -> None:
     """The every-scan twin: same digest after a takeover, a low battery and the mains' return."""
     digests = []
