@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import copy
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 
 import pytest
 
@@ -131,6 +131,85 @@ def learned_gate(every_scan: bool = False) -> PlayedGate:
         gate.mark()
         _LEARNED[every_scan] = gate
     return copy.deepcopy(_LEARNED[every_scan])
+
+
+IN_LEAD = "in the motor lead"
+
+
+@dataclass
+class Switches:
+    """Where the four limit switches of a gate are [counts from the closed stop], and which of them lie."""
+
+    wiring: str
+    at: list[tuple[float, float]] = field(default_factory=lambda: [(0.0, 1000.0), (0.0, 1000.0)])
+    stuck: dict[tuple[int, int], bool] = field(default_factory=dict)
+    """(leaf, way) of a switch that always reads reached, or never does."""
+
+    def move(self, gate, leaf: int, low: float) -> None:
+        """Have a leaf's closed switch somewhere else; one in the lead stops it there."""
+        self.at[leaf] = (low, self.at[leaf][1])
+        if self.wiring == IN_LEAD:
+            gate.leaves[leaf].blocked_below = low
+
+    def is_reached(self, gate, leaf: int, way: int) -> bool:
+        low, high = self.at[leaf]
+        place = gate.leaves[leaf].position
+        return self.stuck.get((leaf, way), place >= high if way > 0 else place <= low)
+
+    def volts(self, gate) -> tuple[float, ...]:
+        opens = self.wiring.endswith("open when reached")
+        reached = [self.is_reached(gate, leaf, way) for leaf in (0, 1) for way in (1, -1)]
+        return tuple([24.1 if there is opens else 0.1 for there in reached])
+
+    def amps(self, gate) -> tuple[float, float]:
+        """In the lead a switch that is reached takes the current of the way it ends."""
+        one, other = [
+            0.0 if leaf.duty and self.is_reached(gate, index, 1 if leaf.duty > 0 else -1) else leaf.current
+            for index, leaf in enumerate(gate.leaves)
+        ]
+        return one, other
+
+
+@dataclass
+class SwitchedGate(PlayedGate):
+    """A gate whose leaves nobody counts; limit switches tell where their stops are."""
+
+    switches: Switches | None = None
+
+    def inputs(self) -> Inputs:
+        seen = super().inputs()
+        if self.switches is None:
+            return seen
+        if self.switches.wiring == IN_LEAD:
+            return replace(seen, motor_a=self.switches.amps(self))
+        return replace(seen, limit_v=self.switches.volts(self))
+
+
+_SWITCHED: dict[tuple[str, bool], SwitchedGate] = {}
+
+
+def switched_gate(wiring: str, learns: bool = True) -> SwitchedGate:
+    """A gate with limit switches in a wiring, as the sheet has it; it has learned, or both leaves are half open."""
+    if (wiring, learns) not in _SWITCHED:
+        gate = SwitchedGate(switches=Switches(wiring))
+        for leaf in gate.leaves:
+            leaf.position, leaf.shown = 500.0, 500
+        gate.run(1.0)
+        gate.write({"slow speed": SLOW_SPEED, "position sensing": "limit switches", "limit switches": wiring})
+        stated(gate)
+        if learns:
+            gate.ask("learn")
+            gate.until_shown(lambda shown: shown.message.startswith("learning finished"), 400.0)
+            gate.run(1.0)
+            gate.mark()
+        _SWITCHED[wiring, learns] = gate
+    return copy.deepcopy(_SWITCHED[wiring, learns])
+
+
+@pytest.fixture
+def make_switched() -> Callable[..., SwitchedGate]:
+    """Makes gates with limit switches: `make_switched(wiring, learns=False)`."""
+    return switched_gate
 
 
 @pytest.fixture
