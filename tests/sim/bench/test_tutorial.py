@@ -25,7 +25,7 @@ def proved(name: str, folder: Path, *properties: str) -> Report:
     blocks = dict(re.findall(r"^```python (\w+)\n(.*?)^```", README.read_text(encoding="utf-8"), re.M | re.S))
     file = folder / "mine.py"
     file.write_text(blocks[name], encoding="utf-8")
-    return prove(Order(SITE, foreign.source(f"{file}:Mine"), properties, examples=EXAMPLES, seconds=120.0))
+    return prove(Order(SITE, foreign.source(f"{file}:Mine"), properties, examples=EXAMPLES, seconds=3600.0))
 
 
 @pytest.mark.parametrize(("block", "property"), [("first", STOP), ("worse", BEAM)])

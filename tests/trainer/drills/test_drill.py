@@ -102,7 +102,6 @@ def test_replay_of_a_drill_has_the_instructors_changes_in_it(desk) -> None:
     finish(drill, session, instructor)
 
 
-@pytest.mark.slow
 def test_steps_come_at_their_instants_also_inside_an_act(session) -> None:
     """`at` counts from the start, `after` from the step before; an act that takes minutes hides nothing."""
     steps = (
