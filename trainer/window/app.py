@@ -86,7 +86,7 @@ class App:
         self.root.calm = self.preferences.calm
         self.root.shortcut = self._shortcut
         self.root.on_let_go = self._let_go
-        self.guidance = Guidance(self.root)
+        self.guidance = Guidance(self.root, lambda: self.work)
         self.session: WorkSession | None = None
         self.work: WorkScreen | None = None
         self.running = True
@@ -233,6 +233,9 @@ class App:
             }
             self.work = WorkScreen(self.session, self.root, more)
         self.root.show(self.work)
+        if self.keeper.path is not None and not self.preferences.toured:
+            self.prefer(toured=True)
+            self.guidance.tour()
 
     def _ask_to_finish(self) -> None:
         """Ending is for good, so it is asked about once."""

@@ -15,6 +15,7 @@ from trainer.window.hands import Hands
 from trainer.window.kit.boxes import Column, Stretched
 from trainer.window.kit.choice import RadioRow
 from trainer.window.kit.label import Note
+from trainer.window.kit.over import Over
 from trainer.window.kit.scroll import Scroll
 from trainer.window.kit.style import STOP, STOP_WASH, Style
 from trainer.window.kit.widget import Widget
@@ -29,6 +30,7 @@ if TYPE_CHECKING:
     from trainer.session.view import View
     from trainer.window.doors import WorkSession
     from trainer.window.kit.root import Root
+    from trainer.window.tour.stops import TourStop
 
 NARROW = 1060.0
 """Below this many logical px the plan and the folder take turns."""
@@ -51,11 +53,11 @@ class WorkScreen(Column):
         """The wiring drawing stands in the place of the plan."""
         self.large = False
         """It lies over the whole of the middle."""
-        self.bar = TopBar(self.hands, acts, lambda: self.open_page("Cabinet"), self.turns)
-        self.plan = Plan(self.hands)
-        self.controls = Controls(self.hands, self.plan)
+        self.bar: TopBar = TopBar(self.hands, acts, lambda: self.open_page("Cabinet"), self.turns)
+        self.plan: Plan = Plan(self.hands)
+        self.controls: Controls = Controls(self.hands, self.plan)
         self.alarm = Note("", STOP, STOP_WASH, sign="⚠")
-        self.folder = Folder(self.hands, self._page_opened)
+        self.folder: Folder = Folder(self.hands, self._page_opened)
         self.wiring = WiringPane(
             self.hands,
             self.folder.bench,
@@ -64,11 +66,12 @@ class WorkScreen(Column):
             on_enlarge=lambda: self._enlarge(not self.large),
         )
         self.hero = Column(self.plan, self.wiring, gap=0, grow=1.0)
-        self.time = TimePanel(self.hands)
+        self.time: TimePanel = TimePanel(self.hands)
         self.yard = Column(gap=8, grow=1.0, role="region", label=_("yard"))
         self.middle = Stretched(gap=12, grow=1.0)
         self._form: tuple[bool, bool] | None = None
-        super().__init__(gap=0, role="screen", label=_("work"))
+        self.over = Over()
+        super().__init__(self.over, gap=0, role="screen", label=_("work"))
         self._arrange(False, False)
         self.show(self.hands.view)
 
@@ -92,7 +95,7 @@ class WorkScreen(Column):
             self.yard.fill_with([self.alarm, self.hero, self.controls])
         self.middle.fill_with([self.yard, self.folder, *([self.time] if low else [])])
         body = Column(self.middle, *([] if low else [self.time]), gap=8, pad=(14, 10), grow=1.0)
-        self.fill_with([self.bar, body])
+        self.over.lay(Column(self.bar, body, gap=0), self.over.floating)
         self._turn(self.turns.chosen)
 
     def _turn(self, shown: str) -> None:
@@ -159,6 +162,43 @@ class WorkScreen(Column):
         if _("Folder") in self.turns.choices:
             self.turns.choose(_("Folder"))
         self.folder.open(name)
+
+    # -- the tour
+
+    def begin_tour(self) -> None:
+        """Begin the tour anew; the focus goes to it, and back to the screen when it ends."""
+        # Imported here: most sessions begin without it.
+        from trainer.window.tour.callout import Callout
+
+        self.end_tour()
+        if self.large:
+            self._enlarge(False)
+        tour = Callout(
+            self._show_stop,
+            lambda stop: self.folder.tabs.cell(_(stop.tab)) if stop.tab else stop.at(self).rect,
+            lambda: [self.controls.held["stop button"].rect] if self.controls.held["stop button"].usable() else [],
+            self.end_tour,
+        )
+        self.over.lay(self.over.base, tour)
+        self.hands.root.set_focus(tour.next, shows=True)
+
+    def _show_stop(self, stop: TourStop) -> None:
+        """Bring what the tour points at into sight."""
+        self.turn_to(_(stop.shown))
+        self.hands.root.lay_out()
+        widget = stop.at(self)
+        widget.reveal(widget.rect)
+
+    def end_tour(self) -> None:
+        """Take the callout away."""
+        if self.over.floating is not None:
+            self.over.lay(self.over.base, None)
+            self.turn_to(_("Yard"))
+
+    def turn_to(self, shown: str) -> None:
+        """Show a part of the screen where parts take turns; elsewhere the yard is shown with all others."""
+        self.turns.chosen = shown if shown in self.turns.choices else _("Yard")
+        self._turn(self.turns.chosen)
 
     def _stop(self) -> None:
         """The stop button in, or out again: while a control is held it must be in reach of the other hand."""
