@@ -145,6 +145,8 @@ def _acknowledge(turn: Turn, request: Request) -> str:
 
 
 def _jog(turn: Turn, request: Request) -> str:
+    """The lamp is lit while the leaf moves and not before: a jog is a short touch by whoever stands at the panel and
+    sees the leaf, to see which way it goes, and a wait would have them hold on blindly. CP, no source."""
     if request.value == "release":
         if turn.state is State.JOGGING and turn.move(LEAVES.index(_leaf(request))).direction:
             moving.stop(turn, "jog let go", brake=True)

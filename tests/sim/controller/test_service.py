@@ -196,3 +196,18 @@ def test_jog_straight_after_an_arrival_pauses_first(gate) -> None:
     assert gate.state == "jog"
     started = min(at for at, outputs in gate.trace if at > stood and outputs.active.duty > 0.0)
     assert 200_000 <= started - stood <= 400_000
+
+
+@pytest.mark.parametrize("direction", ["open", "close"])
+def test_the_lamp_is_lit_from_the_first_scan_of_a_jog_to_standstill(fresh, direction: str) -> None:
+    """Nobody waits for it, but whoever else is near is warned while the leaf moves. Common practice, no source."""
+    assert not fresh.outputs.lamp
+    fresh.write({"warning before moving": 10})
+    fresh.ask("jog", "active", direction)
+    fresh.run(1.0)
+    fresh.ask("jog", "active", "release")
+    fresh.run(3.0)
+    driven = [o for t, o in fresh.trace if t > fresh._began and o.active.duty != 0.0]
+    assert driven
+    assert all(o.lamp for o in driven)
+    assert not fresh.outputs.lamp
