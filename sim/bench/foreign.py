@@ -17,6 +17,7 @@ from pathlib import Path
 from typing import Any, NoReturn
 
 from sim.controller.ports import Controller, Drive, Inputs, Outputs, Panel, Scan, Watch
+from sim.controller.reference import ReferenceController
 from sim.errors import ControllerError, DataError, nearest_right
 from sim.units import Us, clock_text
 
@@ -120,6 +121,17 @@ class HeldToContract:
         if not isinstance(shown, Panel):
             self._refuse(f"panel answered {_shown(shown)}; a Panel is needed")
         return shown
+
+    @property
+    def is_kind_of_ours(self) -> bool:
+        """Whether its class is made from the reference controller, so that it can go on from where that one is."""
+        return isinstance(self._inner, ReferenceController)
+
+    def restore(self, state: dict[str, Any]) -> None:
+        """Be as the reference controller was when `state` was taken; only for a kind of it."""
+        inner = self._inner
+        assert isinstance(inner, ReferenceController)
+        self._call("restore", lambda: inner.restore(state))
 
     def _check_drive(self, leaf: str, drive: object) -> None:
         if not isinstance(drive, Drive):

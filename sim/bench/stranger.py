@@ -145,6 +145,7 @@ class _Supervisor:
             ended=ended,
             said=said,
             weather=weather_words(order.site.weather, len(order.site.leaves.fitted)),
+            begins="",
             unready="",
             reached_s=to_seconds(self.reached),
             scans=0,

@@ -4,7 +4,8 @@ The script is always the same: a second after the start somebody presses what op
 gate has come to rest, and five seconds have passed, somebody presses what closes it; then time passes. A gate with
 the reference controller is found as a good installer leaves it: sheet filled in with the truth, travel learned. Where
 no installer can get it that far, the script begins with travel learning, and what happens there is seen and told. A
-controller of one's own finds the same gate and gets no set-up: only its terminals.
+controller of one's own whose class is made from the reference controller goes on from where that one is then. Any
+other finds the same gate and gets no set-up: only its terminals.
 """
 
 from __future__ import annotations
@@ -13,13 +14,13 @@ import math
 from collections.abc import Callable, Mapping
 from dataclasses import asdict, dataclass, replace
 from types import MappingProxyType
-from typing import Any, Final, Literal
+from typing import Any, Final, Literal, Protocol
 
 import numpy as np
 
 from sim.bench.evidence import Evidence
 from sim.bench.foreign import HeldToContract
-from sim.controller.ports import Controller
+from sim.controller.ports import Controller, headline_of
 from sim.controller.reference import ReferenceController
 from sim.errors import CannotLearn, ControllerError
 from sim.kernel import compiler
@@ -46,6 +47,11 @@ LEARNING = Us(600 * SECOND)
 
 PATIENCE = Us(90 * SECOND)
 """How long the script waits for a movement to end before it goes on [µs]."""
+
+INSTALLED: Final = "as a good installer leaves it: the sheet filled in with the truth, the travel learned"
+NOT_LEARNED: Final = "with the sheet filled in with the truth and no travel learned"
+NO_SET_UP: Final = "with no set-up: its controller has its terminals only, no sheet and no learned travel"
+"""How a trial begins, in words."""
 
 Ended = Literal["finished", "controller failed", "no answer", "process ended"]
 
@@ -110,6 +116,8 @@ class Result:
     """What went wrong with the controller, in words; empty when nothing did."""
     weather: str
     """The weather in a line."""
+    begins: str
+    """How the gate and its controller are found, in words; empty when the controller failed before that."""
     unready: str
     """What the controller said when the gate could not be made ready; empty when it could, or when nobody tried."""
     reached_s: float
@@ -183,6 +191,22 @@ def _sensed(site: Site) -> dict[str, Value]:
     return sheet
 
 
+class Heir(Controller, Protocol):
+    """A controller that can go on from where the reference controller is."""
+
+    def restore(self, state: dict[str, Any]) -> None:
+        """Be as the reference controller was when `state` was taken."""
+
+
+def hand_over(world: World, heir: Heir) -> None:
+    """The gate was made ready by the reference controller: `heir` goes on with what that one knows."""
+    ready = world.controller
+    assert isinstance(ready, ReferenceController)
+    heir.restore(ready.state())
+    world.controller = world.host.controller = heir
+    world.headline = headline_of(heir)
+
+
 class Trial:
     """One order being carried out. `run` may be called once; `world` stays to be looked at."""
 
@@ -192,14 +216,27 @@ class Trial:
         compiler.load()
         self.unready = ""
         """What the controller said when the gate could not be made ready: its travel can't be learned."""
-        arrival = Arrival() if controller is not None else as_installed(order.site)
-        try:
-            self.world = World(order.site, seed=order.seed, controller=controller, arrival=arrival)
-        except CannotLearn as error:
-            self.unready = error.said
-            self.world = World(order.site, seed=order.seed, arrival=replace(arrival, learned=False))
+        heir = controller if isinstance(controller, HeldToContract) and controller.is_kind_of_ours else None
+        self._begin(controller if heir is None else None)
+        if heir is not None:
+            hand_over(self.world, heir)
         self._evidence = Evidence(self.world)
         self._end = Us(self.world.now + order.duration)
+
+    def _begin(self, stranger: Controller | None) -> None:
+        """Find the gate: a stranger's without set-up, ours as a good installer leaves it, or as far as one got."""
+        order = self.order
+        if stranger is not None:
+            self.begins = NO_SET_UP
+            self.world = World(order.site, seed=order.seed, controller=stranger, arrival=Arrival())
+            return
+        arrival = as_installed(order.site)
+        try:
+            self.begins = INSTALLED
+            self.world = World(order.site, seed=order.seed, arrival=arrival)
+        except CannotLearn as error:
+            self.begins, self.unready = NOT_LEARNED, error.said
+            self.world = World(order.site, seed=order.seed, arrival=replace(arrival, learned=False))
 
     def run(self, told: Callable[[Us], None] | None = None) -> Result:
         """Carry the script out to the end; `told` hears how far it got [µs], several times a simulated second."""
@@ -261,6 +298,7 @@ class Trial:
             ended=ended,
             said=said,
             weather=weather_words(self.order.site.weather, len(self.order.site.leaves.fitted)),
+            begins=self.begins,
             unready=self.unready,
             reached_s=to_seconds(world.now - world.arrived),
             scans=world.host.scans,

@@ -208,6 +208,26 @@ def test_a_controller_that_fails_is_told_and_ends_with_one(gudgeon: Callable[...
     assert "Traceback" not in said.out + said.err
 
 
+def test_a_kind_of_our_controller_begins_where_ours_would(gudgeon: Callable[..., Any], tmp_path: Path) -> None:
+    """A class made from the reference controller finds its sheet and its travel, and moves the gate as ours does."""
+    file = tmp_path / "kin.py"
+    of = "from sim.controller.reference import ReferenceController\n\n\nclass Kin(ReferenceController):\n    pass\n"
+    file.write_text(of, encoding="utf-8")
+    said = gudgeon("run", SITE, "--for", "90s", "--controller", f"{file}:Kin", "--json")
+    assert said.code == 0, said.err
+    kin, ours = json.loads(said.out), json.loads(gudgeon("run", SITE, "--for", "90s", "--json").out)
+    assert kin.pop("controller") == "Kin"
+    assert ours.pop("controller") == "reference controller"
+    assert (kin["begins"], kin["leaves"], kin["state"]) == (ours["begins"], ours["leaves"], "closed")
+
+
+def test_what_a_stranger_starts_from_is_said(gudgeon: Callable[..., Any]) -> None:
+    """It has its terminals and nothing else; whoever reads the result is told so."""
+    own = ROOT / "tests/examples/own_controller.py"
+    said = gudgeon("run", SITE, "--for", "2s", "--controller", f"{own}:TwoButtons")
+    assert "The gate is found with no set-up: its controller has its terminals only" in said.out
+
+
 def test_force_prints_a_table_and_where_its_limits_come_from(gudgeon: Callable[..., Any]) -> None:
     """Nine points on standard output with verdict, rules and origins; each point's progress on standard error."""
     said = gudgeon("force", SITE, "--leaf", "active")

@@ -97,9 +97,11 @@ def trial(result: Result, trace: Path | None) -> None:
     """What came of running a gate."""
     print(f"{result.site}, {result.controller}, {result.reached_s:g} s, asked {result.scans} times")
     print(f"Weather: {result.weather}.")
+    if result.begins:
+        print(f"The gate is found {result.begins}.")
     if result.unready:
         print(f"No installer could get it ready. The controller said: {result.unready}")
-        print("So it is found with nothing learned, and somebody starts travel learning.")
+        print("So somebody starts travel learning first.")
     if result.happened:
         table(("time", "what happened"), [(f"{h.at_s:8.2f} s", h.text) for h in result.happened])
     if result.leaves:

@@ -11,7 +11,7 @@ from typing import Any, Final
 from sim.bench.branching import CAN_BRANCH, Branch
 from sim.bench.proof.case import Case, Step
 from sim.bench.proof.record import DECLARED, Done, Record, Row
-from sim.bench.trial import as_installed
+from sim.bench.trial import as_installed, hand_over
 from sim.controller.ports import Controller, Inputs, Scan, headline_of
 from sim.controller.reference import ReferenceController
 from sim.controller.settings import Value
@@ -134,9 +134,7 @@ class Stage:
         if self.make is not ReferenceController:
             taken = self.make()
             assert isinstance(taken, ReferenceController)
-            taken.restore(world.controller.state())  # type: ignore[attr-defined]
-            world.controller = world.host.controller = taken
-            world.headline = headline_of(taken)
+            hand_over(world, taken)
         return world
 
     def in_branch(self, work: Callable[[World], Any], patience_s: float | None = None) -> Any:
