@@ -7,6 +7,7 @@ guard does there is looked at by every property, every time.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import Final
 
 from sim.bench.proof.case import Case, Step
@@ -171,11 +172,35 @@ DISTURBANCES: Final[dict[str, tuple[Step, ...]]] = {
 
 
 def tour(site: Site) -> Iterator[Case]:
-    """Every state with every disturbance, for a gate that has what they need."""
-    if not {"open button", "close button", "step button", "key switch"} <= set(site.controls):
-        return
-    if not all(site.guards.fitted.values()):
-        return
+    """Every state with every disturbance that the site has what is needed for.
+
+    What a sheet says of a guard that isn't there is left out of it; whoever needs a control that isn't wired, a leaf or
+    a guard that isn't fitted is left out whole.
+    """
+    absent = {guard for guard, fitted in site.guards.fitted.items() if not fitted}
     for sheet, way in WAYS.values():
+        true = tuple((name, value) for name, value in sheet if name not in absent)
         for disturbance in DISTURBANCES.values():
-            yield Case((*way, *disturbance), sheet)
+            steps = tuple(_with_its_transmitter(site, step) for step in (*way, *disturbance))
+            if all(_can_be_done(site, step) for step in steps):
+                yield Case(steps, true)
+
+
+def _with_its_transmitter(site: Site, step: Step) -> Step:
+    """A press of any transmitter is a press of the site's first."""
+    given = dict(step.arguments)
+    if "transmitter" not in given or not site.transmitters:
+        return step
+    return replace(step, arguments=tuple({**given, "transmitter": site.transmitters[0].tag}.items()))
+
+
+def _can_be_done(site: Site, step: Step) -> bool:
+    given = dict(step.arguments)
+    leaves = list(site.leaves.fitted)
+    controls = [*site.controls, *(["stop button"] if site.guards.fitted["stop circuit"] else [])]
+    return (
+        given.get("control", controls[0]) in controls
+        and given.get("leaf", leaves[0]) in leaves
+        and site.guards.fitted.get(str(given.get("guard", "")), True)
+        and ("transmitter" not in given or bool(site.transmitters))
+    )

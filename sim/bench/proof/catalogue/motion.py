@@ -90,14 +90,16 @@ def _slow_where_it_crushes(record: Record, bounds: Bounds) -> Breach | None:
     taken = record.trace
     for leaf, name in enumerate(LEAVES):
         width = record.site.leaves.pair[leaf].width_m
+        open_stop = np.radians(record.site.leaves.pair[leaf].open_stop_deg)
         angle = np.radians(taken[f"{name} leaf angle"])
         speed = np.gradient(angle, taken.time_us / 1e6) * width if len(angle) > 1 else angle
         for place in np.flatnonzero(-speed > bounds["speed"]):
             at = int(taken.time_us[place])
             row, sheet = record.row_at(at), record.sheet(at)
             near = closing_edge_gap(record.site, leaf, float(angle[place])) < bounds["gap"]
-            stated = float(sheet.get("slow zone before stop", 0.0)) >= bounds["zone"]
-            stated = stated and float(sheet.get("slow speed", 100.0)) <= bounds["slow"]
+            zone = float(sheet.get("slow zone before stop", 0.0)) / 100.0 * open_stop
+            wide = closing_edge_gap(record.site, leaf, zone) >= bounds["gap"] + bounds["room"]
+            stated = wide and float(sheet.get("slow speed", 100.0)) <= bounds["slow"]
             drives = row is not None and row.ways[leaf] < 0 and not by_hand(row) and row.state not in NO_CLOSING
             if near and stated and drives and at < _known_until(record):
                 return Breach(
@@ -259,7 +261,8 @@ ENTRIES: Final = (
     ),
     Property(
         "slow where it crushes",
-        "Where the sheet says so, a closing edge is slow before the gap is less than half a metre, and stays so; the "
+        "Where the slow zone reaches that far, a closing edge is slow before the gap is less than half a metre, and "
+        "stays so; the "
         "short way back after an opening met something is no closing, nor is the push that frees a lock.",
         "Below half a metre a body is crushed and not pushed away.",
         "Facts 1.5 and 6.6, common practice",
@@ -269,7 +272,7 @@ ENTRIES: Final = (
             Bound("speed", 0.105, "m/s", "Facts 1.5, 0.1 m/s in the last 500 mm, common practice"),
             Bound("gap", 0.5, "m", "Facts 1.2, below which a leaf crushes"),
             Bound(
-                "zone", 20.0, "% of travel", "Facts 6.6, slow zones of 10 % to 20 %; here the gap asks for the most"
+                "room", 0.1, "m", "ours: the slow zone begins so much before that gap, for a leaf needs room to slow"
             ),
             Bound("slow", 45.0, "%", "ours: the slow speed that this promise speaks of"),
         ),

@@ -10,7 +10,8 @@ from sim.bench.proof.case import Case
 from sim.bench.proof.catalogue import CATALOGUE
 from sim.bench.proof.play import Stage, everything_wired, features
 from sim.bench.proof.search import Search
-from sim.bench.proof.tour import DISTURBANCES, WAYS
+from sim.bench.proof.tour import DISTURBANCES, WAYS, tour
+from sim.controller.machine import ROWS, State
 from sim.site import load_site, with_changes
 
 SITE = Path(__file__).resolve().parents[4] / "scenarios" / "sites" / "bellows_passage.yaml"
@@ -38,6 +39,17 @@ def test_what_is_promised_is_held_by_one_leaf(alone: Stage) -> None:
     disturbed = ("power", "outer beam", "stop")
     cases = [Case((*way, *DISTURBANCES[name]), sheet) for sheet, way in WAYS.values() for name in disturbed]
     assert search.play_all(cases) == []
+
+
+@pytest.mark.slow
+def test_the_tour_comes_to_every_way_but_those_of_a_lock(alone: Stage) -> None:
+    """What this gate has no use for is left out of its cases, and every other way of the table is taken."""
+    search = Search(alone, ())
+    assert search.play_all(tour(alone.site)) == []
+    ways = {(trigger, state) for trigger, states, _ in ROWS for state in states}
+    of_a_lock = {(trigger, state.value) for trigger, state in ways if state is State.UNLOCKING}
+    of_a_lock.add(("lock is freed", State.WARNING.value))
+    assert {(trigger, state.value) for trigger, state in ways} - search.tally.taken == of_a_lock
 
 
 @pytest.mark.slow
