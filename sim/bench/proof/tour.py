@@ -174,8 +174,8 @@ DISTURBANCES: Final[dict[str, tuple[Step, ...]]] = {
 def tour(site: Site) -> Iterator[Case]:
     """Every state with every disturbance that the site has what is needed for.
 
-    What a sheet says of a guard that isn't there is left out of it; whoever needs a control that isn't wired, a leaf or
-    a guard that isn't fitted is left out whole.
+    What a sheet says of a guard that isn't there is left out of it; a case that needs a control that isn't wired, a
+    leaf or a guard that isn't fitted is left out whole.
     """
     absent = {guard for guard, fitted in site.guards.fitted.items() if not fitted}
     for sheet, way in WAYS.values():

@@ -271,9 +271,7 @@ ENTRIES: Final = (
         bounds=(
             Bound("speed", 0.105, "m/s", "Facts 1.5, 0.1 m/s in the last 500 mm, common practice"),
             Bound("gap", 0.5, "m", "Facts 1.2, below which a leaf crushes"),
-            Bound(
-                "room", 0.1, "m", "ours: the slow zone begins so much before that gap, for a leaf needs room to slow"
-            ),
+            Bound("room", 0.1, "m", "ours: so much before that gap the slow zone must begin"),
             Bound("slow", 45.0, "%", "ours: the slow speed that this promise speaks of"),
         ),
         focus=Focus(phrases=("wait",), first=("round trip",), sheet={"slow zone before stop": (20.0, 25.0)}),
