@@ -214,3 +214,24 @@ def test_emergency_access_asks_for_no_rest(gate) -> None:
         gate.run(0.1)
     gate.press("emergency contact")
     gate.until_state("opening")
+
+
+def test_auto_close_asks_once_however_long_the_rest_is(gate) -> None:
+    """A rest far longer than the waiting time: it is refused once, and closes when the motors have rested."""
+    forget_the_past(gate)
+    gate.write({"motor duty": 15})
+    for _ in range(40):
+        gate.tap("open button")
+        gate.until_shown(lambda shown: gate.rests(), 200.0)
+        gate.tap("close button")
+        gate.until_shown(lambda shown: gate.rests(), 200.0)
+        if "refused" in gate.message:
+            break
+    assert gate.message.startswith("close refused")
+    gate.write({"auto-close": "on", "auto-close after": 5})
+    gate.mark()
+    gate.tap("open button")
+    gate.until_state("closed", 700.0)
+    took_s = gate.story()[-1][0]
+    assert took_s > 40.0, "the rest is long"
+    assert len([text for text in gate.plot() if "close refused" in text]) == 1

@@ -184,3 +184,61 @@ def test_yard_light(gate) -> None:
     assert gate.outputs.yard_light
     gate.run(1.0)
     assert not gate.outputs.yard_light
+
+
+@pytest.mark.parametrize(
+    ("counts", "met"), [(19, "stood still where no stop was learned"), (20, "ran the wrong way")]
+)
+@pytest.mark.parametrize("button", ["open button", "close button"])
+def test_how_far_against_the_command_is_no_mistake(gate, button: str, counts: int, met: str) -> None:
+    """Twenty counts against it are the wrong way; fewer are a leaf that gave a little and stands. CP, no source."""
+    gate.tap("open button")
+    gate.until(lambda: gate.positions[0] >= 500)
+    gate.trip("stop circuit")
+    gate.run(2.0)
+    gate.clear("stop circuit")
+    gate.run(0.1)
+    leaf = gate.leaves[0]
+    leaf.position = 600.0
+    leaf.sign = -1
+    if button == "open button":
+        leaf.blocked_below = 600.0 - counts
+    else:
+        leaf.blocked_above = 600.0 + counts
+    gate.run(0.1)
+    gate.mark()
+    gate.tap(button)
+    gate.run(12.0)
+    assert any(f"active leaf: {met}" in said for said in gate.plot()), gate.plot()
+
+
+@pytest.mark.parametrize(
+    ("settings", "start_s"),
+    [
+        ({"soft start": 0.5}, 0.5),
+        ({"soft start": 2.0}, 2.0),
+        ({"motor kind": "mains, one speed"}, 0.5),
+    ],
+)
+def test_a_leaf_that_never_moves_is_given_its_start(make_fresh, settings, start_s: float) -> None:
+    """Standing still is judged three tenths of a second after the soft start, or half a second on the mains. CP."""
+    gate = make_fresh()
+    gate.write({"leaves fitted": "2", "drive kind": "linear ram", "opens first": "active", **settings})
+    gate.ask("learn")
+    gate.until_shown(lambda shown: shown.message.startswith("learning finished"), 400.0)
+    gate.run(1.0)
+    gate.leaves[0].connected = False
+    gate.tap("open button")
+    gate.until(gate.opens)
+    began = gate.now
+    gate.until(lambda: gate.duties[0] == 0.0)
+    assert gate.now - began == pytest.approx((start_s + 0.3) * 1e6, abs=20_000)
+
+
+def test_a_slow_movement_that_never_moves_is_given_its_start(ready) -> None:
+    """The same on a slow run: half a second and three tenths."""
+    ready.leaves[0].connected = False
+    ready.ask("jog", "active", "open")
+    began = ready.now
+    ready.until(lambda: ready.duties[0] == 0.0)
+    assert ready.now - began == pytest.approx(0.8e6, abs=40_000)

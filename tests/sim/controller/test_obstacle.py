@@ -4,6 +4,10 @@ from __future__ import annotations
 
 import pytest
 
+from sim.bench.line_leaf import RUNNING_A
+from sim.controller.obstacle import BINS
+from sim.controller.ports import Watch, Watched
+
 
 def closing(gate) -> None:
     gate.tap("open button")
@@ -160,3 +164,61 @@ def test_reopening_that_meets_something_backs_off(gate) -> None:
     gate.run(60.0)
     assert gate.duties == (0.0, 0.0)
     assert gate.plot()[-1].startswith("stopping: obstacle")
+
+
+def limits_of(gate, leaf: int) -> list[Watch]:
+    """The currents that the answer watches for, over the travel of one leaf."""
+    watches = gate.scan.watches or ()
+    return [each for each in watches if each.what is Watched.CURRENT_ABOVE_TABLE and each.leaf == leaf]
+
+
+@pytest.mark.parametrize(("margin", "effort"), [(10, 50), (25, 60), (40, 100)])
+def test_the_limit_is_the_learned_load_and_the_margin(gate, margin: int, effort: int) -> None:
+    """So many % of the movement's effort above what was learned; before the stop ahead nothing is judged."""
+    gate.write({"obstacle margin": margin, "motor effort, opening": effort, "motor effort, closing": effort})
+    gate.write({"leaf delay, opening": 0, "leaf delay, closing": 0})
+    for button, spared in (("open button", BINS - 1), ("close button", 0)):
+        gate.tap(button)
+        gate.until(lambda: limits_of(gate, 1))
+        watch = limits_of(gate, 1)[0]
+        effort_a = 8.0 * effort / 100.0
+        wanted = min(0.95 * effort_a, RUNNING_A + margin / 100.0 * effort_a)
+        assert watch.table_pitch == 1000 // BINS
+        assert watch.table_start == gate.leaves[1].offset
+        assert [place for place, limit in enumerate(watch.table) if limit > 100.0] == [spared]
+        judged = [limit for limit in watch.table if limit < 100.0]
+        assert judged == pytest.approx([wanted] * (BINS - 1))
+        gate.until(gate.rests)
+
+
+@pytest.mark.parametrize(("short", "arrives"), [(20.0, True), (22.0, False)])
+@pytest.mark.parametrize("button", ["open button", "close button"])
+def test_how_near_its_stop_a_leaf_has_arrived(gate, button: str, short: float, arrives: bool) -> None:
+    """A fiftieth of the travel; standing still before that it has met something. CP, no source."""
+    if button == "close button":
+        gate.tap("open button")
+        gate.until_state("open")
+    gate.leaves[0].blocked_above, gate.leaves[0].blocked_below = 1000.0 - short, short
+    gate.leaves[0].position = min(max(gate.leaves[0].position, short), 1000.0 - short)
+    gate.mark()
+    gate.tap(button)
+    gate.until_state("opening" if button == "open button" else "closing")
+    gate.until(gate.rests)
+    assert any(said.startswith("active leaf: ") for said in gate.plot()) is not arrives
+
+
+def test_each_way_and_place_has_its_own_limit(gate) -> None:
+    """What is hard on opening is no licence on closing; what is hard at one place is none at another."""
+    state = gate.controller.state()
+    rising = [RUNNING_A + 0.05 * place for place in range(BINS)]
+    for leaf in state["leaves"]:
+        leaf["opening_load"], leaf["closing_load"] = rising, rising[::-1]
+    gate.controller.restore(state)
+    gate.write({"obstacle margin": 10, "leaf delay, opening": 0, "leaf delay, closing": 0})
+    for button, load in (("open button", rising), ("close button", rising[::-1])):
+        gate.tap(button)
+        gate.until(lambda: limits_of(gate, 0))
+        judged = [(had, limit) for had, limit in zip(load, limits_of(gate, 0)[0].table, strict=True) if limit < 100.0]
+        assert len(judged) == BINS - 1
+        assert all(limit == pytest.approx(had + 0.1 * 4.8) for had, limit in judged)
+        gate.until(gate.rests)

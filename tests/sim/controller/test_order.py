@@ -133,3 +133,48 @@ def test_halted_in_the_lap_while_opening_then_closed(gate) -> None:
     gate.run(0.3)
     assert gate.positions[0] == first_at
     gate.until_state("closed")
+
+
+def test_back_off_inside_the_lap_keeps_the_order_of_closing(gate) -> None:
+    """Both leaves in the lap, one met something: on the way back the second is home before the first moves."""
+    gate.write({"leaf delay, opening": 0.0, "back-off distance": 20, "slow speed": 20})
+    found = overtaken(gate)
+    gate.tap("open button")
+    gate.until(lambda: gate.positions[1] >= 60)
+    gate.leaves[0].blocked_above = gate.leaves[0].position + 5.0
+    gate.until_state("backing off")
+    first_at = gate.positions[0]
+    assert first_at < 250
+    gate.until(lambda: gate.duties[1] < 0)
+    while gate.positions[1] > 10:
+        assert gate.positions[0] == pytest.approx(first_at, abs=2)
+        gate.step()
+    gate.until(gate.rests)
+    assert gate.positions[1] == 0
+    assert gate.positions[0] < first_at - 100
+    assert found == []
+
+
+def test_back_off_outside_the_lap_waits_for_nobody(gate) -> None:
+    """There both go back at once."""
+    gate.write({"leaf delay, opening": 0.0})
+    gate.tap("open button")
+    gate.until(lambda: gate.positions[1] >= 400)
+    gate.leaves[1].blocked_above = 420.0
+    gate.until(gate.closes)
+    assert max(gate.duties) < 0.0
+
+
+def test_first_leaf_that_made_room_pauses_before_it_turns(gate) -> None:
+    """Between the two ways it is let go for three tenths of a second, though the other is home already."""
+    gate.ask("jog", "inactive", "open")
+    gate.run(2.5)
+    gate.ask("jog", "inactive", "release")
+    gate.run(1.0)
+    gate.mark()
+    gate.tap("close button")
+    gate.until(lambda: gate.duties[0] > 0)
+    gate.until(lambda: gate.duties[0] == 0)
+    stood = gate.now
+    gate.until(lambda: gate.duties[0] < 0)
+    assert gate.now - stood >= 300_000

@@ -167,3 +167,37 @@ def test_a_controller_of_three_methods_has_a_headline_too() -> None:
             return ports.Panel("resting", "all is well", travel=(12, None))
 
     assert ports.headline_of(Plain())() == ("resting", "all is well", (12, None))
+
+
+def test_it_names_the_leaf_that_waits_and_the_one_it_waits_for(gate) -> None:
+    """Its delay, or the other leaf; on opening the second waits, on closing the first."""
+    gate.write({"leaf delay, opening": 3, "leaf delay, closing": 3})
+    gate.tap("open button")
+    gate.until(gate.opens)
+    assert gate.controller.panel().waits_for == ("inactive leaf waits for its delay",)
+    gate.until_state("open")
+    gate.tap("close button")
+    gate.until(gate.closes)
+    assert gate.controller.panel().waits_for == ("active leaf waits for its delay",)
+
+
+@pytest.mark.parametrize("first", ["active", "inactive"])
+def test_it_names_the_leaf_that_must_come_first(gate, first: str) -> None:
+    """Held up in the lap the second leaf waits for the first to lead, and on closing the first for the second."""
+    other = {"active": "inactive", "inactive": "active"}[first]
+    if first == "inactive":
+        gate.write({"opens first": first})
+        gate.ask("learn")
+        gate.until(lambda: gate.message.startswith("learning finished"), 300.0)
+        gate.run(1.0)
+    gate.write({"leaf delay, opening": 0.0})
+    gate.tap("open button")
+    gate.until(gate.opens)
+    assert gate.controller.panel().waits_for == (f"{other} leaf waits for the {first} leaf",)
+    gate.until(lambda: min(gate.positions) > 30)
+    gate.trip("stop circuit")
+    gate.run(1.0)
+    gate.clear("stop circuit")
+    gate.tap("close button")
+    gate.until(gate.closes)
+    assert gate.controller.panel().waits_for == (f"{first} leaf waits for the {other} leaf",)

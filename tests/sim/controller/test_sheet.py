@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import os
 import re
+from pathlib import Path
 
 import pytest
 
 from sim.controller.rules import contradiction
+from sim.controller.setting import Setting
 from sim.controller.settings import CATALOGUE, defaults
 from sim.controller.sheet import checked
 from sim.errors import ActionError, Refused
@@ -154,3 +157,24 @@ def test_too_little_effort_ends_in_words(gate) -> None:
     gate.run(20.0)
     assert gate.message == "obstacle: active leaf needed more effort than learned"
     assert gate.duties == (0.0, 0.0)
+
+
+GOLDEN = Path(__file__).resolve().parents[2] / "golden" / "sheet.txt"
+
+
+def _row(entry: Setting) -> str:
+    span = (
+        f"{entry.least:g} to {entry.most:g} by {entry.step:g} {entry.unit}"
+        if entry.step
+        else " | ".join(entry.choices)
+    )
+    makes_worthless = f"; a change outdates the {entry.outdates}" if entry.outdates else ""
+    return f"{entry.group}: {entry.name}: {entry.default} ({span}){makes_worthless}\n"
+
+
+def test_the_sheet_is_as_written_down() -> None:
+    """Every default, range and step; a change of one is a change of the table. Blessed with GUDGEON_BLESS=1."""
+    table = "".join(map(_row, CATALOGUE.values()))
+    if os.environ.get("GUDGEON_BLESS") == "1":
+        GOLDEN.write_text(table, encoding="utf-8")
+    assert table == GOLDEN.read_text(encoding="utf-8")
