@@ -17,6 +17,7 @@ from sim.mechanics.leaf import hinge_gap
 from sim.mechanics.mounting import Mounting
 from sim.units import LEAVES, Us
 from sim.world.world import World
+from trainer.session.past import weather_at
 from trainer.session.tools import offers_of, tools_view
 from trainer.session.view import (
     BodyView,
@@ -258,7 +259,7 @@ def view(session: Session) -> View:
         battery_linked=world.cabinet.battery_linked,
         board_on=world.host.on,
         cordoned=world.cordoned,
-        weather=weather_view(world),
+        weather=weather_view(world) if shown is None else weather_at(world, Us(shown + zero)),
         panel=panel,
         settings=setting_views(world),
         terminals=terminal_views(world),

@@ -40,6 +40,8 @@ KEYS: Final = (
             ("F7", "wiring drawing in the place of the yard, and back"),
             ("Ctrl 1 to Ctrl 9", "pages of the folder"),
             ("Ctrl K", "all actions by name"),
+            ("J, L", "look a second back, a second on; with Shift a tenth, with Ctrl ten"),
+            ("K", "while looking back: play what was recorded, or hold it"),
         ),
     ),
     (

@@ -223,6 +223,10 @@ class WorkScreen(Column):
             open_palette(self.hands)
         elif event.key == pygame.K_s and not event.mod & pygame.KMOD_CTRL:
             self._stop()
+        elif event.key in (pygame.K_j, pygame.K_l):
+            self.time.strip.step(-1.0 if event.key == pygame.K_j else 1.0, event.mod)
+        elif event.key == pygame.K_k:
+            self.time.toggle_play()
         elif event.key == pygame.K_ESCAPE:
             self.session.release_all()
         else:

@@ -20,6 +20,9 @@ if TYPE_CHECKING:
 
 SPANS = {"1 min": 60.0, "5 min": 300.0, "30 min": 1800.0, "all": 0.0}
 
+NEAR_S = 1e-3
+"""What is shown is still what was played, to this much [s]."""
+
 
 class TimePanel(Column):
     """Strip and controls."""
@@ -29,10 +32,24 @@ class TimePanel(Column):
         self.strip = TimeStrip(self._look, hands.view)
         spans = RadioRow(_("time in sight"), list(SPANS), "1 min", self._span, size=11)
         self.told = Label("", colour=SOFT, size=12, grow=1.0, name=_("instant shown"))
+        self.play = Button(
+            _("Play"), self.toggle_play, help=_("Runs through what was recorded, from the instant shown")
+        )
         self.back = Button(_("Back to now"), lambda: self._look(None))
         self.go_on = Button(_("Go on from here"), self._ask, look="main")
-        self.back.visible = self.go_on.visible = False
-        bar = Row(Label(_("Time"), size=12, colour=SOFT), spans, Spacer(4), self.told, self.back, self.go_on, gap=10)
+        self.play.visible = self.back.visible = self.go_on.visible = False
+        self._plays: tuple[float, float, float] | None = None
+        """While the past is played: wall time and instant [s] at the last step, and where it ends [s]."""
+        bar = Row(
+            Label(_("Time"), size=12, colour=SOFT),
+            spans,
+            Spacer(4),
+            self.told,
+            self.play,
+            self.back,
+            self.go_on,
+            gap=10,
+        )
         super().__init__(bar, self.strip, gap=4, role="region", label=_("time"))
         self.strip.grow = 1.0
 
@@ -40,8 +57,10 @@ class TimePanel(Column):
         """Take the newest look."""
         self.strip.show(view)
         shown = view.strip.shown_s
+        self._play_on(shown)
         past = shown is not None
-        self.back.visible = past
+        self.back.visible = self.play.visible = past
+        self.play.relabel(_("Play") if self._plays is None else _("Hold"))
         self.go_on.visible = past and view.mode == "practice"
         if shown is None:
             told = _("Drag along the strip to look back.")
@@ -52,6 +71,37 @@ class TimePanel(Column):
                 when=moment(round(shown * SECOND))
             )
         self.told.show(told, WARN if past else SOFT)
+
+    def watch(self, from_s: float, to_s: float) -> None:
+        """Play what was recorded from one instant to another [s since arrival]; it stands still at the end of it."""
+        end = self.hands.view.strip.end_s
+        from_s, to_s = max(0.0, from_s), min(to_s, end)
+        self._look(Us(round(from_s * SECOND)))
+        self._plays = (self._wall_s(), from_s, to_s)
+
+    def toggle_play(self) -> None:
+        """Play on from the instant shown to the end of the recording, or stand still there."""
+        shown = self.strip.strip.shown_s
+        if self._plays is not None:
+            self._plays = None
+        elif shown is not None:
+            self._plays = (self._wall_s(), shown, self.strip.strip.end_s)
+
+    def _play_on(self, shown: float | None) -> None:
+        """One step of what is played, by the wall's clock; a look elsewhere ends it."""
+        if self._plays is None:
+            return
+        wall_s, at_s, to_s = self._plays
+        if shown is None or abs(shown - at_s) > NEAR_S:
+            self._plays = None
+            return
+        now_s = self._wall_s()
+        next_s = min(at_s + now_s - wall_s, to_s)
+        self._plays = (now_s, next_s, to_s) if next_s < to_s else None
+        self._look(Us(round(next_s * SECOND)))
+
+    def _wall_s(self) -> float:
+        return self.hands.root.now
 
     def _span(self, name: str) -> None:
         self.strip.set_span(SPANS[name])

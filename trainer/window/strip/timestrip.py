@@ -37,8 +37,11 @@ LABELS: Final = 118.0
 """Room for the names of the rows [logical px]."""
 
 STEPS_S: Final = (1, 2, 5, 10, 15, 30, 60, 120, 300, 600, 1800, 3600)
-ROWS: Final = (("angle", 3.0), ("current", 2.4), ("guards", 1.5), ("commands", 1.5))
+ROWS: Final = (("angle", 3.0), ("current", 2.4), ("supply", 1.7), ("guards", 1.5), ("commands", 1.5))
 """Rows and their shares of the height."""
+
+SUPPLY_V: Final = 30.0
+"""Top of the row of the supply [V]: a rail of 24 V with its charger stands below."""
 
 MARK_COLOURS: Final = {"act": INK, "event": WIRE, "danger": STOP}
 
@@ -62,9 +65,9 @@ class TimeStrip(Canvas):
 
     @property
     def value(self) -> Value:
-        """The instant shown, in words."""
+        """The instant shown, and what was recorded there, in words."""
         shown = self.strip.shown_s
-        return _("now") if shown is None else moment(round(shown * SECOND))
+        return _("now") if shown is None else "; ".join([moment(round(shown * SECOND)), *self.readings(shown)])
 
     @property
     def strip(self) -> StripView:
@@ -100,6 +103,10 @@ class TimeStrip(Canvas):
                 self.start_s = end - self.span_s * 0.8
             elif end < self.start_s:
                 self.start_s = max(0.0, end - self.span_s * 0.8)
+        elif view.strip.shown_s is not None and not self._dragging:
+            shown = view.strip.shown_s
+            if not self.start_s <= shown <= self.start_s + self.span_s:
+                self.start_s = max(0.0, shown - self.span_s * 0.4)
 
     def set_span(self, span_s: float) -> None:
         """How much time is in sight [s]; 0: all of it."""
@@ -128,6 +135,7 @@ class TimeStrip(Canvas):
         names = {
             "angle": _("leaf angle °"),
             "current": _("motor current A"),
+            "supply": _("supply V"),
             "guards": _("guards"),
             "commands": _("commands"),
         }
@@ -155,6 +163,7 @@ class TimeStrip(Canvas):
             ("active angle", "angle", GO, 2.0, (0.0, open_deg)),
             ("inactive current", "current", WIRE, 1.0, amps),
             ("active current", "current", GO, 2.0, amps),
+            ("supply", "supply", INK, 1.2, (0.0, SUPPLY_V)),
             ("guards", "guards", STOP, 2.0, (0.0, 1.0)),
             ("commands", "commands", INK, 1.5, (0.0, 1.0)),
         )
@@ -212,10 +221,20 @@ class TimeStrip(Canvas):
         if shown is not None:
             x = left + (shown - self.start_s) / self._per_px(pen.style)
             self._needle(pen, x, WARN, _("shown"), foot)
-        if self._cursor is not None and not self._dragging and left <= self._cursor <= left + width:
-            self._reading(pen, self._cursor)
+        cursor = self._read_at(pen)
+        if cursor is not None and left <= cursor <= left + width:
+            self._reading(pen, cursor)
         if pen.focus is self and pen.ring:
             pen.ring_round(self.rect.inflate(-pen.style.px(8), -pen.style.px(8)))
+
+    def _read_at(self, pen: Pen) -> int | None:
+        """Where values are read [px]: under the mouse; without one, at the instant shown, for who uses the keys."""
+        if self._cursor is not None and not self._dragging:
+            return self._cursor
+        shown = self.strip.shown_s
+        if shown is None or pen.focus is not self:
+            return None
+        return round(self.rect.left + self._left(pen.style) + (shown - self.start_s) / self._per_px(pen.style))
 
     def _needle(self, pen: Pen, x: float, colour: tuple[int, int, int], word: str, foot: int) -> None:
         px = pen.style.px
@@ -268,6 +287,12 @@ class TimeStrip(Canvas):
 
     # -- events
 
+    def step(self, way: float, mod: int) -> None:
+        """Look a second back (-1) or forth (1) from what is shown: a tenth with Shift, ten with Ctrl."""
+        shown = self.strip.shown_s if self.strip.shown_s is not None else self.strip.end_s
+        step = 0.1 if mod & pygame.KMOD_SHIFT else 10.0 if mod & pygame.KMOD_CTRL else 1.0
+        self.look_at(shown + way * step)
+
     def instant_at(self, x: int) -> float:
         """The instant under a pixel [s], not before the beginning."""
         if self._style is None:
@@ -310,10 +335,8 @@ class TimeStrip(Canvas):
     def key(self, event: pygame.event.Event) -> bool:
         """Arrows look a second back or forth: a tenth with Shift, ten with Ctrl; End and Esc go back to now."""
         way = {pygame.K_LEFT: -1.0, pygame.K_RIGHT: 1.0}.get(event.key)
-        shown = self.strip.shown_s if self.strip.shown_s is not None else self.strip.end_s
         if way is not None:
-            step = 0.1 if event.mod & pygame.KMOD_SHIFT else 10.0 if event.mod & pygame.KMOD_CTRL else 1.0
-            self.look_at(shown + way * step)
+            self.step(way, event.mod)
         elif event.key == pygame.K_HOME:
             self.look_at(0.0)
         elif event.key == pygame.K_END or (event.key == pygame.K_ESCAPE and self.strip.shown_s is not None):

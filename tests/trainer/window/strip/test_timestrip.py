@@ -135,3 +135,69 @@ def test_curves_have_their_colours_on_the_strip(recorded) -> None:
 
     assert columns(left + 4, now - 4) > 0.9 * (now - left - 8)
     assert columns(now + 8, strip.rect.right - 8) == 0
+
+
+def test_who_uses_the_keys_reads_values_at_the_instant_shown(recorded) -> None:
+    """The strip says the instant and what was recorded there; a box on the strip shows the same."""
+    from trainer.window.kit.style import WARN_WASH
+
+    strip = recorded.screen.time.strip
+    recorded.app.root.set_focus(strip)
+    for _ in range(7):
+        recorded.hand.key(pygame.K_LEFT)
+        recorded.frame()
+    told = recorded.hand.find("time strip", "time strip")["value"]
+    assert told.startswith("0:05; ")
+    assert "active 30.0°" in told
+    x, y = at_second(recorded, 5.0)
+    beside = {recorded.app.window.get_at((x + 12, row))[:3] for row in range(strip.rect.top, y)}
+    assert WARN_WASH in beside
+
+
+def test_letters_look_back_from_anywhere_and_play_what_was(recorded) -> None:
+    """J a second back, L on, with Shift and Ctrl as the arrows; K plays on in the wall's time, and holds."""
+    recorded.app.root.set_focus(None)
+    seen = []
+    for key, mod in (
+        (pygame.K_j, 0),
+        (pygame.K_j, pygame.KMOD_CTRL),
+        (pygame.K_l, 0),
+        (pygame.K_l, pygame.KMOD_SHIFT),
+    ):
+        recorded.hand.key(key, mod=mod)
+        recorded.frame()
+        seen.append(round(recorded.session.shown, 2))
+    assert seen == [11.0, 1.0, 2.0, 2.1]
+    recorded.hand.key(pygame.K_k)
+    recorded.frame(6, wall_s=0.05)
+    assert recorded.session.shown == pytest.approx(2.4, abs=0.06)
+    assert recorded.hand.all("button", "Hold")
+    recorded.hand.key(pygame.K_k)
+    stood = recorded.session.shown
+    recorded.frame(6, wall_s=0.05)
+    assert recorded.session.shown == stood
+    assert recorded.session.now == pytest.approx(12.0)
+
+
+def test_a_stretch_that_is_watched_ends_where_it_was_to_end(recorded) -> None:
+    """And a look elsewhere ends it at once."""
+    recorded.screen.time.watch(3.0, 4.0)
+    recorded.frame(30, wall_s=0.05)
+    assert recorded.session.shown == pytest.approx(4.0)
+    recorded.screen.time.watch(3.0, 9.0)
+    recorded.frame(2, wall_s=0.05)
+    recorded.hand.click_at(at_second(recorded, 8.0))
+    recorded.frame(10, wall_s=0.05)
+    assert recorded.session.shown == pytest.approx(8.0, abs=0.06)
+
+
+def test_the_supply_has_a_row_of_its_own(recorded) -> None:
+    """Its line stands where its volts say, of thirty; no other curve runs there."""
+    strip, window = recorded.screen.time.strip, recorded.app.window
+    top, bottom = strip._rows(recorded.app.root.style)["supply"]
+    x = at_second(recorded, 6.0)[0]
+    darkness = {y: sum(window.get_at((x, strip.rect.top + y))[:3]) for y in range(top, bottom - 1)}
+    darkest = min(darkness, key=darkness.__getitem__)
+    volts = float(strip.readings(6.0)[2].split()[1])
+    assert darkness[darkest] < 600
+    assert darkest == pytest.approx(bottom - 1 - volts / 30.0 * (bottom - top - 3), abs=1.5)
