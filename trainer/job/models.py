@@ -62,6 +62,24 @@ Milestone: TypeAlias = Literal[
 MILESTONES: Final[tuple[str, ...]] = get_args(Milestone)
 """What a guide's steps may wait for beside the acceptance checks; they weigh nothing."""
 
+Family: TypeAlias = Literal[
+    "first steps",
+    "commissioning from bare",
+    "supply and wiring",
+    "guards",
+    "drive and motor",
+    "mechanics",
+    "settings",
+    "radio and access",
+    "weather",
+    "inherited bad work",
+    "maintenance visit",
+    "handover",
+    "trapped person",
+]
+FAMILIES: Final[tuple[str, ...]] = get_args(Family)
+"""What a job is about, in the order in which families are listed."""
+
 Line: TypeAlias = Annotated[str, StringConstraints(min_length=1, max_length=400)]
 Lines: TypeAlias = Annotated[tuple[Line, ...], Field(strict=False)]
 Name: TypeAlias = Annotated[str, StringConstraints(min_length=1, max_length=80)]
@@ -245,6 +263,7 @@ class Job(Frozen):
     title: Name = required_words("the job's title", 80, OURS)
     order: Annotated[int, Field(ge=0, le=999, description="place in the list of jobs; 0 to 999")] = 100
     grade: Literal["learner", "working", "senior"] = choice("learner", "learner (guided), working or senior", OURS)
+    family: Family | None = choice(None, "what it is about, one of: " + ", ".join(FAMILIES), OURS)
     minutes: Annotated[
         int, Field(ge=1, le=480, description="how long it should take on the gate's own clock [min]; 1 to 480")
     ] = 30

@@ -43,8 +43,9 @@ def load_job(path: str | Path) -> Job:
 
 
 def job_digest(job: Job) -> str:
-    """SHA-256 of the job with its undrawn site, hexadecimal."""
-    text = json.dumps(job.model_dump(mode="json", exclude_unset=False), sort_keys=True, separators=(",", ":"))
+    """SHA-256 of the job with its undrawn site, hexadecimal. Its family only says where it is listed."""
+    told = job.model_dump(mode="json", exclude_unset=False, exclude={"family"})
+    text = json.dumps(told, sort_keys=True, separators=(",", ":"))
     return hashlib.sha256((text + site_digest(job.base_site)).encode()).hexdigest()
 
 

@@ -53,6 +53,8 @@ class JobCard:
     """What is asked; or why the job can't be opened."""
     draw: int = 0
     """What is drawn next: 0, the job as it is taught, until it was finished once."""
+    family: str = ""
+    """What it is about; empty for a job that doesn't say."""
 
 
 @dataclass(slots=True)
@@ -133,7 +135,8 @@ class Desk:
         attempts = self._attempts(path.stem)
         unfinished = any(not _is_ended(attempt) for attempt in attempts)
         done = sum((attempt / RESULT).is_file() for attempt in attempts)
-        return JobCard(path.stem, job.title, job.grade, job.minutes, _best(attempts), unfinished, job.brief, done)
+        best, family = _best(attempts), job.family or ""
+        return JobCard(path.stem, job.title, job.grade, job.minutes, best, unfinished, job.brief, done, family)
 
     def _attempts(self, stem: str) -> list[Path]:
         return sorted(p for p in self.folder.glob(f"{stem}-[0-9]*") if (p / FILE).is_file())

@@ -15,7 +15,7 @@ from contextlib import contextmanager
 from dataclasses import replace
 from pathlib import Path
 from queue import SimpleQueue
-from typing import TYPE_CHECKING, Any, Final
+from typing import TYPE_CHECKING, Final
 
 # Drawing is done in memory; asking for an accelerated framebuffer costs a copy and time at start.
 os.environ.setdefault("SDL_FRAMEBUFFER_ACCELERATION", "0")
@@ -25,12 +25,13 @@ import pygame
 
 from sim.errors import GudgeonError
 from sim.units import Us
+from trainer.window.appearance import Appearance
 from trainer.window.fast import Fast
 from trainer.window.guidance import Guidance
 from trainer.window.kit.glyphs import Glyphs
 from trainer.window.kit.root import Root
-from trainer.window.preferences import TEXT_SCALES, Keeper, Preferences
-from trainer.window.screens.frontdesk import FrontDesk
+from trainer.window.preferences import Keeper
+from trainer.window.screens.frontdesk import FrontDesk, Ways
 from trainer.window.screens.trouble import Trouble
 from trainer.window.shipped import assets
 from trainer.window.words import _
@@ -43,9 +44,6 @@ LEAST: Final = (1280, 800)
 FRAMES_PER_S: Final = 60
 LONGEST_S: Final = 0.1
 """A frame that came late counts for no more wall time than this [s] (clock law 4)."""
-
-SETTLED_S: Final = 0.4
-"""Preferences are written when nothing was changed in them for so long [s]."""
 
 log = logging.getLogger(__name__)
 
@@ -79,11 +77,11 @@ class App:
         pygame.key.set_repeat(380, 33)
         pygame.key.start_text_input()
         self.desk = desk
-        self.keeper = keeper or Keeper()
+        keeper = keeper or Keeper()
         if scale is not None:
-            self.keeper.now = replace(self.keeper.now, text_scale=scale)
-        self.root = Root(Glyphs(assets() / "fonts"), self.window.get_size(), self._scale())
-        self.root.calm = self.preferences.calm
+            keeper.now = replace(keeper.now, text_scale=scale)
+        self.root = Root(Glyphs(assets() / "fonts"), self.window.get_size())
+        self.appearance = Appearance(self.root, keeper, self._say_all_anew)
         self.root.shortcut = self._shortcut
         self.root.on_let_go = self._let_go
         self.guidance = Guidance(self.root, lambda: self.work)
@@ -100,10 +98,7 @@ class App:
         self._from_behind: SimpleQueue[str] = SimpleQueue()
         """What the warm-up has to say; said by the loop."""
         self._debriefed = False
-        self._settled_s = 0.0
         self.show_desk()
-        if self.keeper.trouble:
-            self.root.toast(self.keeper.trouble, bad=True)
 
     # -- the loop
 
@@ -115,7 +110,7 @@ class App:
                 self.frame(clock.tick(FRAMES_PER_S) / 1000.0)
         finally:
             self.leave_session()
-            self.keeper.write()
+            self.appearance.keeper.write()
             pygame.display.quit()
 
     def frame(self, wall_s: float) -> None:
@@ -152,7 +147,7 @@ class App:
         while not self._from_behind.empty():
             self.root.toast(self._from_behind.get(), bad=True)
         self.root.advance(wall_s)
-        self._keep_preferences(wall_s)
+        self.appearance.advance(wall_s)
         if self.session is None or self.trouble is not None:
             return
         if self._fast is None or not self._fast.runs:
@@ -183,13 +178,14 @@ class App:
         """To the front desk; a session that is open is left, to be resumed."""
         self.leave_session()
         self.trouble = None
-        look: dict[str, object] = {
-            "scale": self.preferences.text_scale,
-            "calm": self.preferences.calm,
-            "on_scale": self.set_text_scale,
-            "on_calm": self.set_calm,
-        }
-        self.root.show(FrontDesk(self.desk, self._start, self._resume, look))
+        ways = Ways(self._start, self._resume, self.open_settings, lambda who: self.appearance.prefer(who=who))
+        self.root.show(FrontDesk(self.desk, self.appearance.now.who, ways))
+
+    def open_settings(self) -> None:
+        """The settings of the window, over the screen that is shown."""
+        from trainer.window.screens.settings import settings_dialog
+
+        self.root.open_dialog(settings_dialog(self.appearance))
 
     def _start(self, card: JobCard, mode: Mode, seed: int) -> None:
         self._open(lambda: self.desk.start(card.name, mode, seed))
@@ -224,17 +220,17 @@ class App:
         if self.work is None:
             more = {
                 **self.guidance.entries(),
-                _("Larger text"): lambda: self.set_text_scale(self.preferences.text_scale + 0.1),
-                _("Smaller text"): lambda: self.set_text_scale(self.preferences.text_scale - 0.1),
-                _("Reduced motion on or off"): lambda: self.set_calm(not self.preferences.calm),
+                _("Larger text"): lambda: self.appearance.text_by(0.1),
+                _("Smaller text"): lambda: self.appearance.text_by(-0.1),
+                _("Settings…"): self.open_settings,
                 _("Finish as it stands…"): self._ask_to_finish,
                 _("Debrief"): self.show_debrief,
                 _("Leave; resume later"): self.show_desk,
             }
             self.work = WorkScreen(self.session, self.root, more)
         self.root.show(self.work)
-        if self.keeper.path is not None and not self.preferences.toured:
-            self.prefer(toured=True)
+        if self.appearance.keeper.path is not None and not self.appearance.now.toured:
+            self.appearance.prefer(toured=True)
             self.guidance.tour()
 
     def _ask_to_finish(self) -> None:
@@ -303,38 +299,16 @@ class App:
 
     # -- look
 
-    def _scale(self) -> float:
-        width, height = self.window.get_size()
-        return self.preferences.text_scale * max(1.0, min(width / 1920, height / 1080))
-
-    @property
-    def preferences(self) -> Preferences:
-        """What the person chose about the window."""
-        return self.keeper.now
-
-    def prefer(self, **changes: Any) -> None:
-        """Change preferences by name: they hold at once and are kept for the next start."""
-        self.keeper.take(replace(self.preferences, **changes))
-        self._settled_s = 0.0
-        self.root.calm = self.preferences.calm
-        self.root.resize(self.window.get_size(), self._scale())
-
-    def _keep_preferences(self, wall_s: float) -> None:
-        """Write them once they have settled: a slider that is drawn changes them at every frame."""
-        self._settled_s += wall_s
-        if self.keeper.unwritten and self._settled_s >= SETTLED_S:
-            failed = self.keeper.write()
-            if failed:
-                self.root.toast(failed, bad=True)
-
-    def set_text_scale(self, scale: float) -> None:
-        """Text from 100 to 200 %; everything grows with it."""
-        least, most = TEXT_SCALES
-        self.prefer(text_scale=round(max(least, min(scale, most)), 2))
-
-    def set_calm(self, calm: bool) -> None:
-        """Reduced motion on or off."""
-        self.prefer(calm=calm)
+    def _say_all_anew(self) -> None:
+        """Another language: every screen is made again, and the settings stay open where they were."""
+        asked = self.root.layer.kind == "dialog"
+        if self.session is None:
+            self.show_desk()
+        else:
+            self.work = None
+            self.show_work()
+        if asked:
+            self.open_settings()
 
     def picture(self, path: Path) -> None:
         """Write what the window shows."""
@@ -348,11 +322,11 @@ class App:
             self.leave_session()
         elif event.type in (pygame.VIDEORESIZE, pygame.WINDOWSIZECHANGED):
             self.window = pygame.display.get_surface() or self.window
-            self.root.resize(self.window.get_size(), self._scale())
+            self.appearance.fit(self.window.get_size())
         elif event.type == pygame.KEYDOWN and event.key == pygame.K_F12:
             self._take_picture()
         elif event.type == pygame.KEYDOWN and event.mod & pygame.KMOD_CTRL and event.key in _SIZES:
-            self.set_text_scale(self.preferences.text_scale + _SIZES[event.key])
+            self.appearance.text_by(_SIZES[event.key])
         else:
             self.root.handle(event)
 

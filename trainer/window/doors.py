@@ -30,6 +30,8 @@ class JobCard:
     """One or two sentences: what is asked."""
     draw: int = 0
     """What is drawn next: 0, the job as it is taught, until it was finished once."""
+    family: str = ""
+    """What it is about; empty for a job that doesn't say."""
 
 
 class WorkSession(Protocol):

@@ -88,11 +88,11 @@ def test_text_grows_by_keys_between_its_ends(work) -> None:
     for _ in range(14):
         pygame.event.post(pygame.event.Event(pygame.KEYDOWN, key=pygame.K_PLUS, mod=pygame.KMOD_CTRL, unicode="+"))
         work.frame()
-    assert work.app.preferences.text_scale == 2.0
+    assert work.app.appearance.now.text_scale == 2.0
     for _ in range(14):
         pygame.event.post(pygame.event.Event(pygame.KEYDOWN, key=pygame.K_MINUS, mod=pygame.KMOD_CTRL, unicode="-"))
         work.frame()
-    assert work.app.preferences.text_scale == 1.0
+    assert work.app.appearance.now.text_scale == 1.0
 
 
 def test_a_late_frame_counts_for_a_tenth_of_a_second_at_most(work) -> None:

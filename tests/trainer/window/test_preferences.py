@@ -124,14 +124,14 @@ def test_the_window_keeps_what_was_changed_in_it(tmp_path) -> None:
     """Once it has settled: not at every frame of a slider that is being moved."""
     path = tmp_path / "window.json"
     app = App(CannedDesk(), keeper=Keeper(path))
-    app.set_text_scale(1.3)
-    app.set_calm(True)
+    app.appearance.prefer(text_scale=1.3)
+    app.appearance.prefer(calm=True)
     app.frame(0.05)
     assert not path.exists()
     for _ in range(12):
         app.frame(0.05)
     again = App(CannedDesk(), keeper=Keeper(path))
-    assert (again.preferences.text_scale, again.root.calm) == (1.3, True)
+    assert (again.appearance.now.text_scale, again.root.calm) == (1.3, True)
 
 
 def test_the_window_says_that_its_file_is_broken(tmp_path) -> None:

@@ -16,6 +16,7 @@ CARDS = (
         5,
         best=96.0,
         about="A healthy gate, nothing to set: say what each guard will do, then see it.",
+        family="first steps",
     ),
     JobCard(
         "first-run",
@@ -24,6 +25,7 @@ CARDS = (
         45,
         unfinished=True,
         about="A new two-leaf gate on its first day: survey, sheet, directions, guards, travel, force, hand-over.",
+        family="commissioning from bare",
     ),
     JobCard(
         "opens-again",
@@ -32,6 +34,7 @@ CARDS = (
         25,
         best=61.5,
         about="The carter says it is worst in the morning. Find what reverses it, and prove it.",
+        family="guards",
     ),
     JobCard(
         "after-the-storm",
@@ -39,6 +42,7 @@ CARDS = (
         "senior",
         40,
         about="One leaf stands open and nobody remembers who released it.",
+        family="weather",
     ),
 )
 

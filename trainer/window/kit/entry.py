@@ -203,8 +203,10 @@ class Entry(Widget):
 
     def revert(self) -> None:
         """Put back what was there."""
-        self.text = self.committed
+        changed, self.text = self.text != self.committed, self.committed
         self.caret = self.mark = len(self.text)
+        if changed and self.on_change is not None:
+            self.on_change(self.text)
 
     # mouse
 

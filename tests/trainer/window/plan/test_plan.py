@@ -274,7 +274,7 @@ def test_the_lamp_blinks_slowly_and_not_at_all_in_reduced_motion(work) -> None:
         return colours
 
     assert len(seen()) == 2
-    work.app.set_calm(True)
+    work.app.appearance.prefer(calm=True)
     assert len(seen()) == 1
 
 

@@ -113,5 +113,5 @@ def test_it_is_shown_once_where_preferences_are_kept(tmp_path) -> None:
         app.frame(0.1)
         assert app.work is not None
         shown.append(app.work.over.floating is not None)
-        app.keeper.write()
+        app.appearance.keeper.write()
     assert shown == [True, False, False]
