@@ -86,6 +86,7 @@ def test_close_while_opening_stops_and_starts_anew(gate) -> None:
     gate.run(5.0)
     gate.mark()
     gate.tap("close button")
+    assert (gate.outputs.active.brake, gate.outputs.active.slew_per_s) == (False, 2.5)
     gate.until_state("closed")
     assert gate.plot() == [
         "close given by close button",

@@ -261,3 +261,33 @@ def test_working_cycle_that_takes_too_long_ends_learning(ready) -> None:
     ready.ask("learn")
     ready.run(400.0)
     assert ready.message == "learning ended early, nothing is kept: the run-time limit was reached"
+
+
+@pytest.mark.parametrize(
+    ("guard", "reaction", "closing", "goes_back"),
+    [
+        ("outer beam", "reopen", True, True),
+        ("outer beam", "hold", True, False),
+        ("outer beam", "halt", True, False),
+        ("outer beam", "hold", False, False),
+        ("outer beam", "halt", False, False),
+        ("inactive edge", "reopen", True, True),
+        ("inactive edge", "back off", True, True),
+        ("inactive edge", "back off", False, True),
+    ],
+)
+def test_which_guard_sends_it_back(ready, guard: str, reaction: str, closing: bool, goes_back: bool) -> None:
+    """What is touched is freed on either way; a beam that reopens sends a closing back; hold and halt stop."""
+    ready.write({guard: reaction})
+    ready.ask("learn")
+    ready.until(lambda: ready.duties[1] != 0)
+    if closing:
+        ready.until(lambda: ready.duties[1] < 0)
+    ready.run(3.0)
+    before = ready.positions[1]
+    ready.trip(guard)
+    ready.run(5.0)
+    moved = (ready.positions[1] - before) * (1 if closing else -1)
+    assert (moved > 20) is goes_back
+    assert ready.controller.panel().travel == (None, None)
+    assert ready.message.startswith("learning ended early")

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from sim.controller.machine import ROWS, GateMachine, State, chart
+from sim.controller.machine import ROWS, STATES, TABLE, TRIGGERS, GateMachine, State, chart
 from sim.controller.readable import ChartMachine
 from sim.errors import ControllerError
 
@@ -61,3 +61,12 @@ def test_no_automatic_ways() -> None:
     """The library adds no way of its own: only the rows' triggers exist."""
     machine = ChartMachine()
     assert set(machine._machine.events) == {trigger for trigger, _, _ in ROWS}
+
+
+def test_the_table_of_numbers_has_a_state_or_minus_one() -> None:
+    """The seam for a loop that knows neither words nor enums: −1 is no way, anything else is the place of a state."""
+    ways = {(trigger, source): target for trigger, sources, target in ROWS for source in sources}
+    for source, row in zip(STATES, TABLE, strict=True):
+        for trigger, target in zip(TRIGGERS, row, strict=True):
+            there = ways.get((trigger, source))
+            assert target == (-1 if there is None else STATES.index(there))

@@ -222,3 +222,26 @@ def test_each_way_and_place_has_its_own_limit(gate) -> None:
         assert len(judged) == BINS - 1
         assert all(limit == pytest.approx(had + 0.1 * 4.8) for had, limit in judged)
         gate.until(gate.rests)
+
+
+@pytest.mark.parametrize(
+    ("guard", "reaction", "goes_back"),
+    [
+        ("inner beam", "back off", False),
+        ("inner beam", "reopen", False),
+        ("active edge", "reopen", False),
+        ("active edge", "back off", True),
+    ],
+)
+def test_what_lets_a_way_back_close(gate, guard: str, reaction: str, goes_back: bool) -> None:
+    """An opening that met something goes back unless a guard acts on closing; only an edge that is to have it go back
+    is no such guard."""
+    gate.write({guard: reaction})
+    gate.tap("open button")
+    gate.run(5.0)
+    gate.mark()
+    gate.leaves[0].blocked_above = gate.leaves[0].position
+    gate.trip(guard)
+    gate.run(2.0)
+    closed = any(min(o.active.duty, o.inactive.duty) < 0 for at, o in gate.trace if at > gate._began)
+    assert closed is goes_back

@@ -300,3 +300,23 @@ def test_emergency_access_opens_on_a_low_battery(gate) -> None:
     run_low(gate)
     gate.press("emergency contact")
     gate.until_state("open")
+
+
+@pytest.mark.parametrize(
+    ("first_v", "then_v", "low"),
+    [
+        (23.0, 23.0, True),
+        (23.01, 23.01, False),
+        (22.0, 23.3, True),
+        (22.0, 23.31, False),
+    ],
+)
+def test_from_which_voltage_on_it_is_low(gate, first_v: float, then_v: float, low: bool) -> None:
+    """At what the sheet says it is, and two seconds later still, or a little above it."""
+    gate.write({"battery low below": 23.0})
+    lose_supply(gate)
+    gate.supply_v = first_v
+    gate.run(1.0)
+    gate.supply_v = then_v
+    gate.run(4.0)
+    assert any("battery: low" in text for text in gate.plot()) is low
