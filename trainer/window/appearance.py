@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import Any, Final
 
+from trainer.window.kit.looks import LOOKS
 from trainer.window.kit.root import Root
 from trainer.window.languages import take
 from trainer.window.preferences import TEXT_SCALES, Keeper, Preferences
@@ -61,6 +62,7 @@ class Appearance:
 
     def _apply(self) -> None:
         self.root.calm = self.now.calm
+        self.root.dress(LOOKS[self.now.contrast, self.now.colours])
         self.fit(self.root.screen.size)
 
     def _speak(self) -> None:

@@ -80,7 +80,7 @@ class CurvePlot(Canvas):
                 if 0.0 <= t - begins <= shown_s
             ]
             pen.lines(points, LINES[n % len(LINES)], 1.6)
-        pygame.draw.rect(pen.surface, INK, area, px(1.2))
+        pen.box(area, None, INK, 0, 1.2)
         if not self.curves:
             pen.text(_("no reading yet"), area.center, SMALL, SOFT, Face.ITALIC, "centre")
 

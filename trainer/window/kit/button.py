@@ -13,10 +13,12 @@ from trainer.window.kit.style import (
     FIELD,
     GO,
     INK,
+    INK_OVER,
     PAPER,
     RULE,
     SHEET,
     STOP,
+    STOP_OVER,
     TARGET,
     TEXT,
     WHITE,
@@ -81,8 +83,8 @@ class Button(Widget):
         over = pen.hover is self
         table: dict[Look, tuple[Colour, Colour, Colour | None]] = {
             "plain": (WIRE_WASH if over else SHEET, self.tint or INK, self.tint or INK),
-            "main": ((52, 72, 90) if over else INK, WHITE, INK),
-            "danger": ((140, 40, 22) if over else STOP, WHITE, STOP),
+            "main": (INK_OVER if over else INK, WHITE, INK),
+            "danger": (STOP_OVER if over else STOP, WHITE, STOP),
             "quiet": (WIRE_WASH if over else SHEET, WIRE, None),
             "on": (INK, WHITE, INK),
         }

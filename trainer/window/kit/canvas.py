@@ -25,7 +25,7 @@ class Canvas(Widget):
         return width, style.px(120)
 
     def key_of(self) -> object:
-        """Equal while the still part looks the same; size and scale are looked after here."""
+        """Equal while the still part looks the same; size, scale and look are looked after here."""
         return None
 
     def paint(self, pen: Pen) -> None:
@@ -36,10 +36,10 @@ class Canvas(Widget):
 
     def draw(self, pen: Pen) -> None:
         """The kept picture, then what moves."""
-        key = (self.rect.size, pen.style.scale, self.key_of())
+        key = (self.rect.size, pen.style.scale, pen.style.look.name, self.key_of())
         if key != self._painted or self._picture is None:
             self._picture = pygame.Surface(self.rect.size)
-            self._picture.fill(self.ground)
+            self._picture.fill(pen.style.seen(self.ground))
             self.paint(Pen(self._picture, pen.style, pen.sprites))
             self._painted = key
         pen.surface.blit(self._picture, self.rect)

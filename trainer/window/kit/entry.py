@@ -8,7 +8,21 @@ from typing import TYPE_CHECKING
 import pygame
 
 from trainer.window.kit.glyphs import Face
-from trainer.window.kit.style import FAINT, FIELD, INK, PAPER, RULE, SOFT, STOP, TARGET, WHITE, WIRE, WIRE_WASH, Style
+from trainer.window.kit.style import (
+    FAINT,
+    FIELD,
+    INK,
+    PAPER,
+    PICKED,
+    RULE,
+    SOFT,
+    STOP,
+    TARGET,
+    WHITE,
+    WIRE,
+    WIRE_WASH,
+    Style,
+)
 from trainer.window.kit.widget import Size, Value, Widget
 
 if TYPE_CHECKING:
@@ -110,7 +124,7 @@ class Entry(Widget):
                 low, high = sorted((self.caret, self.mark))
                 x0 = left + glyphs.width(self.text[:low], Face.REGULAR, px)
                 x1 = left + glyphs.width(self.text[:high], Face.REGULAR, px)
-                pen.fill(pygame.Rect(x0, area.top, x1 - x0, area.height), (190, 205, 230))
+                pen.fill(pygame.Rect(x0, area.top, x1 - x0, area.height), PICKED)
             pen.text(self.text or self.empty, (left, area.centery), SIZE, INK if self.text else FAINT)
             if pen.calm or pen.now % 1.0 < 0.6:
                 pen.fill(pygame.Rect(left + at, area.top + 2, pen.style.px(1), area.height - 4), INK)

@@ -64,6 +64,7 @@ class Pen:
         self.surface = surface
         self.style = style
         self.sprites = sprites
+        self._seen = style.seen
         self.now = 0.0
         """Wall time since the window opened [s]: for blinking only."""
         self.calm = False
@@ -75,14 +76,14 @@ class Pen:
 
     def fill(self, rect: pygame.Rect, colour: Colour) -> None:
         """A plain area."""
-        self.surface.fill(colour, rect)
+        self.surface.fill(self._seen(colour), rect)
 
     def wash(self, rect: pygame.Rect, colour: Colour, alpha: int) -> None:
         """A see-through area."""
         area = rect.clip(self.surface.get_clip())
         if area.width > 0 and area.height > 0:
             veil = pygame.Surface(area.size, pygame.SRCALPHA)
-            veil.fill((*colour, alpha))
+            veil.fill((*self._seen(colour), alpha))
             self.surface.blit(veil, area)
 
     def box(
@@ -96,6 +97,7 @@ class Pen:
         """A box with smooth rounded corners; `radius` and `line` in logical px."""
         if rect.width <= 0 or rect.height <= 0:
             return
+        fill, edge = fill and self._seen(fill), edge and self._seen(edge)
         corner, thick = self.style.px(radius) if radius > 0 else 0, self.style.px(line)
         if corner == 0:
             if fill is not None:
@@ -112,7 +114,7 @@ class Pen:
             if edge is not None:
                 pygame.draw.rect(large, edge, area, thick * times, corner * times)
 
-        ground = edge if edge is not None else (fill if fill is not None else INK)
+        ground = edge if edge is not None else (fill if fill is not None else self._seen(INK))
         self.surface.blit(self.sprites.get(key, rect.size, ground, paint), rect)
 
     def ring_round(self, rect: pygame.Rect) -> None:
@@ -131,7 +133,7 @@ class Pen:
     ) -> pygame.Rect:
         """One line; `at` is the middle of its height, and left, centre or right of its width."""
         run = self.style.glyphs.run(
-            text, face, self.style.px(size), colour, round(spacing * self.style.scale) if spacing else 0
+            text, face, self.style.px(size), self._seen(colour), round(spacing * self.style.scale) if spacing else 0
         )
         x, y = round(at[0]), round(at[1] - run.get_height() / 2)
         if anchor == "centre":
@@ -177,7 +179,7 @@ class Pen:
 
     def line(self, start: Point, end: Point, colour: Colour = INK, width: float = 1.0) -> None:
         """A straight line; level and plumb lines are crisp, others smooth. `width` in logical px."""
-        thick = self.style.px(width)
+        thick, colour = self.style.px(width), self._seen(colour)
         if round(start[0]) == round(end[0]) or round(start[1]) == round(end[1]):
             pygame.draw.line(self.surface, colour, _whole(start), _whole(end), thick)
         else:
@@ -185,7 +187,7 @@ class Pen:
 
     def lines(self, points: Sequence[Point], colour: Colour = INK, width: float = 1.0) -> None:
         """A smooth line through points."""
-        thick = self.style.px(width)
+        thick, colour = self.style.px(width), self._seen(colour)
         if len(points) < 2:
             return
         if thick > 1:
@@ -220,6 +222,7 @@ class Pen:
 
     def shape(self, points: Sequence[Point], fill: Colour | None, edge: Colour | None, width: float = 1.0) -> None:
         """A closed shape with smooth edges."""
+        fill, edge = fill and self._seen(fill), edge and self._seen(edge)
         if fill is not None:
             pygame.draw.polygon(self.surface, fill, points)
             pygame.draw.aalines(self.surface, fill, True, points)
@@ -231,7 +234,7 @@ class Pen:
 
     def dot(self, centre: Point, radius: float, fill: Colour | None, edge: Colour | None = None) -> None:
         """A smooth disc or ring; `radius` in logical px."""
-        reach = self.style.px(radius)
+        fill, edge, reach = fill and self._seen(fill), edge and self._seen(edge), self.style.px(radius)
         if fill is not None:
             pygame.draw.aacircle(self.surface, fill, centre, reach)
         if edge is not None:

@@ -11,7 +11,7 @@ import pygame
 from trainer.window.kit.dialog import Dialog
 from trainer.window.kit.glyphs import Glyphs
 from trainer.window.kit.pen import Pen, Sprites
-from trainer.window.kit.style import PAPER, Style
+from trainer.window.kit.style import PAPER, Look, Style
 from trainer.window.kit.toast import Bubble, Toasts
 from trainer.window.kit.widget import Widget
 
@@ -121,9 +121,16 @@ class Root:
         """A new window size or scale."""
         self.screen = pygame.Rect((0, 0), size)
         if scale is not None and scale != self.style.scale:
-            self.style = Style(self.style.glyphs, scale)
+            self.style = Style(self.style.glyphs, scale, self.style.look)
         for layer in self.layers:
             layer.top.needs_layout = True
+
+    def dress(self, look: Look) -> None:
+        """Draw in another look from now on."""
+        if look.name != self.style.look.name:
+            self.style = Style(self.style.glyphs, self.style.scale, look)
+            self.sprites = Sprites()
+            self.resize(self.screen.size)
 
     def lay_out(self) -> None:
         """Give every widget of stale layers its place."""
@@ -158,7 +165,7 @@ class Root:
         pen = Pen(surface, self.style, self.sprites)
         pen.now, pen.calm, pen.ring = self.now, self.calm, self.focus_shows
         pen.hover, pen.focus = self._hover, self.focus
-        surface.fill(PAPER)
+        surface.fill(self.style.seen(PAPER))
         for layer in self.layers:
             layer.top.draw(pen)
         self.toasts.draw(pen, self.screen)

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Final
+from collections.abc import Mapping
+from types import MappingProxyType
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 if TYPE_CHECKING:
     from trainer.window.kit.glyphs import Face, Glyphs
@@ -34,6 +36,13 @@ WIRE: Final[Colour] = (52, 83, 138)
 WIRE_WASH: Final[Colour] = (228, 234, 244)
 BODY: Final[Colour] = (241, 217, 168)
 SHADE: Final[Colour] = (34, 48, 60)
+INK_OVER: Final[Colour] = (52, 72, 90)
+"""The ground of a filled button under the mouse."""
+STOP_OVER: Final[Colour] = (140, 40, 22)
+PICKED: Final[Colour] = (190, 205, 230)
+"""Letters that are selected."""
+LIT: Final[Colour] = (244, 178, 60)
+"""The glass of a lamp that burns."""
 
 SMALL: Final = 12.0
 TEXT: Final = 14.0
@@ -43,12 +52,24 @@ TARGET: Final = 32.0
 """Least height of anything that can be pressed [logical px]."""
 
 
-class Style:
-    """Turns logical pixels into screen pixels and measures text; one per root, replaced when the scale changes."""
+class Look(NamedTuple):
+    """Other colours in the place of those above, wherever something is drawn; a colour that isn't named stays."""
 
-    def __init__(self, glyphs: Glyphs, scale: float = 1.0) -> None:
+    name: str
+    colours: Mapping[Colour, Colour]
+
+
+ORDINARY: Final = Look("ordinary, ordinary", MappingProxyType({}))
+
+
+class Style:
+    """Turns logical pixels into screen pixels and measures text; one per root, replaced when scale or look change."""
+
+    def __init__(self, glyphs: Glyphs, scale: float = 1.0, look: Look = ORDINARY) -> None:
         self.glyphs = glyphs
         self.scale = scale
+        self.look = look
+        self._shown = look.colours
         self.passes = 0
         """Number of the layout pass: widgets keep a measured size for one pass."""
 
@@ -57,6 +78,10 @@ class Style:
         if logical <= 0:
             return round(logical * self.scale)
         return max(1, round(logical * self.scale))
+
+    def seen(self, colour: Colour) -> Colour:
+        """The colour as it is drawn in this look."""
+        return self._shown.get(colour, colour)
 
     def width(self, text: str, size: float, face: Face) -> int:
         """Width of a line of text [px]."""

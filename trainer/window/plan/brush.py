@@ -20,16 +20,25 @@ Point = tuple[float, float]
 class Brush:
     """Draws on one enlarged picture."""
 
-    def __init__(self, surface: pygame.Surface, unit: float, place: Callable[[Point], Point]) -> None:
-        """`unit` is one logical px on the picture; `place` finds a point of the plan [m] on it."""
+    def __init__(
+        self,
+        surface: pygame.Surface,
+        unit: float,
+        place: Callable[[Point], Point],
+        seen: Callable[[Colour], Colour],
+    ) -> None:
+        """`unit` is one logical px on the picture; `place` finds a point of the plan [m] on it; `seen` is the
+        look's way with colours."""
+        self._seen = seen
         self.surface = surface
         self.unit = unit
         self.place = place
 
     def bar(self, points: list[Point], fill: Colour, edge: Colour | None, line: float = 1.8) -> None:
         """A filled shape with round corners to its outline."""
-        pygame.draw.polygon(self.surface, fill, points)
+        pygame.draw.polygon(self.surface, self._seen(fill), points)
         if edge is not None:
+            edge = self._seen(edge)
             width = max(round(line * self.unit), 1)
             pygame.draw.lines(self.surface, edge, True, points, width)
             for point in points:
@@ -40,13 +49,13 @@ class Brush:
         length = math.hypot(b[0] - a[0], b[1] - a[1]) or 1.0
         nx, ny = -(b[1] - a[1]) / length * line * self.unit / 2, (b[0] - a[0]) / length * line * self.unit / 2
         corners = [(a[0] + nx, a[1] + ny), (b[0] + nx, b[1] + ny), (b[0] - nx, b[1] - ny), (a[0] - nx, a[1] - ny)]
-        pygame.draw.polygon(self.surface, colour, corners)
+        pygame.draw.polygon(self.surface, self._seen(colour), corners)
 
     def dot(self, at: Point, radius: float, fill: Colour, edge: Colour | None = None) -> None:
         """A disc, with a rim if `edge` is given."""
-        pygame.draw.circle(self.surface, edge or fill, at, radius * self.unit)
+        pygame.draw.circle(self.surface, self._seen(edge or fill), at, radius * self.unit)
         if edge is not None:
-            pygame.draw.circle(self.surface, fill, at, (radius - 1.5) * self.unit)
+            pygame.draw.circle(self.surface, self._seen(fill), at, (radius - 1.5) * self.unit)
 
 
 def between(a: Point, b: Point, part: float) -> Point:

@@ -69,7 +69,7 @@ def _title_block(pen: Pen, port: Viewport) -> None:
     top = port.area.top + px(10) if port.outwards else port.area.bottom - high - px(10)
     box = pygame.Rect(port.area.right - wide - px(10), top, wide, high)
     pen.fill(box, SHEET)
-    pygame.draw.rect(pen.surface, INK, box, px(1.5))
+    pen.box(box, None, INK, 0, 1.5)
     pen.line((box.left, box.top + px(27)), (box.right - 1, box.top + px(27)), INK, 1.5)
     pen.text(_("PLAN · lengths in metres"), (box.left + px(10), box.top + px(14)), 11, INK)
     _scale_bar(pen, port, box)
@@ -85,7 +85,7 @@ def _weather(pen: Pen, port: Viewport, weather: WeatherView) -> None:
     top = port.area.top + px(10) if port.outwards else port.area.bottom - high - px(10)
     box = pygame.Rect(port.area.left + px(10), top, px(WEATHER_WIDE), high)
     pen.fill(box, SHEET)
-    pygame.draw.rect(pen.surface, INK, box, px(1.5))
+    pen.box(box, None, INK, 0, 1.5)
     for n, line in enumerate(lines):
         row = pygame.Rect(box.left + px(8), box.top + px(6) + px(WEATHER_LINE) * n, box.width - px(16), px(15))
         pen.text_in(line, row, 11, WIRE if n == 0 and weather.mean_m_s > 0.0 else INK)
@@ -98,7 +98,7 @@ def _scale_bar(pen: Pen, port: Viewport, box: pygame.Rect) -> None:
     if bar:
         x, y = box.right - px(10) - bar, box.top + px(17)
         pen.fill(pygame.Rect(x, y, bar // 2, px(4)), INK)
-        pygame.draw.rect(pen.surface, INK, pygame.Rect(x, y, bar, px(4)), 1)
+        pen.box(pygame.Rect(x, y, bar, px(4)), None, INK, 0, 1)
         pen.text(f"{length:g} m", (box.right - px(10), box.top + px(9)), 10, SOFT, anchor="right")
 
 

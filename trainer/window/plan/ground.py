@@ -81,7 +81,7 @@ def _post(pen: Pen, port: Viewport, post: tuple[float, float, float, float], hin
     pin, y = port.to_screen(hinge, 0.0)
     pen.line((rect.centerx, y), (pin, y), INK, 3)
     pen.fill(rect, POST)
-    pygame.draw.rect(pen.surface, INK, rect, pen.style.px(1.6))
+    pen.box(rect, None, INK, 0, 1.6)
 
 
 def _grid(pen: Pen, port: Viewport) -> None:
@@ -111,7 +111,7 @@ def _masonry(pen: Pen, port: Viewport, name: str, x: float, y: float, along_x: f
     with pen.clip(rect.inflate(-2, -2)):
         for start in range(rect.left - rect.height, rect.right, step):
             pen.line((start, rect.bottom), (start + rect.height, rect.top), HATCH, 2)
-    pygame.draw.rect(pen.surface, INK, rect, pen.style.px(1.4))
+    pen.box(rect, None, INK, 0, 1.4)
     shown, px = rect.clip(port.area), pen.style.px
     if shown.width > pen.style.width(name, SMALL, Face.REGULAR) + px(8):
         left = x < port.opening_m / 2
@@ -226,7 +226,7 @@ def draw_cabinet(pen: Pen, port: Viewport, view: View) -> pygame.Rect:
     """The cabinet and whether it has a source; answers where it is."""
     rect = port.rect(view.opening_m + CABINET_M[0], CABINET_M[1], CABINET_M[2], CABINET_M[3])
     pen.fill(rect, WHITE)
-    pygame.draw.rect(pen.surface, INK, rect, pen.style.px(1.6))
+    pen.box(rect, None, INK, 0, 1.6)
     pen.line((rect.left, rect.top + pen.style.px(4)), (rect.right - 1, rect.top + pen.style.px(4)), RULE)
     px = pen.style.px
     inside = pen.style.width(_("has power"), 10, Face.REGULAR) < rect.width and rect.height > px(34)

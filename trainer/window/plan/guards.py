@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import pygame
 
-from trainer.window.kit.style import BODY, FAINT, GO, INK, POST, SOFT, STOP, WARN, WHITE, Colour
+from trainer.window.kit.style import BODY, FAINT, GO, INK, LIT, POST, SOFT, STOP, WARN, WHITE, Colour
 from trainer.window.plan.ground import posts_of
 from trainer.window.plan.leaves import slip_text
 from trainer.window.plan.viewport import Viewport
@@ -124,7 +124,7 @@ def draw_lamp(pen: Pen, port: Viewport, view: View) -> None:
     left, foot, along_x, along_y = posts_of(view)[1]
     x, y = port.to_screen(left + along_x / 2, foot + along_y / 2)
     lit = view.lamp_on and (pen.calm or pen.now % 1.0 < 0.5)
-    pen.dot((x, y), 7, (244, 178, 60) if lit else POST, INK)
+    pen.dot((x, y), 7, LIT if lit else POST, INK)
     if view.lamp_on:
         near, far = pen.style.px(10), pen.style.px(15)
         for n in range(8):

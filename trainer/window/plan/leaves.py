@@ -50,13 +50,13 @@ def draw_leaf(pen: Pen, port: Viewport, view: View, leaf: LeafView, edge_pressed
             x, y = port.to_screen(*point)
             return (x - left) * times, (y - top) * times
 
-        brush = Brush(large, times * pen.style.scale, on_picture)
+        brush = Brush(large, times * pen.style.scale, on_picture, pen.style.seen)
         paint_lid(brush, leaf)
         _paint_leaf(brush, port, view, leaf, strip, edge_pressed, edge_fitted)
         paint_drive(brush, leaf)
         brush.dot(on_picture(leaf.hinge_xy_m), 5 if len(leaf.drive_xy_m) > 1 else 2.5, INK)
 
-    pen.surface.blit(pen.sprites.get(key, size, INK, paint, FINE), (left, top))
+    pen.surface.blit(pen.sprites.get(key, size, pen.style.seen(INK), paint, FINE), (left, top))
 
 
 def _paint_leaf(

@@ -126,7 +126,7 @@ class Plan(Canvas):
         self._draw_hand(pen)
         past = view.strip.shown_s
         frame, thick = (INK, 1.5) if past is None else (WARN, 4.0)
-        pygame.draw.rect(pen.surface, frame, self.rect, pen.style.px(thick))
+        pen.box(self.rect, None, frame, 0, thick)
         if past is not None:
             words = _("as it was at {when}").format(when=moment(round(past * SECOND)))
             slip_text(pen, words, (self.rect.centerx, self.rect.top + pen.style.px(17)), WARN, "centre", Face.BOLD)

@@ -128,7 +128,7 @@ class TimeStrip(Canvas):
     def paint(self, pen: Pen) -> None:
         """Rows, curves, marks and the axis."""
         area = pygame.Rect((0, 0), self.rect.size)
-        pygame.draw.rect(pen.surface, INK, area, pen.style.px(1.5))
+        pen.box(area, None, INK, 0, 1.5)
         left, width = self._left(pen.style), self._width(pen.style)
         rows = self._rows(pen.style)
         self._axis(pen, left, width, rows["axis"])

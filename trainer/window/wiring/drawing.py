@@ -115,7 +115,7 @@ class WiringDrawing(Canvas):
             draw_mark(ink, self.layout.spots[self.mark])
         draw_leads(ink, self.rect, self.layout, self.bench, self.view)
         self._name(pen)
-        pygame.draw.rect(pen.surface, INK, self.rect, pen.style.px(1.5))
+        pen.box(self.rect, None, INK, 0, 1.5)
         if pen.focus is self and pen.ring:
             pen.ring_round(self.rect.inflate(-pen.style.px(8), -pen.style.px(8)))
 

@@ -53,13 +53,7 @@ class Ink:
     ) -> None:
         """A box."""
         rect = self.rect(area)
-        if radius > 0:
-            self.pen.box(rect, fill, edge, radius * self.zoom, self.thick(line))
-            return
-        if fill is not None:
-            self.pen.surface.fill(fill, rect)
-        if edge is not None:
-            pygame.draw.rect(self.pen.surface, edge, rect, self.pen.style.px(self.thick(line)))
+        self.pen.box(rect, fill, edge, radius * self.zoom if radius > 0 else 0.0, self.thick(line))
 
     def line(self, a: Point, b: Point, colour: Colour = INK, width: float = 1.2) -> None:
         """A straight line."""
@@ -75,7 +69,7 @@ class Ink:
             for corner in pixels[1:-1]:
                 square = pygame.Rect(0, 0, thick, thick)
                 square.center = (round(corner[0]), round(corner[1]))
-                self.pen.surface.fill(colour, square)
+                self.pen.fill(square, colour)
 
     def dashes(self, a: Point, b: Point, colour: Colour, width: float, on: float, off: float) -> None:
         """A dashed line."""
