@@ -291,3 +291,11 @@ def test_which_guard_sends_it_back(ready, guard: str, reaction: str, closing: bo
     assert (moved > 20) is goes_back
     assert ready.controller.panel().travel == (None, None)
     assert ready.message.startswith("learning ended early")
+
+
+def test_a_contact_that_keeps_the_gate_open_keeps_it_from_closing_and_not_from_learning(ready) -> None:
+    """Whoever learns stands beside it; what is asked for by the clock is a place, and learning ends at none."""
+    ready.press("timer contact")
+    ready.run(0.1)
+    assert ready.ask("learn") == "done: learn"
+    ready.until_state("travel learning")

@@ -268,3 +268,49 @@ def test_what_stands_just_beside_a_contradiction_is_allowed(stands) -> None:
 def test_the_nearest_sheet_that_cannot_stand_says_why(wrong, why: str) -> None:
     """One step beyond what may be written."""
     assert why in contradiction(defaults() | wrong)
+
+
+@pytest.mark.parametrize(
+    ("end", "name"),
+    [
+        ({"leaf delay, opening": 15.0, "leaf delay, closing": 15.0, "run-time limit": 60.0}, "leaf delay, opening"),
+        ({"leaf delay, closing": 15.0, "run-time limit": 60.0}, "leaf delay, closing"),
+        ({"leaf delay, opening": 10.0}, "leaf delay, closing"),
+        ({"slow zone before stop": 5.0}, "slow zone before stop"),
+        ({"slow speed": 20.0}, "slow speed"),
+        ({"motor effort, opening": 100.0}, "motor effort, opening"),
+        ({"motor effort, closing": 100.0}, "motor effort, closing"),
+        ({"obstacle margin": 80.0}, "obstacle margin"),
+        ({"obstacle retries": 5.0, **ON}, "obstacle retries"),
+        ({"auto-close after a passage": 60.0}, "auto-close after a passage"),
+        ({**BY_TIME, "slow speed": 30.0}, "slow speed"),
+        ({"lock pulse": 0.5, "relief push": 1.0, "soft start": 0.3, **LOCK}, "relief push"),
+    ],
+)
+def test_a_warning_does_not_end_beyond_its_bound(end, name: str) -> None:
+    """What looks wrong at its bound looks wrong at the far end of the range too."""
+    wrong = defaults() | end
+    assert contradiction(wrong) == ""
+    assert any(name in each.settings for each in warnings(wrong))
+
+
+@pytest.mark.parametrize("survey", CATALOGUE["stop circuit by the survey"].choices)
+@pytest.mark.parametrize("stop", CATALOGUE["stop circuit"].choices)
+def test_only_a_survey_that_asks_for_a_stop_circuit_does(stop: str, survey: str) -> None:
+    """Every word of both settings."""
+    refused = "needs a stop circuit" in contradiction(
+        defaults() | {"stop circuit": stop, "stop circuit by the survey": survey}
+    )
+    assert refused is (stop == "not fitted" and survey == "needed")
+
+
+@pytest.mark.parametrize("motor", CATALOGUE["motor kind"].choices)
+@pytest.mark.parametrize("auto", ["on", "off"])
+@pytest.mark.parametrize("leaves", CATALOGUE["leaves fitted"].choices)
+@pytest.mark.parametrize("without", [(), ("active edge",), ("inactive edge",), ("active edge", "inactive edge")])
+def test_a_mains_motor_closes_by_itself_only_with_an_edge_on_each_leaf(motor, auto, leaves, without) -> None:
+    """It has no limit of effort, so nothing else would notice a person; a leaf that isn't there needs no edge."""
+    sheet = defaults() | {"motor kind": motor, "auto-close": auto, "leaves fitted": leaves}
+    refused = "edge" in contradiction(sheet | dict.fromkeys(without, "not fitted"))
+    bare = "active edge" in without or ("inactive edge" in without and leaves != "1")
+    assert refused is (motor != "direct current" and auto == "on" and bare)

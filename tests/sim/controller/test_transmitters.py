@@ -255,3 +255,21 @@ def test_a_memory_read_out_and_written_back_is_the_same(gate) -> None:
     assert gate.controller.last_count("one") == 100
     gate.send("one", 1, 100)
     assert gate.controller.panel().heard[-1].verdict == "an old word"
+
+
+@pytest.mark.parametrize(
+    ("ahead", "said"),
+    [
+        (0, "an old word was received and ignored"),
+        (1, "given by transmitter of Ada"),
+        (WINDOW, "given by transmitter of Ada"),
+        (WINDOW + 1, "far ahead of its last word: press again"),
+        (FAR_WINDOW, "far ahead of its last word: press again"),
+        (FAR_WINDOW + 1, "an old word was received and ignored"),
+    ],
+)
+def test_what_is_said_of_a_word(gate, ahead: int, said: str) -> None:
+    """Near, far and beyond: whoever presses is asked to press again only where that can help."""
+    enrolled(gate)
+    gate.send("one", 1, 100 + ahead)
+    assert said in gate.plot()[0]
