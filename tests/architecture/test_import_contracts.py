@@ -61,6 +61,7 @@ PLANTS = [
     ("files-read", "trainer/drills/planted.py", "from ruamel.yaml import YAML"),
     ("pygame", "trainer/reports/planted.py", "import pygame"),
     ("printed-pages", "trainer/window/planted.py", "import matplotlib.pyplot"),
+    ("printed-pages", "trainer/window/planted.py", "from fpdf import FPDF"),
     ("printed-pages", "trainer/grading/planted.py", "from jinja2 import Environment"),
     ("printed-pages", "trainer/grading/planted.py", "from markupsafe import escape"),
     ("command-line", "trainer/drills/planted.py", "import typer"),
@@ -73,6 +74,7 @@ PLANTS = [
     ("search", "trainer/grading/planted.py", "import hypothesis"),
     ("only-for-tests", "sim/controller/planted.py", "from statemachine import StateChart"),
     ("only-for-tests", "sim/bench/planted.py", "import pytest"),
+    ("only-for-tests", "trainer/reports/planted.py", "from pypdf import PdfReader"),
 ]
 
 

@@ -2,9 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from sim.world.history import History
 from trainer.grading.grade import Grade, grade
 from trainer.grading.guide import acceptance_states, guide_steps
+from trainer.grading.measured import measured
+from trainer.grading.practise import practise_next
+from trainer.grading.story import Story
+from trainer.grading.way import way
 from trainer.session.session import Assignment
 from trainer.session.view import DebriefView, Step
 
@@ -22,7 +28,13 @@ class Grader:
 
     def debrief(self, history: History, assignment: Assignment) -> DebriefView:
         """The graded result, for the screen and the report."""
-        return self.graded(history, assignment).debrief()
+        made, story = self.graded(history, assignment), Story(history)
+        return replace(
+            made.debrief(),
+            measured=measured(story),
+            way=way(story, assignment.solution()),
+            practise=practise_next(made.findings),
+        )
 
     def kept(self, history: History, assignment: Assignment) -> dict[str, object]:
         """The graded result with its features, in base types."""

@@ -16,6 +16,14 @@ _ORDER: Final = {"failed": 0, "marginal": 1, "skipped": 2, "passed": 3}
 
 WORDS: Final = {"failed": "failed", "marginal": "marginal", "skipped": "not judged", "passed": "passed"}
 
+WAY_WORDS: Final = {
+    "both": "the same",
+    "left out": "left out",
+    "at another time": "at another time",
+    "besides": "besides",
+}
+"""How an act of the expert's way stands to what was done."""
+
 
 def debrief_html(
     heading: Heading, debrief: DebriefView, curves: Sequence[Curve] = (), strip: StripView | None = None
@@ -30,12 +38,18 @@ def debrief_html(
         "Debrief",
         heading,
         debrief=debrief,
-        findings=sorted(debrief.findings, key=_place),
+        findings=by_weight(debrief.findings),
         counts=_counts(debrief.findings),
         words=WORDS,
+        way_words=WAY_WORDS,
         force_points=points(curves),
         trace=trace,
     )
+
+
+def by_weight(findings: Sequence[FindingView]) -> list[FindingView]:
+    """Findings in the order of attention."""
+    return sorted(findings, key=_place)
 
 
 def _place(finding: FindingView) -> tuple[bool, int]:

@@ -1,4 +1,4 @@
-"""Both reports and their pictures, written to a folder."""
+"""Both reports, the print of the debrief and their pictures, written to a folder."""
 
 from __future__ import annotations
 
@@ -15,6 +15,7 @@ from trainer.reports.page import Heading
 from trainer.session.view import View
 
 DEBRIEF: Final = "debrief.html"
+PRINT: Final = "debrief.pdf"
 RECORD: Final = "commissioning-record.html"
 
 
@@ -24,6 +25,8 @@ class Written:
 
     debrief: Path | None
     """None where nothing was graded."""
+    printed: Path | None
+    """The debrief as PDF; None where nothing was graded."""
     record: Path
     pictures: tuple[Path, ...]
 
@@ -38,13 +41,27 @@ def write_reports(
     """
     folder.mkdir(parents=True, exist_ok=True)
     heading = Heading.of(view, when, who)
-    debrief = None
+    debrief = printed = None
     if view.debrief is not None:
         debrief = folder / DEBRIEF
         debrief.write_text(debrief_html(heading, view.debrief, view.curves, view.strip), encoding="utf-8")
+        printed = write_print(view, folder, when=when, who=who)
     record = folder / RECORD
     record.write_text(commissioning_html(heading, record_of(view, next_visit)), encoding="utf-8")
-    return Written(debrief, record, _pictures(view, folder))
+    return Written(debrief, printed, record, _pictures(view, folder))
+
+
+def write_print(view: View, folder: Path, *, when: str = "", who: str = "") -> Path:
+    """Write the debrief as PDF. Raises ValueError for a session that was not graded, OSError if it can't be done."""
+    # imported here: whoever writes a force plan or a chart of states needs no PDF
+    from trainer.reports.debrief_pdf import debrief_pdf
+
+    if view.debrief is None:
+        raise ValueError("this session was not graded: there is no debrief to print")
+    folder.mkdir(parents=True, exist_ok=True)
+    path = folder / PRINT
+    path.write_bytes(debrief_pdf(Heading.of(view, when, who), view.debrief, view.curves, view.strip))
+    return path
 
 
 def _pictures(view: View, folder: Path) -> tuple[Path, ...]:

@@ -19,6 +19,7 @@ from sim.instruments.toolbag import Toolbag
 from sim.mechanics.yard import Body
 from sim.site import dump_site, site_digest
 from sim.units import from_seconds
+from sim.world.actions import Action
 from sim.world.arrival import Arrival
 from sim.world.lived import Lived, LivedAct
 from sim.world.played_back import PlayedBack
@@ -205,7 +206,13 @@ def _assignment(resolved: Resolved, stem: str, mode: Mode) -> Assignment:
         cautions=job.cautions,
         mode=mode,
         seed=resolved.seed,
+        solution=partial(_expert_acts, resolved),
     )
+
+
+def _expert_acts(resolved: Resolved) -> tuple[Action, ...]:
+    solution = reference_solution(resolved)
+    return () if solution is None else tuple(s.act for s in solution.steps if isinstance(s.act, Action))
 
 
 def _header(resolved: Resolved, stem: str, mode: Mode) -> Header:

@@ -73,6 +73,8 @@ class Assignment:
     cautions: tuple[str, ...]
     mode: Mode
     seed: int
+    solution: Callable[[], tuple[Action, ...]] = tuple
+    """The acts of the job's own solution for this draw; asked when the job has ended, and never before."""
 
 
 class Judge(Protocol):

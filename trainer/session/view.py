@@ -15,6 +15,7 @@ from sim.controller.ports import Panel
 from sim.mechanics import wind
 from sim.mechanics.axes import LeafAxes
 from sim.units import Us
+from trainer.session.lookback import MeasuredView, WayRow
 from trainer.session.tools import ToolsView
 from trainer.session.wiring import WiringView
 
@@ -286,6 +287,11 @@ class DebriefView:
     """(part, got, of)."""
     findings: tuple[FindingView, ...]
     report_path: str
+    measured: tuple[MeasuredView, ...] = ()
+    way: tuple[WayRow, ...] = ()
+    """The expert's way beside what was done; empty for a job without a solution of its own."""
+    practise: str = ""
+    """One thing to practise next."""
 
 
 @dataclass(frozen=True, slots=True)

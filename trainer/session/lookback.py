@@ -1,0 +1,40 @@
+"""What a debrief lists beside its findings: what was measured, and the expert's way beside what was done."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from sim.units import Us
+
+Kind = Literal["both", "left out", "at another time", "besides"]
+
+
+@dataclass(frozen=True, slots=True)
+class MeasuredView:
+    """One measurement and what it showed."""
+
+    line: int
+    """Journal line of the act it came from; 0 when none."""
+    at: Us
+    what: str
+    """Instrument, and where it was."""
+    shown: str
+    """What it showed, with its unit."""
+
+
+@dataclass(frozen=True, slots=True)
+class WayRow:
+    """One act of the expert's way, of what was done, or of both."""
+
+    kind: Kind
+    """`left out`: the expert did it and it was never done; `at another time`: both did it, not in this order;
+    `besides`: done, and not part of the expert's way."""
+    expert: str
+    """The expert's act in words, '' where there is none."""
+    done: str
+    """What was done in words, '' where there is nothing."""
+    line: int = 0
+    """Journal line of what was done."""
+    at: Us | None = None
+    """When it was done."""
