@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from sim.controller import guards
@@ -18,6 +19,7 @@ from sim.mechanics.mounting import Mounting
 from sim.units import LEAVES, Us
 from sim.world.world import World
 from trainer.session.past import weather_at
+from trainer.session.sheet_log import Change, SheetLog, in_words
 from trainer.session.tools import offers_of, tools_view
 from trainer.session.view import (
     BodyView,
@@ -145,28 +147,30 @@ def loop_view(world: World) -> tuple[float, float, float, float] | None:
     return None if isinstance(loop, str) else (loop.x_m, loop.y_m, loop.along_x_m, loop.along_y_m)
 
 
-def setting_views(world: World) -> tuple[SettingView, ...]:
+def setting_views(world: World, log: SheetLog) -> tuple[SettingView, ...]:
     """Every row of the sheet, in the catalogue's order."""
     held = world.settings()
     locked = "" if world.host.on else "the panel is dark: the controller has no power"
     if not locked and world.controller.panel().sealed:
         locked = "the sheet is sealed; unseal it with a reason"
     states = guard_states(world) if world.host.on else {}
+    written = {change.setting for change in log.changes}
     return tuple(
         SettingView(
             name=row.name,
             group=row.group,
-            value=text(held.get(row.name, row.default)),
+            value=in_words(held.get(row.name, row.default)),
             unit=row.unit,
             help=row.help,
             choices=row.choices,
             least=row.least,
             most=row.most,
             step=row.step,
-            default=text(row.default),
+            default=in_words(row.default),
             state=states.get(row.name, ""),
             locked=locked,
             depends_on=depends_on(row.name),
+            found=log.found.get(row.name, "") if row.name in written else "",
         )
         for row in SETTINGS.values()
     )
@@ -219,11 +223,10 @@ def curves(bag: Toolbag) -> tuple[Curve, ...]:
     )
 
 
-def text(value: str | int | float | bool) -> str:
-    """A setting's value for people."""
-    if isinstance(value, bool):
-        return "on" if value else "off"
-    return f"{value:g}" if isinstance(value, float) else str(value)
+def _undo(session: Session) -> Change | None:
+    """The change of the sheet that would be put back next, its time counted from arrival."""
+    change = session.sheet_log.undoable
+    return change and replace(change, at=Us(change.at - session.world.arrived))
 
 
 def view(session: Session) -> View:
@@ -261,7 +264,8 @@ def view(session: Session) -> View:
         cordoned=world.cordoned,
         weather=weather_view(world) if shown is None else weather_at(world, Us(shown + zero)),
         panel=panel,
-        settings=setting_views(world),
+        settings=setting_views(world, session.sheet_log),
+        undo=_undo(session),
         terminals=terminal_views(world),
         gauge=bag.gauge,
         gauge_direction=bag.gauge_direction,

@@ -16,7 +16,7 @@ from typing import Literal, Protocol
 
 from sim.errors import ActionError, Refused
 from sim.instruments.toolbag import Toolbag
-from sim.units import LEAVES, SCAN, SECOND, Us, clock_text, next_on_grid, to_seconds
+from sim.units import SCAN, SECOND, Us, clock_text, next_on_grid, to_seconds
 from sim.world.actions import CATALOGUE, Action, checked
 from sim.world.clock import Phase
 from sim.world.history import Entry, Event, History, Standing
@@ -25,6 +25,8 @@ from sim.world.world import World
 from trainer.session import observe
 from trainer.session.branches import last_before
 from trainer.session.journal import Journal
+from trainer.session.releasing import RELEASING, releasing
+from trainer.session.sheet_log import SheetLog
 from trainer.session.strip import Strip
 from trainer.session.view import DebriefView, Reply, Step, View
 
@@ -50,9 +52,6 @@ REPORT = "debrief.html"
 
 DIGEST_EVERY = 30
 """How many notes of time reached there are to one fingerprint of the whole state."""
-
-RELEASING = frozenset({"jog release", "release", "release transmitter"})
-"""Acts that let go of something; always allowed."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,6 +114,7 @@ class Session:
         self._judge = judge
         self._publish = publish
         self.world = build()
+        self.sheet_log = SheetLog.of(self.world)
         self._strip = Strip(self.world)
         self._paused = False
         self._pace = 1.0
@@ -144,7 +144,7 @@ class Session:
             return Reply(False, str(error))
         self._shown = None
         line = self.journal.act(self.world.now, action.kind, action.arguments)
-        said = self.world.do(action, line.number)
+        said = self.sheet_log.do(self.world, action, line.number)
         self._reply = said
         if self.world.ended:
             self._end()
@@ -260,6 +260,7 @@ class Session:
 
     def _replay(self, until: Us) -> None:
         self.world = self._build()
+        self.sheet_log = SheetLog.of(self.world)
         self._debrief = None
         self._inexact = ""
         self._judged = (-1, (), ())
@@ -267,7 +268,8 @@ class Session:
         for line in self.journal.living():
             if line.kind == "action":
                 self.world.run_to(line.at)
-                self.world.do(checked(str(line.data["do"]), line.data["with"]), line.number)
+                action = checked(str(line.data["do"]), line.data["with"])
+                self.sheet_log.do(self.world, action, line.number)
             elif line.kind == "digest":
                 self.world.run_to(line.at)
                 if line.data["digest"] != self.world.digest() and not self._inexact:
@@ -383,15 +385,6 @@ class Session:
     def last_reply(self) -> str:
         """What came of the last act, or why it was refused."""
         return self._reply
-
-
-def releasing(held: str) -> tuple[str, dict[str, object]]:
-    """The action that lets go of something held, from the words it is held under."""
-    if held.startswith("jog "):
-        return "jog release", {"leaf": next(name for name in LEAVES if held == f"jog {name} leaf")}
-    if held.startswith("transmitter "):
-        return "release transmitter", {"transmitter": held.removeprefix("transmitter ")}
-    return "release", {"control": held}
 
 
 ALL_KINDS = frozenset(CATALOGUE)

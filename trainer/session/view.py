@@ -16,6 +16,7 @@ from sim.mechanics import wind
 from sim.mechanics.axes import LeafAxes
 from sim.units import Us
 from trainer.session.lookback import MeasuredView, WayRow
+from trainer.session.sheet_log import Change
 from trainer.session.tools import ToolsView
 from trainer.session.wiring import WiringView
 
@@ -194,6 +195,8 @@ class SettingView:
     """Why it can't be changed now, else empty."""
     depends_on: tuple[str, ...] = ()
     """Settings that may forbid a value of this one."""
+    found: str = ""
+    """As it stood on arrival, where an act wrote on it since; it may stand there again."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -365,6 +368,8 @@ class View:
     wiring: WiringView = field(default_factory=WiringView)
     """The drawing of the wiring, as one sees it."""
     tools: ToolsView = field(default_factory=ToolsView)
+    undo: Change | None = None
+    """What would be put back on the sheet next, its time since arrival."""
     offers: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     """Names that may be given for each kind of place, and for what each repair is done to."""
 

@@ -12,6 +12,7 @@ from sim.wiring.elements import Resistor
 from sim.world.actions import checked
 from sim.world.world import World
 from trainer.session.observe import setting_views, terminal_views
+from trainer.session.sheet_log import SheetLog
 from trainer.session.tools import offers_of, tools_view
 from trainer.session.wiring import WiringView, wiring_view
 
@@ -107,7 +108,7 @@ def test_the_isolators_inlet_may_be_live_whatever_hands_do(world: World) -> None
 
 def test_a_row_of_the_sheet_says_what_it_is_judged_with(world: World) -> None:
     """Whoever changes one setting sees which others may forbid it; most stand alone."""
-    rows = {row.name: row for row in setting_views(world)}
+    rows = {row.name: row for row in setting_views(world, SheetLog.of(world))}
     assert rows["run speed"].depends_on == ("slow speed",)
     assert set(rows["auto-close"].depends_on) >= {"outer beam", "inner beam"}
     assert rows["soft start"].depends_on == ()

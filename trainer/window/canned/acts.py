@@ -69,8 +69,20 @@ def _set(session: CannedSession, action: Action) -> str:
     name = str(action["setting"])
     if name not in session.settings:
         return f"There is no setting ‘{name}’."
-    session.settings[name] = replace(session.settings[name], value=str(action["value"]))
+    _write(session, {name: str(action["value"])})
     return f"{name}: {action['value']}"
+
+
+def _reset(session: CannedSession, _: Action) -> str:
+    _write(session, {name: row.default for name, row in session.settings.items() if row.default})
+    return "Every setting stands as out of the box."
+
+
+def _write(session: CannedSession, given: dict[str, str]) -> None:
+    before = {name: row.value for name, row in session.settings.items()}
+    for name, value in given.items():
+        session.settings[name] = replace(session.settings[name], value=value)
+    session.sheet_log.wrote(Us(round(session.now * SECOND)), before, before | given)
 
 
 def _press(session: CannedSession, action: Action) -> str:
@@ -259,6 +271,7 @@ def _wait(session: CannedSession, action: Action) -> str:
 
 _DOES: Final[dict[str, Callable[[CannedSession, Action], str]]] = {
     "set": _set,
+    "reset sheet": _reset,
     "press": _press,
     "release": _release,
     "jog press": _jog,

@@ -14,6 +14,7 @@ from sim.controller.ports import GUARD_TERMINALS
 from sim.errors import ActionError
 from sim.units import SECOND, Us
 from sim.world.actions import checked
+from trainer.session.sheet_log import SheetLog
 from trainer.session.tools import ReadingView, UseView
 from trainer.session.view import BodyView, Curve, Reply, StripView, View
 from trainer.session.wiring import WiringView
@@ -58,6 +59,7 @@ class CannedSession:
         self.cordon = False
         self.sealed = False
         self.settings = yard.settings()
+        self.sheet_log = SheetLog({name: row.value for name, row in self.settings.items()})
         self.bodies: dict[str, BodyView] = {}
         self.by_hand: set[str] = set()
         self.unplugged: set[str] = set()

@@ -53,6 +53,7 @@ def view_of(session: CannedSession) -> View:
         weather=WeatherView(wind_m_s=4.0, mean_m_s=4.0, from_deg=20.0),
         panel=_panel(session),
         settings=_settings(session),
+        undo=session.sheet_log.undoable,
         terminals=cabinet.terminals(session.mains, session.powered),
         gauge=session.gauge,
         gauge_direction="closing",
@@ -152,12 +153,14 @@ def _settings(session: CannedSession) -> tuple[SettingView, ...]:
     if not session.powered:
         locked = "the panel is dark: the controller has no power"
     blocked, tripped = set(session.blocked()), session.tripped()
+    written = {change.setting for change in session.sheet_log.changes}
     rows = []
     for row in session.settings.values():
         state = ""
         if row.group == "guards" and row.name != "guard test" and row.value != "not fitted":
             state = "tripped" if row.name in tripped else "broken" if row.name in blocked else "clear"
-        rows.append(replace(row, locked=locked, state=state))
+        found = session.sheet_log.found[row.name] if row.name in written else ""
+        rows.append(replace(row, locked=locked, state=state, found=found))
     return tuple(rows)
 
 

@@ -29,6 +29,10 @@ class Page(Scroll):
     def show(self, view: View) -> None:
         """Take the newest look; called once a frame while the page is open."""
 
+    def undo(self) -> bool:
+        """One step of bookwork back; False where there is none. What was done to the gate is never taken back."""
+        return False
+
     def changed(self, name: str, value: object) -> bool:
         """Whether something looked at differs from the last time."""
         if name in self._seen and self._seen[name] == value:

@@ -2,94 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from typing import TYPE_CHECKING
 
+from trainer.window.folder.edits import Edits
 from trainer.window.folder.page import Page, Section
+from trainer.window.folder.setting_row import SettingRow
 from trainer.window.folder.stillness import message_of
 from trainer.window.folder.transmitters import TransmitterList
 from trainer.window.form import ActionForm
-from trainer.window.kit.boxes import Flow, Row
-from trainer.window.kit.choice import Dropdown
-from trainer.window.kit.entry import NumberEntry
-from trainer.window.kit.label import Heading, Item, Label, Note, Paragraph
-from trainer.window.kit.style import GO, GO_WASH, INK, SMALL, SOFT, STOP, STOP_WASH, WARN, WARN_WASH
+from trainer.window.kit.boxes import Flow
+from trainer.window.kit.label import Heading, Item, Note, Paragraph
+from trainer.window.kit.style import GO, GO_WASH, SMALL, SOFT, STOP, STOP_WASH, WARN, WARN_WASH
 from trainer.window.kit.widget import Widget
 from trainer.window.words import _, action_words, first_upper, moment
 
 if TYPE_CHECKING:
-    from trainer.session.view import SettingView, View
+    from trainer.session.view import View
     from trainer.window.hands import Hands
-
-FIELD_WIDE = 112.0
-SIDE_WIDE = 72.0
-GAP = 6
-SHORT = 13
-"""Letters of a choice that a field has room for; a longer one takes the empty room beside it."""
-
-
-def _is_long(row: SettingView) -> bool:
-    return any(len(choice) > SHORT for choice in row.choices)
-
-
-class SettingRow(Row):
-    """One setting: its name, a field, its unit or how the guard reads now."""
-
-    def __init__(self, row: SettingView, write: Callable[[str, str], None]) -> None:
-        self.setting = row
-        told = first_upper(row.help)
-        if row.least is not None and row.most is not None:
-            told += " " + _("{least:g} to {most:g} {unit}.").format(least=row.least, most=row.most, unit=row.unit)
-        if row.depends_on:
-            told += " " + _("Judged together with {names}.").format(names=", ".join(row.depends_on))
-        self.name = Label(first_upper(row.name), size=13, grow=1.0, help=told)
-        self.field = self._make_field(row, write, told)
-        self.side = Label("", size=SMALL, width=SIDE_WIDE)
-        beside = () if _is_long(row) else (self.side,)
-        super().__init__(self.name, self.field, *beside, gap=GAP, role="setting", label=row.name)
-        self.update(row)
-
-    def _make_field(self, row: SettingView, write: Callable[[str, str], None], told: str) -> Dropdown | NumberEntry:
-        def take(value: str) -> None:
-            write(row.name, value)
-
-        if row.choices:
-            wide = FIELD_WIDE + GAP + SIDE_WIDE if _is_long(row) else FIELD_WIDE
-            return Dropdown(
-                row.name, row.choices, row.value, take, help=told, width=wide, acts=("set",), anchor_right=True
-            )
-        return NumberEntry(
-            row.name,
-            row.value,
-            take,
-            least=row.least,
-            most=row.most,
-            step=row.step or 1.0,
-            unit=row.unit,
-            help=told,
-            width=FIELD_WIDE,
-            acts=("set",),
-        )
-
-    def update(self, row: SettingView) -> None:
-        """Take what stands in the controller now."""
-        self.setting = row
-        field = self.field
-        field.enabled = not row.locked
-        if isinstance(field, Dropdown):
-            field.chosen = row.value
-            field.colour = STOP if row.state in ("tripped", "broken") else INK
-        else:
-            field.show(row.value)
-        self._side(row)
-
-    def _side(self, row: SettingView) -> None:
-        if isinstance(self.field, NumberEntry) and self.field.pending:
-            self.side.show(_("↵ write"), WARN)
-        elif row.state:
-            self.side.show(_(row.state), STOP if row.state in ("tripped", "broken") else GO)
-        else:
-            self.side.show(row.unit, SOFT)
 
 
 class SheetPage(Page):
@@ -103,6 +32,7 @@ class SheetPage(Page):
         self.lock = Note("", WARN, WARN_WASH, sign="⚠")
         self.rows: dict[str, SettingRow] = {}
         self.warnings = Section(self._warnings, gap=3)
+        self.edits = Edits(hands, self.rows.values)
         self.settings = Section(self._settings, gap=3)
         self.learning = Section(self._learning, Heading(_("Travel learning")))
         self.transmitters = TransmitterList(hands)
@@ -117,6 +47,7 @@ class SheetPage(Page):
                 self.note,
                 self.lock,
                 self.warnings,
+                self.edits,
                 self.settings,
                 self.learning,
                 acts,
@@ -144,6 +75,7 @@ class SheetPage(Page):
             shown = self.rows.get(row.name)
             if shown is not None:
                 shown.update(row)
+        self.edits.show(view)
         if self.changed("travel", (panel.travel, panel.learned, view.board_on)):
             self.learning.rebuild()
         if self.changed("seal", panel.sealed):
@@ -151,6 +83,10 @@ class SheetPage(Page):
         if self.changed("log", (panel.log, panel.counted)):
             self.log.rebuild()
         self.transmitters.show(view)
+
+    def undo(self) -> bool:
+        """What is not written is taken back, then the last change is put back."""
+        return self.edits.back()
 
     def _write(self, setting: str, value: str) -> None:
         self.hands.do("set", {"setting": setting, "value": value})

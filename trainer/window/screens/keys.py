@@ -39,6 +39,7 @@ KEYS: Final = (
             ("1 2 3 4", "pace: a quarter, one, four, sixteen"),
             ("F7", "wiring drawing in the place of the yard, and back"),
             ("Ctrl 1 to Ctrl 9", "pages of the folder"),
+            ("Ctrl Z", "on the sheet: take back what is not written, then put back the last change"),
             ("Ctrl K", "all actions by name"),
             ("J, L", "look a second back, a second on; with Shift a tenth, with Ctrl ten"),
             ("K", "while looking back: play what was recorded, or hold it"),

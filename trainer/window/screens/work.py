@@ -221,6 +221,8 @@ class WorkScreen(Column):
             self.show_wiring(not self.wired)
         elif event.key == pygame.K_k and event.mod & pygame.KMOD_CTRL:
             open_palette(self.hands)
+        elif event.key == pygame.K_z and event.mod & pygame.KMOD_CTRL:
+            return self.folder.visible and self.folder.page.undo()
         elif event.key == pygame.K_s and not event.mod & pygame.KMOD_CTRL:
             self._stop()
         elif event.key in (pygame.K_j, pygame.K_l):

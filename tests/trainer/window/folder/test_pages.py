@@ -8,7 +8,7 @@ import pytest
 from sim.world.actions import CATALOGUE
 from trainer.session.view import SettingView
 from trainer.window.folder.folder import PAGES
-from trainer.window.folder.sheet import SettingRow
+from trainer.window.folder.setting_row import SettingRow
 
 PRESENT = {
     "Brief": [
