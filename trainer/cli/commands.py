@@ -266,7 +266,7 @@ def prove(
     seed: SeedOption = 0,
     seconds: Annotated[
         float, typer.Option("--seconds", min=1.0, max=86_400.0, help="No new case is begun after this time.")
-    ] = 150.0,
+    ] = 900.0,
     list_them: Annotated[bool, typer.Option("--list", help="List the properties, and prove nothing.")] = False,
     beyond: Annotated[
         bool, typer.Option("--beyond/--no-beyond", help="Look at every fault beyond what is promised as well.")

@@ -17,10 +17,10 @@ from sim.controller.ports import Controller
 from sim.errors import DataError, nearest_right
 from sim.site import Site
 
-EXAMPLES: Final = 60
-"""Cases played with the focus of each property, by default."""
+EXAMPLES: Final = 16
+"""Cases played with the focus of each property, by default: with the tour some two minutes on two processors."""
 
-ROUND: Final = 12
+ROUND: Final = 8
 """Cases of a focus in one round; every focus has one before any has the next."""
 
 TOUR: Final = "tour of every state"
@@ -44,7 +44,7 @@ class Order:
     examples: int = EXAMPLES
     """Cases for the focus of each property."""
     seed: int = 0
-    seconds: float = 240.0
+    seconds: float = 900.0
     """Wall time after which no new case is begun [s]."""
     workers: int = 2
     bounds: Mapping[str, float] = field(default_factory=dict)
