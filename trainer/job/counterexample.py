@@ -2,19 +2,17 @@
 
 from __future__ import annotations
 
-import io
 from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final
-
-from ruamel.yaml import YAML
 
 from sim.site import Site, dump_site
 from sim.world.arrival import Arrival
 from sim.world.lived import LivedAct
 from sim.world.played_back import NO_EFFECT, Recorded
 from trainer.job.put_out import as_data
+from trainer.job.written import as_yaml
 
 BEFORE_S: Final = 1.5
 """How long before it goes wrong the window opens [s]. Ours."""
@@ -55,9 +53,9 @@ def write_job(folder: Path, site: Site, arrival: Arrival, shown: Shown) -> Path:
     (folder / "sites").mkdir(parents=True, exist_ok=True)
     (folder / "jobs").mkdir(parents=True, exist_ok=True)
     name = f"broken_{shown.id}"
-    (folder / "sites" / f"{name}.yaml").write_text(_yaml(dump_site(site)), encoding="utf-8")
+    (folder / "sites" / f"{name}.yaml").write_text(as_yaml(dump_site(site)), encoding="utf-8")
     job = folder / "jobs" / f"{name}.yaml"
-    job.write_text(_yaml(_job(name, arrival, shown)), encoding="utf-8")
+    job.write_text(as_yaml(_job(name, arrival, shown)), encoding="utf-8")
     return job
 
 
@@ -94,12 +92,3 @@ def _job(name: str, arrival: Arrival, shown: Shown) -> dict[str, Any]:
 
 def _sentences(told: Iterable[tuple[str, str]]) -> str:
     return " ".join(f"{at} {sentence}" for at, sentence in told)
-
-
-def _yaml(data: dict[str, Any]) -> str:
-    written = io.StringIO()
-    yaml = YAML(typ="safe", pure=True)
-    yaml.default_flow_style = False
-    yaml.width = 110
-    yaml.dump(data, written)
-    return written.getvalue()

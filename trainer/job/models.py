@@ -280,9 +280,10 @@ class Job(Frozen):
     questions: Annotated[tuple[Question, ...], Field(strict=False)] = part(
         "predict, then see", OURS, most=20, default=()
     )
-    acceptance: Annotated[tuple[CheckName, ...], Field(strict=False, min_length=1)] = part(
-        "checks that must pass: " + ", ".join(CHECK_NAMES), OURS, most=len(CHECK_NAMES)
+    acceptance: Annotated[tuple[CheckName, ...], Field(strict=False)] = part(
+        "checks that must pass: " + ", ".join(CHECK_NAMES), OURS, most=len(CHECK_NAMES), default=()
     )
+    graded: bool = choice(True, "false for a free yard: nothing is asked, handed over or judged", OURS)
     allowed: Literal["all"] | Annotated[tuple[Name, ...], Field(strict=False)] = part(
         "kinds of action, or all", OURS, default="all"
     )

@@ -43,8 +43,10 @@ def load_job(path: str | Path) -> Job:
 
 
 def job_digest(job: Job) -> str:
-    """SHA-256 of the job with its undrawn site, hexadecimal. Its family only says where it is listed."""
-    told = job.model_dump(mode="json", exclude_unset=False, exclude={"family"})
+    """SHA-256 of the job with its undrawn site, hexadecimal. Its family only says where it is listed, and whether
+    it is graded shows in what it asks for.
+    """
+    told = job.model_dump(mode="json", exclude_unset=False, exclude={"family", "graded"})
     text = json.dumps(told, sort_keys=True, separators=(",", ":"))
     return hashlib.sha256((text + site_digest(job.base_site)).encode()).hexdigest()
 
@@ -75,6 +77,10 @@ def _lists(document: Document, job: Job) -> list[str]:
         for index, value in enumerate(values):
             if value in values[:index]:
                 say((key, index), f"'{value}' stands here twice")
+    if job.graded and not job.acceptance:
+        say(("acceptance",), "nothing is asked for; name a check, or say graded: false for a free yard")
+    if job.acceptance and not job.graded:
+        say(("graded",), "read false; a job with acceptance checks is graded")
     for index, step in enumerate(job.steps):
         if step.check in CHECK_NAMES and step.check not in job.acceptance:
             say(("steps", index, "check"), f"read '{step.check}'; it is not in this job's acceptance")

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import json
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 from functools import partial
 from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
+from shutil import rmtree
 
 from platformdirs import user_data_path
 
@@ -24,9 +25,22 @@ from sim.world.arrival import Arrival
 from sim.world.lived import Lived, LivedAct
 from sim.world.played_back import PlayedBack
 from sim.world.world import World
-from trainer.job import Resolved, job_digest, job_files, load_job, load_named_job, models, reference_solution, resolve
+from trainer.job import (
+    JOB,
+    FreeYard,
+    Resolved,
+    job_digest,
+    job_files,
+    load_job,
+    load_named_job,
+    models,
+    reference_solution,
+    resolve,
+    write_free_yard,
+)
 from trainer.job.put_out import as_recorded
 from trainer.session.branches import living
+from trainer.session.choices import FaultCard, SiteCard, fitting, sites
 from trainer.session.journal import FILE, Header, Journal, read_journal
 from trainer.session.play import Hands
 from trainer.session.session import ALL_KINDS, RESULT, Assignment, Judge, Mode, Session
@@ -34,6 +48,12 @@ from trainer.session.view import View
 
 PHYSICS = "4"
 """Raised whenever the same journal would no longer give the same run."""
+
+FREE = "free-yard"
+"""The name under which free yards are kept; no job's file can be called so."""
+
+ENDS = frozenset({"hand over", "make safe"})
+"""How a job ends; a free yard has none to end."""
 
 VISIBLE = ("name", "setting", "opening_width_m", "opens_towards", "leaves", "walls")
 """What of a site anyone standing in the yard can see; only this goes into a journal's header."""
@@ -89,7 +109,51 @@ class Desk:
 
     def _session(self, resolved: Resolved, stem: str, mode: Mode, journal: Journal) -> Session:
         build = partial(build_world, resolved)
-        return Session(_assignment(resolved, stem, mode), build, journal, self.judge, self.publish)
+        judge, publish = (self.judge, self.publish) if resolved.job.graded else (None, None)
+        return Session(_assignment(resolved, stem, mode), build, journal, judge, publish)
+
+    def start_yard(
+        self, site: str, faults: Sequence[tuple[str, float]] = (), commissioned: bool = True, seed: int = 0
+    ) -> Session:
+        """A free yard on the site in a file, with these faults (name, how grave from 0 to 1): nothing is graded.
+
+        Raises ScenarioError if the site can't be used, DataError for an unknown fault, Refused for one that the gate
+        can't have, CannotLearn where it can't be commissioned; nothing of it is kept then.
+        """
+        folder = self._fresh(FREE)
+        try:
+            file = write_free_yard(folder, FreeYard(Path(site), tuple(faults), commissioned, seed))
+            return self._first(folder, resolve(load_job(file), seed))
+        except BaseException:
+            rmtree(folder, ignore_errors=True)  # it holds nothing yet but what was just written
+            raise
+
+    def _first(self, folder: Path, resolved: Resolved) -> Session:
+        journal = Journal.create(folder, _header(resolved, FREE, "practice"))
+        try:
+            return self._session(resolved, FREE, "practice", journal)
+        except BaseException:
+            journal.close()
+            raise
+
+    def yard_left(self) -> str:
+        """The place of the newest free yard that can be gone on with; empty if there is none."""
+        for attempt in reversed(self._attempts(FREE)):
+            if not _is_ended(attempt):
+                return str(read_journal(attempt).header.visible.get("name", ""))
+        return ""
+
+    def resume_yard(self) -> Session:
+        """Go on in the newest free yard. Raises JournalError if there is none."""
+        return self.resume(FREE)
+
+    def sites(self) -> list[SiteCard]:
+        """Every site that is shipped."""
+        return sites()
+
+    def faults(self, site: str) -> Iterator[FaultCard]:
+        """The faults that the gate of a site can have, one by one. Raises ScenarioError if its file is no good."""
+        return fitting(site)
 
     def resume(self, name: str) -> Session:
         """Go on with the newest unfinished attempt at a job. Raises JournalError if there is none."""
@@ -106,7 +170,8 @@ class Desk:
         journal = Journal.open(attempt)
         try:
             header = journal.header
-            resolved = resolve(load_named_job(header.job), header.seed)
+            own = attempt / JOB  # a free yard has its job beside its journal
+            resolved = resolve(load_job(own) if own.is_file() else load_named_job(header.job), header.seed)
             _same(attempt, header, _header(resolved, header.job, header.mode))
             session = self._session(resolved, header.job, header.mode, journal)
             session.replay()
@@ -202,7 +267,8 @@ def _assignment(resolved: Resolved, stem: str, mode: Mode) -> Assignment:
         acceptance=job.acceptance,
         steps=tuple((step.text, step.check) for step in job.steps),
         questions=tuple((q.question, q.answers) for q in job.questions),
-        allowed=ALL_KINDS if job.allowed == "all" else frozenset(job.allowed),
+        allowed=_allowed(job),
+        graded=job.graded,
         cautions=job.cautions,
         mode=mode,
         seed=resolved.seed,
@@ -213,6 +279,12 @@ def _assignment(resolved: Resolved, stem: str, mode: Mode) -> Assignment:
 def _expert_acts(resolved: Resolved) -> tuple[Action, ...]:
     solution = reference_solution(resolved)
     return () if solution is None else tuple(s.act for s in solution.steps if isinstance(s.act, Action))
+
+
+def _allowed(job: models.Job) -> frozenset[str]:
+    """Kinds of action that may be used in a job."""
+    kinds = ALL_KINDS if job.allowed == "all" else frozenset(job.allowed)
+    return kinds if job.graded else kinds - ENDS
 
 
 def _header(resolved: Resolved, stem: str, mode: Mode) -> Header:

@@ -292,4 +292,5 @@ def view(session: Session) -> View:
         wiring=wiring_view(world),
         tools=tools_view(bag),
         offers=offers_of(world, bag),
+        graded=job.graded,
     )

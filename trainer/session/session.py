@@ -74,6 +74,8 @@ class Assignment:
     seed: int
     solution: Callable[[], tuple[Action, ...]] = tuple
     """The acts of the job's own solution for this draw; asked when the job has ended, and never before."""
+    graded: bool = True
+    """False in a free yard: nothing is asked, handed over or judged."""
 
 
 class Judge(Protocol):

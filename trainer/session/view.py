@@ -372,6 +372,8 @@ class View:
     """What would be put back on the sheet next, its time since arrival."""
     offers: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     """Names that may be given for each kind of place, and for what each repair is done to."""
+    graded: bool = True
+    """False in a free yard: there is no job to hand over, and nothing is judged."""
 
 
 @dataclass(frozen=True, slots=True)
