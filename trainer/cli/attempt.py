@@ -73,9 +73,11 @@ def _opened() -> tuple[App, Desk]:
         raise NoDisplay("There is no display here")
     from trainer.window.app import App
     from trainer.window.preferences import Keeper, own_path
+    from trainer.window.sound.speaker import Speaker
 
+    keeper = Keeper(own_path())
     try:
-        app = App(_NotYet(), warm_up=_load_compiler, fast=True, keeper=Keeper(own_path()))
+        app = App(_NotYet(), warm_up=_load_compiler, fast=True, keeper=keeper, speaker=Speaker())
     except RuntimeError as error:  # what the window's library raises when the display doesn't answer
         raise NoDisplay(f"The display does not answer ({error})") from error
     app.frame(0.0)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final, Literal
 
 from sim.controller import guards
 from sim.controller.ports import GUARD_TERMINALS, Panel
@@ -44,6 +44,8 @@ if TYPE_CHECKING:
 SEEN_M = 0.01
 """Ground that rises less than this under a leaf is not seen [m]. Ours."""
 
+RELAYS: Final[Mapping[int, Literal["", "opening", "closing"]]] = {1: "opening", -1: "closing", 0: ""}
+
 
 def leaf_views(world: World, shown: tuple[float, float] | None = None) -> tuple[LeafView, ...]:
     """Every leaf as it stands, or at the recorded angles `shown` [rad] when the past is looked at."""
@@ -73,6 +75,8 @@ def _leaf(world: World, leaf: int, shown: float | None) -> LeafView:
             for ridge in model.ground
             if ridge.height_m >= SEEN_M
         ),
+        motor_rad_s=plant.motor_speed(leaf) if shown is None else 0.0,
+        relay=RELAYS[world.host.drives.signs[leaf] if shown is None else 0],
     )
 
 

@@ -86,6 +86,10 @@ class LeafView:
     gap: GapView
     ground: tuple[RidgeView, ...] = ()
     """What lies under the leaf, high enough to be seen."""
+    motor_rad_s: float = 0.0
+    """How fast its motor turns [rad/s], as one hears it; positive opens."""
+    relay: Literal["", "opening", "closing"] = ""
+    """The direction relay that the board has pulled in for it; that it clicks can be heard at the cabinet."""
 
     @property
     def axes(self) -> LeafAxes:

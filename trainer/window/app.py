@@ -34,11 +34,13 @@ from trainer.window.preferences import Keeper
 from trainer.window.screens.frontdesk import FrontDesk, Ways
 from trainer.window.screens.trouble import Trouble
 from trainer.window.shipped import assets
+from trainer.window.sound.sounding import Sounding
 from trainer.window.words import _
 
 if TYPE_CHECKING:
     from trainer.window.doors import Desk, JobCard, Mode, WorkSession
     from trainer.window.screens.work import WorkScreen
+    from trainer.window.sound.speaker import Speaker
 
 LEAST: Final = (1280, 800)
 FRAMES_PER_S: Final = 60
@@ -62,10 +64,13 @@ class App:
         pictures: Path | None = None,
         warm_up: Callable[[], None] | None = None,
         fast: bool = False,
+        speaker: Speaker | None = None,
     ) -> None:
         """`fast` shows the time an act took running fast instead of jumping over it.
 
         `keeper` holds what the person chose about the window (none: nothing is kept); a `scale` of text goes before.
+
+        `speaker` plays what is heard; without one there are captions alone.
 
         `warm_up` is called once in the background after the first frame (loading the compiler); `announce`
         prints `ready` when the window has been drawn; F12 writes pictures into `pictures`.
@@ -95,6 +100,7 @@ class App:
         self._warm_up = warm_up
         self._shows_fast = fast
         self._fast: Fast | None = None
+        self.sounding = Sounding(speaker)
         self._from_behind: SimpleQueue[str] = SimpleQueue()
         """What the warm-up has to say; said by the loop."""
         self._debriefed = False
@@ -130,6 +136,7 @@ class App:
     def _first_frame_done(self) -> None:
         if self._announce:
             print("ready", flush=True)
+        self.sounding.open_behind()
         if self._warm_up is not None:
             threading.Thread(target=self._warm, args=(self._warm_up,), name="warm-up", daemon=True).start()
 
@@ -153,10 +160,12 @@ class App:
         if self._fast is None or not self._fast.runs:
             self.session.tick(wall_s)
         view = self.session.observe()
+        captions = self.sounding.hear(view, self.appearance.now)
         if self._fast is not None and not self.root.calm:
             view = self._fast.shown(view, wall_s)
         if self.work is not None:
             self.work.show(view)
+            self.work.captions.hear(captions, self.root.now)
             if view.debrief is not None and not self._debriefed:
                 self._debriefed = True
                 self.show_debrief()
@@ -234,20 +243,9 @@ class App:
             self.guidance.tour()
 
     def _ask_to_finish(self) -> None:
-        """Ending is for good, so it is asked about once."""
-        from trainer.window.kit.dialog import Dialog
-        from trainer.window.kit.label import Note
-        from trainer.window.kit.style import WARN, WARN_WASH
+        from trainer.window.screens.finish import ask_to_finish
 
-        words = _("The attempt ends here and is graded: nothing is handed over, nothing can be added.")
-        told = Note(words, WARN, WARN_WASH)
-        self.root.open_dialog(
-            Dialog(
-                _("Finish as it stands?"),
-                [told],
-                [(_("Finish"), "main", self._finish), (_("Not now"), "plain", lambda: None)],
-            )
-        )
+        ask_to_finish(self.root, self._finish)
 
     def _finish(self) -> None:
         if self.session is not None:
@@ -290,6 +288,7 @@ class App:
     def leave_session(self) -> None:
         """Close the open session, if there is one: it lets go of everything and can be resumed."""
         session, self.session, self.work = self.session, None, None
+        self.sounding.begin()
         if session is not None:
             session.close()
 

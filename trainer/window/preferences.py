@@ -48,6 +48,8 @@ class Preferences:
     contrast: Contrast = "ordinary"
     colours: Colours = "ordinary"
     """`safe`: a set of colours that stays apart for every common way of seeing colours."""
+    captions: bool = True
+    """Whether what can be heard is written as well."""
     toured: bool = False
     """Whether the tour of the yard was shown."""
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from sim.controller.ports import Panel, SheetWarning
 from sim.mechanics.leaf import hinge_gap
@@ -105,9 +105,18 @@ def _leaves(session: CannedSession) -> tuple[LeafView, LeafView]:
                 gap=GapView(0.07, 0.06, 0.05, hinge_gap(0.07, 0.06, 0.05, math.radians(angle)), session.in_gap[leaf]),
                 touching="adult" if pressed else stop,
                 contact_n=138.0 if pressed else 0.0,
+                motor_rad_s=380.0 if _moving(session) else 0.0,
+                relay=_relay(session.wish[leaf], angle),
             )
         )
     return leaves[0], leaves[1]
+
+
+def _relay(wish: float | None, angle: float) -> Literal["", "opening", "closing"]:
+    """The relay that drives a leaf towards where it is wanted."""
+    if wish is None or abs(wish - angle) <= 0.05:
+        return ""
+    return "opening" if wish > angle else "closing"
 
 
 def _panel(session: CannedSession) -> Panel:

@@ -41,6 +41,8 @@ KEYS: Final = (
             ("Ctrl 1 to Ctrl 9", "pages of the folder"),
             ("Ctrl Z", "on the sheet: take back what is not written, then put back the last change"),
             ("Ctrl K", "all actions by name"),
+            ("J and L", "look a second back, a second on; with Shift a tenth, with Ctrl ten"),
+            ("K", "play what was recorded, from the instant shown; stop it"),
             ("J, L", "look a second back, a second on; with Shift a tenth, with Ctrl ten"),
             ("K", "while looking back: play what was recorded, or hold it"),
         ),
@@ -70,7 +72,7 @@ KEYS: Final = (
     (
         "On the time strip",
         (
-            ("Left, Right", "look a second back, a second on; with Shift a tenth, with Ctrl ten"),
+            ("Left, Right", "look back, look on, in the same steps as J and L"),
             ("Home", "to the arrival"),
             ("End or Esc", "back to now"),
         ),

@@ -90,6 +90,7 @@ def _sound(now: Preferences, prefer: Callable[..., Any]) -> list[Widget]:
     return [
         Toggle(_("Sound: motor, lamp, relay and contact are heard"), now.sound, turn),
         _named(_("Volume"), volume),
+        Toggle(_("Captions: what can be heard is written as well"), now.captions, lambda on: prefer(captions=on)),
     ]
 
 

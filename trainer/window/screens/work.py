@@ -21,6 +21,7 @@ from trainer.window.kit.style import STOP, STOP_WASH, Style
 from trainer.window.kit.widget import Widget
 from trainer.window.plan.plan import Plan
 from trainer.window.screens.palette import open_palette
+from trainer.window.sound.captions import CaptionStrip
 from trainer.window.strip.panel import TimePanel
 from trainer.window.topbar import TopBar
 from trainer.window.wiring.pane import WiringPane
@@ -66,6 +67,7 @@ class WorkScreen(Column):
             on_enlarge=lambda: self._enlarge(not self.large),
         )
         self.hero = Column(self.plan, self.wiring, gap=0, grow=1.0)
+        self.captions = CaptionStrip()
         self.time: TimePanel = TimePanel(self.hands)
         self.yard = Column(gap=8, grow=1.0, role="region", label=_("yard"))
         self.middle = Stretched(gap=12, grow=1.0)
@@ -94,7 +96,9 @@ class WorkScreen(Column):
         else:
             self.yard.fill_with([self.alarm, self.hero, self.controls])
         self.middle.fill_with([self.yard, self.folder, *([self.time] if low else [])])
-        body = Column(self.middle, *([] if low else [self.time]), gap=8, pad=(14, 10), grow=1.0)
+        self.time.take(None if low else self.captions)
+        foot = self.captions if low else self.time
+        body = Column(self.middle, foot, gap=2 if low else 8, pad=(14, 3 if low else 10), grow=1.0)
         self.over.lay(Column(self.bar, body, gap=0), self.over.floating)
         self._turn(self.turns.chosen)
 

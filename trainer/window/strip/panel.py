@@ -11,6 +11,7 @@ from trainer.window.kit.choice import RadioRow
 from trainer.window.kit.dialog import Dialog
 from trainer.window.kit.label import Label, Note, Paragraph
 from trainer.window.kit.style import SOFT, WARN, WARN_WASH
+from trainer.window.kit.widget import Widget
 from trainer.window.strip.timestrip import TimeStrip
 from trainer.window.words import _, moment
 
@@ -40,18 +41,15 @@ class TimePanel(Column):
         self.play.visible = self.back.visible = self.go_on.visible = False
         self._plays: tuple[float, float, float] | None = None
         """While the past is played: wall time and instant [s] at the last step, and where it ends [s]."""
-        bar = Row(
-            Label(_("Time"), size=12, colour=SOFT),
-            spans,
-            Spacer(4),
-            self.told,
-            self.play,
-            self.back,
-            self.go_on,
-            gap=10,
-        )
-        super().__init__(bar, self.strip, gap=4, role="region", label=_("time"))
+        name = Label(_("Time"), size=12, colour=SOFT)
+        self.parts: list[Widget] = [name, spans, Spacer(4), self.told, self.play, self.back, self.go_on]
+        self.bar = Row(*self.parts, gap=10)
+        super().__init__(self.bar, self.strip, gap=4, role="region", label=_("time"))
         self.strip.grow = 1.0
+
+    def take(self, captions: Widget | None) -> None:
+        """Show captions of what is heard at the end of the row, or leave the row to the controls alone."""
+        self.bar.fill_with(self.parts if captions is None else [*self.parts, captions])
 
     def show(self, view: View) -> None:
         """Take the newest look."""

@@ -18,7 +18,7 @@ CALLED = {
     **dict.fromkeys(("K_PLUS", "K_KP_PLUS", "K_EQUALS"), "+"),
     **dict.fromkeys(("K_MINUS", "K_KP_MINUS"), "−"),
     **{f"K_{n}": str(n) for n in (1, 2, 3, 4)},
-    **{f"K_{letter}": letter.upper() for letter in "abckprsvxz"},
+    **{f"K_{letter}": letter.upper() for letter in "abcjklprsvxz"},
     **{f"K_F{n}": f"F{n}" for n in (1, 6, 7, 9, 12)},
     "K_9": "Ctrl 9",
     "K_TAB": "Tab",
@@ -111,6 +111,19 @@ def presses_stop(work) -> None:
     assert "stop button" not in work.session.held
 
 
+def looks_back_and_on(work) -> None:
+    work.frame(40, wall_s=0.1)
+    now = work.session.observe().strip.end_s
+    for key, mod, shown in (
+        (pygame.K_j, 0, now - 1.0),
+        (pygame.K_j, pygame.KMOD_SHIFT, now - 1.1),
+        (pygame.K_l, pygame.KMOD_SHIFT, now - 1.0),
+    ):
+        work.hand.key(key, mod=mod)
+        work.frame()
+        assert work.session.observe().strip.shown_s == pytest.approx(shown, abs=0.02)
+
+
 @pytest.mark.parametrize(
     ("keys", "play"),
     [
@@ -121,6 +134,7 @@ def presses_stop(work) -> None:
         ("Ctrl 1 to Ctrl 9", opens_pages),
         ("Ctrl K", lists_all_actions),
         ("S", presses_stop),
+        ("J and L", looks_back_and_on),
     ],
 )
 def test_a_line_of_the_sheet_is_true(work, keys: str, play) -> None:
