@@ -135,3 +135,20 @@ def test_the_way_back_from_an_edge_has_no_soft_start(gate) -> None:
     gate.until(gate.opens)
     back = gate.outputs.active
     assert back.duty / back.slew_per_s == pytest.approx(0.2)
+
+
+def test_once_the_load_is_off_a_stop_stops_at_once(gate) -> None:
+    """Far enough from what it touched the reopening is an opening like any other: the stop waits for nothing."""
+    gate.write({"active edge": "reopen"})
+    closing(gate)
+    gate.trip("active edge")
+    gate.run(0.1)
+    gate.clear("active edge")
+    gate.until(gate.opens)
+    began = gate.positions
+    gate.until(lambda: all(now - was >= 80 for was, now in zip(began, gate.positions, strict=True)))
+    assert gate.state == "opening"
+    gate.trip("stop circuit")
+    gate.run(0.02)
+    assert gate.duties == (0.0, 0.0)
+    assert gate.state in ("stopping", "halted")
