@@ -12,6 +12,7 @@ from typing import Literal
 
 from sim.units import LEAVES, LeafName, Us
 from sim.world.actions import Action, Value
+from sim.world.notebook import Note
 
 EventKind = Literal[
     "power",  # data: mains (bool), battery (bool), board (bool)
@@ -33,7 +34,7 @@ EventKind = Literal[
     "refused",  # data: what, why: the controller refused or could not move
     "weather",  # data: wind_m_s, from_deg, gust_intensity, temperature_c: it changed
     "repair",  # data: verb, what, parts (what was used up, in words): something was mended, or meant to be
-    "note",  # data: text
+    "note",  # data: text, entry (suspected|ruled out, else seen), number (of a note changed), struck
 ]
 
 
@@ -94,6 +95,8 @@ class Standing:
     """Contacts that ask for the gate and stand on the site, by name."""
     leaves: tuple[LeafName, ...] = LEAVES
     """Which leaves hang here."""
+    notes: tuple[Note, ...] = ()
+    """The notebook as it stands, struck lines among them."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -38,4 +38,5 @@ def standing(world: World) -> Standing:
         cordoned=world.cordoned,
         wired=(*world.cabinet.controls, *(("loop detector",) if world.cabinet.loop is not None else ())),
         leaves=leaves,
+        notes=world.notebook.lines,
     )

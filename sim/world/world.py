@@ -32,6 +32,7 @@ from sim.world.host import Host
 from sim.world.limits import Limits
 from sim.world.lived import live
 from sim.world.marks import Marks
+from sim.world.notebook import Notebook
 from sim.world.notices import Notices
 from sim.world.people import People
 from sim.world.standing import standing
@@ -104,6 +105,7 @@ class World(Box):
         self.levels: dict[str, list[tuple[int, int]]] = {"guards": [], "commands": []}
         """(instant [µs], 0 or 1) where any guard was tripped, any control pressed; changes only."""
         self.survey: dict[str, str] = {}
+        self.notebook = Notebook()
         self.held: dict[str, Callable[[], None]] = {}
         """What is held pressed, in words, and how it is let go."""
         self.bag: Bag = bag(self) if bag is not None else NoBag()
@@ -131,6 +133,7 @@ class World(Box):
         """The clock that people see starts now; what happened before is forgotten."""
         self.events.clear()
         self.entries.clear()
+        self.notebook = Notebook()
         self.notices.forget()
         self.arrived = Us(self.now)
         self.faults.look()

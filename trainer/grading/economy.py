@@ -44,7 +44,10 @@ def _idle_learning(story: Story) -> list[Deed]:
     return found
 
 
-LOOKING = ("read meter", "lift probes", "read instrument", "lift instrument", "repeat this reading", "wait", "note")
+LOOKING = (
+    *("read meter", "lift probes", "read instrument", "lift instrument", "repeat this reading"),
+    *("wait", "note", "change note", "strike note"),
+)
 """Acts that leave the gate as it is: probes put where they just were tell nothing new after them."""
 
 

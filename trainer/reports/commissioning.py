@@ -7,7 +7,8 @@ from itertools import groupby
 from typing import Final
 
 from sim.controller.ports import Panel
-from sim.units import Us, clock_text
+from sim.units import clock_text
+from sim.world.notebook import Note
 from trainer.reports.force_record import points
 from trainer.reports.page import Heading, page
 from trainer.session.view import Curve, HazardRow, SettingView, View
@@ -49,7 +50,7 @@ class CommissioningRecord:
     """How often it moved, met something and was stopped by a guard, in words."""
     learned: str
     """At what temperature the load was learned, in words."""
-    notes: tuple[tuple[Us, str], ...]
+    notes: tuple[Note, ...]
     next_visit: str
 
 

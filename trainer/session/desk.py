@@ -276,6 +276,11 @@ def _assignment(resolved: Resolved, stem: str, mode: Mode) -> Assignment:
     )
 
 
+def with_bookwork(allowed: frozenset[str]) -> frozenset[str]:
+    """Whoever may write in the notebook may also put right what stands there."""
+    return allowed | {"change note", "strike note"} if "note" in allowed else allowed
+
+
 def _expert_acts(resolved: Resolved) -> tuple[Action, ...]:
     solution = reference_solution(resolved)
     return () if solution is None else tuple(s.act for s in solution.steps if isinstance(s.act, Action))
@@ -283,7 +288,7 @@ def _expert_acts(resolved: Resolved) -> tuple[Action, ...]:
 
 def _allowed(job: models.Job) -> frozenset[str]:
     """Kinds of action that may be used in a job."""
-    kinds = ALL_KINDS if job.allowed == "all" else frozenset(job.allowed)
+    kinds = ALL_KINDS if job.allowed == "all" else with_bookwork(frozenset(job.allowed))
     return kinds if job.graded else kinds - ENDS
 
 

@@ -276,7 +276,7 @@ def view(session: Session) -> View:
         curves=curves(bag),
         survey=hazard_rows(world),
         user_group=world.user_group,
-        notes=tuple((Us(e.at - zero), str(e.data["text"])) for e in world.events if e.kind == "note"),
+        notes=world.notebook.lines,
         steps=steps,
         questions=tuple((q, options, answers.get(q, "")) for q, options in job.questions),
         acceptance=acceptance,

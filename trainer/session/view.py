@@ -15,6 +15,7 @@ from sim.controller.ports import Panel
 from sim.mechanics import wind
 from sim.mechanics.axes import LeafAxes
 from sim.units import Us
+from sim.world.notebook import Note
 from trainer.session.lookback import MeasuredView, WayRow
 from trainer.session.sheet_log import Change
 from trainer.session.tools import ToolsView
@@ -342,7 +343,8 @@ class View:
     curves: tuple[Curve, ...]
     survey: tuple[HazardRow, ...]
     user_group: str
-    notes: tuple[tuple[Us, str], ...]
+    notes: tuple[Note, ...]
+    """The notebook, in the order in which its lines were begun."""
     steps: tuple[Step, ...]
     questions: tuple[tuple[str, tuple[str, ...], str], ...]
     """Open predictions: (question, possible answers, answer given or '')."""

@@ -25,6 +25,8 @@ ACTIONS: Final[Mapping[str, str]] = {
     "state user group": "Write it down",
     "survey hazard": "Write it down",
     "note": "Write",
+    "change note": "Write it anew",
+    "strike note": "Strike out",
     "predict": "Say what you expect",
     "cordon": "Put up barriers",
     "remove cordon": "Take barriers away",

@@ -4,6 +4,10 @@ from __future__ import annotations
 
 from sim.world.catalogue.entry import kind
 from sim.world.kinds import Argument, Kind
+from sim.world.notebook import WRITTEN
+
+TEXT = Argument("text", str, "what you saw, suspect, ruled out")
+NUMBER = Argument("number", int, "which note, counted from the first", least=1, most=9999)
 
 ENTRIES: tuple[Kind, ...] = (
     kind(
@@ -26,8 +30,19 @@ ENTRIES: tuple[Kind, ...] = (
         "record",
         "Write in the notebook.",
         15,
-        Argument("text", str, "what you saw, suspect, ruled out"),
+        TEXT,
+        Argument("entry", str, "what it is", choices=WRITTEN, default="seen"),
     ),
+    kind(
+        "change note",
+        "record",
+        "Put a note right, with other words or as another kind; one that was struck out counts again.",
+        15,
+        NUMBER,
+        TEXT,
+        Argument("entry", str, "what it is", choices=WRITTEN),
+    ),
+    kind("strike note", "record", "Strike a note out; it stays readable.", 5, NUMBER),
     kind(
         "predict",
         "record",

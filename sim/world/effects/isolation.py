@@ -10,6 +10,7 @@ from sim.units import Us
 from sim.world.actions import Action
 from sim.world.effects.effect import Effect
 from sim.world.effects.instruments import read_once
+from sim.world.effects.record import since_arrival
 
 if TYPE_CHECKING:
     from sim.world.world import World
@@ -103,6 +104,7 @@ def _prove_dead(world: World, action: Action) -> str:
         return "NOT dead: " + "; ".join(live) + "."
     text = f"proved dead, {action['where']}: tester proved, {len(there)} pairs tested, tester proved again"
     world.tell("note", text, text=text)
+    world.notebook.add(since_arrival(world), text)
     return text[0].upper() + text[1:] + "."
 
 
@@ -114,6 +116,7 @@ def _read_panel(world: World, action: Action) -> str:
     text = f"panel: {said}. Log: {log or 'nothing'}"
     text += "".join(f". {each[:1].upper()}{each[1:]}" for each in (panel.learned, panel.counted) if each)
     world.tell("note", text, text=text)
+    world.notebook.add(since_arrival(world), text)
     return text
 
 

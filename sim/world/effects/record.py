@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, cast
 
 from sim.errors import Refused
+from sim.units import Us
 from sim.world.actions import Action
 from sim.world.effects.effect import Effect
+from sim.world.notebook import Written
 
 if TYPE_CHECKING:
     from sim.world.world import World
@@ -29,13 +31,41 @@ def _group(world: World, action: Action) -> str:
 
 
 def _note(world: World, action: Action) -> str:
-    world.tell("note", str(action["text"]), text=str(action["text"]))
+    text, entry = str(action["text"]), cast(Written, action["entry"])
+    # What was seen is told as notes always were: an older journal's replay must come out the same.
+    world.tell("note", text, text=text, **({} if entry == "seen" else {"entry": entry}))
+    world.notebook.add(since_arrival(world), text, entry)
     return "Written down."
+
+
+def _change_note(world: World, action: Action) -> str:
+    number, text, entry = int(action["number"]), str(action["text"]), cast(Written, action["entry"])
+    world.notebook.rewrite(number, since_arrival(world), text, entry)
+    world.tell("note", f"note {number} written anew: {text}", text=text, entry=entry, number=number)
+    return "Written anew."
+
+
+def _strike_note(world: World, action: Action) -> str:
+    number = int(action["number"])
+    text = world.notebook.by_hand(number).text
+    world.notebook.strike(number, since_arrival(world))
+    world.tell("note", f"note {number} struck out: {text}", text=text, number=number, struck=True)
+    return "Struck out; it stays readable."
+
+
+def _note_there(world: World, action: Action) -> None:
+    world.notebook.by_hand(int(action["number"]))
+
+
+def since_arrival(world: World) -> Us:
+    """Now, as people's watches count it [µs since arrival]."""
+    return Us(world.now - world.arrived)
 
 
 def _predict(world: World, action: Action) -> str:
     text = f"expected: {action['question']}: {action['answer']}"
     world.tell("note", text, text=text, question=str(action["question"]), answer=str(action["answer"]))
+    world.notebook.add(since_arrival(world), text)
     return "Noted. Now see."
 
 
@@ -66,6 +96,8 @@ EFFECTS = {
     "survey hazard": Effect(_hazard, _hazard_ready),
     "state user group": Effect(_group),
     "note": Effect(_note),
+    "change note": Effect(_change_note, _note_there),
+    "strike note": Effect(_strike_note, _note_there),
     "predict": Effect(_predict),
     "cordon": Effect(_cordon),
     "remove cordon": Effect(_uncordon),

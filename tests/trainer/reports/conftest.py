@@ -10,6 +10,7 @@ import pytest
 from sim.controller.ports import Panel
 from sim.mechanics.mounting import Mounting
 from sim.units import SECOND, Us
+from sim.world.notebook import Note
 from trainer.session.view import (
     Curve,
     DebriefView,
@@ -151,7 +152,8 @@ def view(debrief: DebriefView) -> View:
             HazardRow("meeting edge of the leaves", "active edge and inactive edge", ()),
             HazardRow("gap at the hinge", "", ()),
         ),
-        user_group="anyone", notes=((Us(300_000_000), "inactive leaf turns the wrong way"),), steps=(), questions=(),
+        user_group="anyone", notes=(Note(Us(300_000_000), "inactive leaf turns the wrong way", "seen", 1),),
+        steps=(), questions=(),
         acceptance=(("travel learned", "passed"), ("closing force measured", "stale"), ("user shown", "not yet")),
         transmitters=(), strip=strip(), held=(), busy="", last_reply="", alarms=(), finished=True, debrief=debrief,
     )  # fmt: skip

@@ -47,7 +47,7 @@ def test_an_accepted_act_is_on_disk_before_the_answer(begun: Session) -> None:
     reply = begun.do("note", {"text": "hinges look sound"})
     lines = {line.number: line for line in read_journal(begun.journal.folder).lines}
     assert lines[reply.line].data["do"] == "note"
-    assert lines[reply.line].data["with"] == {"text": "hinges look sound"}
+    assert lines[reply.line].data["with"] == {"text": "hinges look sound", "entry": "seen"}
 
 
 def test_what_is_refused_is_not_in_the_journal(begun: Session) -> None:

@@ -40,7 +40,7 @@ def _not_noted(story: Story) -> list[Breach]:
     found = []
     for deed in story.done("bridge"):
         guard = deed.of("guard")
-        notes = [d.of("text").lower() for d in story.done("note") if d.number > deed.number]
+        notes = [d.of("text").lower() for d in story.done("note", "change note") if d.number > deed.number]
         if not any(word in note for note in notes for word in (*MENTIONS, guard)):
             found.append(breach(f"A link lay across the {guard} and the notebook does not say so.", deed.cite))
     return found

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, cast
 
 from sim.units import SECOND, Us
 from sim.world.actions import Action
+from sim.world.notebook import Written
 from trainer.session.tools import ReadingView
 from trainer.session.view import BodyView
 from trainer.window.canned import bag, yard
@@ -82,7 +83,7 @@ def _write(session: CannedSession, given: dict[str, str]) -> None:
     before = {name: row.value for name, row in session.settings.items()}
     for name, value in given.items():
         session.settings[name] = replace(session.settings[name], value=value)
-    session.sheet_log.wrote(Us(round(session.now * SECOND)), before, before | given)
+    session.sheet_log.wrote(_now(session), before, before | given)
 
 
 def _press(session: CannedSession, action: Action) -> str:
@@ -191,8 +192,23 @@ def _group(session: CannedSession, action: Action) -> str:
 
 
 def _note(session: CannedSession, action: Action) -> str:
-    session.notes.append((Us(round(session.now * SECOND)), str(action["text"])))
+    session.notebook.add(_now(session), str(action["text"]), cast(Written, action["entry"]))
     return "Written down."
+
+
+def _change_note(session: CannedSession, action: Action) -> str:
+    entry = cast(Written, action["entry"])
+    session.notebook.rewrite(int(action["number"]), _now(session), str(action["text"]), entry)
+    return "Written anew."
+
+
+def _strike_note(session: CannedSession, action: Action) -> str:
+    session.notebook.strike(int(action["number"]), _now(session))
+    return "Struck out; it stays readable."
+
+
+def _now(session: CannedSession) -> Us:
+    return Us(round(session.now * SECOND))
 
 
 def _predict(session: CannedSession, action: Action) -> str:
@@ -308,6 +324,8 @@ _DOES: Final[dict[str, Callable[[CannedSession, Action], str]]] = {
     "survey hazard": _survey,
     "state user group": _group,
     "note": _note,
+    "change note": _change_note,
+    "strike note": _strike_note,
     "predict": _predict,
     "place probes": _probes,
     "read meter": _read_meter,

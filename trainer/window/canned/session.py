@@ -14,6 +14,7 @@ from sim.controller.ports import GUARD_TERMINALS
 from sim.errors import ActionError
 from sim.units import SECOND, Us
 from sim.world.actions import checked
+from sim.world.notebook import Notebook
 from trainer.session.sheet_log import SheetLog
 from trainer.session.tools import ReadingView, UseView
 from trainer.session.view import BodyView, Curve, Reply, StripView, View
@@ -70,7 +71,7 @@ class CannedSession:
         self.jog_ways: dict[str, str] = {}
         self.survey: dict[str, str] = {}
         self.user_group = ""
-        self.notes: list[tuple[Us, str]] = []
+        self.notebook = Notebook()
         self.answers: dict[str, str] = {}
         self.enrolled: list[tuple[str, str]] = []
         self.in_place: dict[str, UseView] = {}

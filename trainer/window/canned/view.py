@@ -60,7 +60,7 @@ def view_of(session: CannedSession) -> View:
         curves=tuple(session.curves),
         survey=yard.hazards(session.survey),
         user_group=session.user_group,
-        notes=tuple(session.notes),
+        notes=session.notebook.lines,
         steps=_steps(session),
         questions=((QUESTION, ("open fully", "stop and wait", "go on closing"), session.answers.get(QUESTION, "")),),
         acceptance=tuple((check, "not yet" if n > 1 else "passed") for n, check in enumerate(CHECKS)),

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pygame
 import pytest
 
+from sim.units import Us
 from sim.world.actions import CATALOGUE
 from trainer.session.view import SettingView
 from trainer.window.folder.folder import PAGES
@@ -54,6 +55,7 @@ def test_every_action_of_the_catalogue_has_a_place(work) -> None:
         work.session.unplugged = set() if mains else {"outer beam"}
         work.session.bridged = set() if mains else {"inner beam"}
         work.session.gauge = None if mains else ("active", 500.0, 500.0)
+        work.session.notebook.add(Us(0), "a dark lamp", "seen")
         for page in PAGES:
             work.page(page)
             look()
@@ -84,7 +86,7 @@ def test_an_action_is_done_from_the_list_of_all(work) -> None:
     assert work.hand.focus == ("text entry", "text")
     work.hand.type("seen: lamp works")
     work.hand.key(pygame.K_RETURN)
-    assert work.acts("note") == [{"text": "seen: lamp works"}]
+    assert work.acts("note") == [{"text": "seen: lamp works", "entry": "seen"}]
 
 
 def test_a_setting_is_written_by_enter_and_shown_as_it_stands(work) -> None:
