@@ -190,6 +190,23 @@ def test_asking_every_scan_changes_nothing(by_time) -> None:
     assert seldom.state == "closed"
 
 
+def test_a_limit_that_changes_on_the_way_is_taken_over_where_it_changes(by_time) -> None:
+    """Effort that was learned differs from place to place: the short way wakes at each, as whole turns see."""
+    gate = by_time(every_scan=True, both=True)
+    state = gate.controller.state()
+    for leaf in state["leaves"]:
+        leaf["opening_load"] = leaf["closing_load"] = [2.0 + 0.04 * (place // 3) for place in range(40)]
+    gate.controller.restore(state)
+    bins = set()
+    for button in ("open button", "close button"):
+        gate.tap(button)
+        for _ in range(60):
+            gate.run(0.2)
+            bins |= {leaf["reckoned"]["bin"] for leaf in gate.controller.state()["leaves"]}
+    assert len(bins) > 20
+    assert gate.positions == (0, 0)
+
+
 def test_both_forms_agree(by_time) -> None:
     """A turn in which nothing is due leaves no trace in what is reckoned, to the last bit."""
     gate = by_time(every_scan=True, both=True)
