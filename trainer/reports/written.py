@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Final
+from typing import Final, Literal
 
 from trainer.reports import force_plot, trace_plot
 from trainer.reports.commissioning import NEXT_VISIT, commissioning_html, record_of
@@ -17,6 +17,9 @@ from trainer.session.view import View
 DEBRIEF: Final = "debrief.html"
 PRINT: Final = "debrief.pdf"
 RECORD: Final = "commissioning-record.html"
+
+Form = Literal["page", "print"]
+"""HTML for a browser, or PDF."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,24 +47,41 @@ def write_reports(
     debrief = printed = None
     if view.debrief is not None:
         debrief = folder / DEBRIEF
-        debrief.write_text(debrief_html(heading, view.debrief, view.curves, view.strip), encoding="utf-8")
-        printed = write_print(view, folder, when=when, who=who)
+        debrief.write_bytes(_content(view, "page", when, who))
+        printed = folder / PRINT
+        printed.write_bytes(_content(view, "print", when, who))
     record = folder / RECORD
     record.write_text(commissioning_html(heading, record_of(view, next_visit)), encoding="utf-8")
     return Written(debrief, printed, record, _pictures(view, folder))
 
 
-def write_print(view: View, folder: Path, *, when: str = "", who: str = "") -> Path:
-    """Write the debrief as PDF. Raises ValueError for a session that was not graded, OSError if it can't be done."""
-    # imported here: whoever writes a force plan or a chart of states needs no PDF
+def write_debrief(view: View, folder: Path, form: Form, *, when: str = "", who: str = "") -> Path:
+    """Write the debrief alone, as a page or as a print, under a name that says the job and is not taken yet.
+
+    The folder is made if need be. Raises ValueError for a session that was not graded, OSError if it can't be done.
+    """
+    content, ending = _content(view, form, when, who), {"page": "html", "print": "pdf"}[form]
+    folder.mkdir(parents=True, exist_ok=True)
+    job = "".join(letter if letter.isalnum() or letter in " -" else " " for letter in view.job)[:80]
+    stem = f"debrief {job}".strip()
+    path, number = folder / f"{stem}.{ending}", 1
+    while path.exists():
+        number += 1
+        path = folder / f"{stem} {number}.{ending}"
+    path.write_bytes(content)
+    return path
+
+
+def _content(view: View, form: Form, when: str, who: str) -> bytes:
+    if view.debrief is None:
+        raise ValueError("this session was not graded: there is no debrief to write")
+    heading = Heading.of(view, when, who)
+    if form == "page":
+        return debrief_html(heading, view.debrief, view.curves, view.strip).encode("utf-8")
+    # imported here: whoever writes a page needs no PDF
     from trainer.reports.debrief_pdf import debrief_pdf
 
-    if view.debrief is None:
-        raise ValueError("this session was not graded: there is no debrief to print")
-    folder.mkdir(parents=True, exist_ok=True)
-    path = folder / PRINT
-    path.write_bytes(debrief_pdf(Heading.of(view, when, who), view.debrief, view.curves, view.strip))
-    return path
+    return debrief_pdf(heading, view.debrief, view.curves, view.strip)
 
 
 def _pictures(view: View, folder: Path) -> tuple[Path, ...]:

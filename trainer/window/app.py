@@ -24,7 +24,7 @@ os.environ.setdefault("PYGAME_HIDE_SUPPORT_PROMPT", "1")
 import pygame
 
 from sim.errors import GudgeonError
-from sim.units import Us
+from sim.units import SECOND, Us
 from trainer.window.appearance import Appearance
 from trainer.window.fast import Fast
 from trainer.window.guidance import Guidance
@@ -46,6 +46,9 @@ LEAST: Final = (1280, 800)
 FRAMES_PER_S: Final = 60
 LONGEST_S: Final = 0.1
 """A frame that came late counts for no more wall time than this [s] (clock law 4)."""
+
+LED_TO_S: Final = 4.0
+"""So much of what led to a moment is played again [s]."""
 
 log = logging.getLogger(__name__)
 
@@ -101,8 +104,8 @@ class App:
         self._shows_fast = fast
         self._fast: Fast | None = None
         self.sounding = Sounding(speaker)
-        self._from_behind: SimpleQueue[str] = SimpleQueue()
-        """What the warm-up has to say; said by the loop."""
+        self._from_behind: SimpleQueue[tuple[str, bool]] = SimpleQueue()
+        """What is to be said from behind, and whether it is bad news; said by the loop."""
         self._debriefed = False
         self.show_desk()
 
@@ -146,13 +149,14 @@ class App:
         except Exception as error:
             # The slower form gives the same results, so that the window goes on; the person is told.
             log.exception("the compiler could not be loaded")
-            self._from_behind.put(
-                _("The compiler could not be loaded ({error}); time may pass slower.").format(error=error)
+            self._tell(
+                _("The compiler could not be loaded ({error}); time may pass slower.").format(error=error), True
             )
 
     def _advance(self, wall_s: float) -> None:
         while not self._from_behind.empty():
-            self.root.toast(self._from_behind.get(), bad=True)
+            words, bad = self._from_behind.get()
+            self.root.toast(words, bad=bad)
         self.root.advance(wall_s)
         self.appearance.advance(wall_s)
         if self.session is None or self.trouble is not None:
@@ -236,7 +240,7 @@ class App:
                 _("Debrief"): self.show_debrief,
                 _("Leave; resume later"): self.show_desk,
             }
-            self.work = WorkScreen(self.session, self.root, more)
+            self.work = WorkScreen(self.session, self.root, more, self.show_debrief)
         self.root.show(self.work)
         if self.appearance.keeper.path is not None and not self.appearance.now.toured:
             self.appearance.prefer(toured=True)
@@ -254,6 +258,7 @@ class App:
     def show_debrief(self) -> None:
         """The debrief of the session, when there is one."""
         from trainer.window.screens.debrief import DebriefScreen
+        from trainer.window.screens.report import ask_for_report
 
         if self.session is None:
             return
@@ -264,12 +269,35 @@ class App:
                 bad=True,
             )
             return
-        self.root.show(DebriefScreen(view, view.debrief, self._see_moment, self.show_desk))
+        kept = view.debrief.report_path
+        folder = Path(kept).resolve().parent if kept else self.pictures
+        self.root.show(
+            DebriefScreen(
+                view,
+                view.debrief,
+                self._watch,
+                on_yard=self._see_yard,
+                on_report=lambda: ask_for_report(self.root, view, folder, self._tell),
+                on_desk=self.show_desk,
+            )
+        )
 
-    def _see_moment(self, when: Us) -> None:
+    def _see_yard(self) -> None:
+        """The yard as it was left."""
+        self.show_work()
         if self.session is not None:
-            self.show_work()
-            self.session.look_at(when)
+            self.session.look_at(None)
+
+    def _watch(self, when: Us) -> None:
+        """The yard as it was at a moment: what led to it is played; with reduced motion it stands there at once."""
+        self.show_work()
+        if self.work is not None:
+            at_s = when / SECOND
+            self.work.time.watch(at_s if self.root.calm else at_s - LED_TO_S, at_s)
+
+    def _tell(self, words: str, bad: bool) -> None:
+        """Have something said by the loop; may be called from behind it."""
+        self._from_behind.put((words, bad))
 
     def _show_trouble(self, error: BaseException) -> None:
         self.trouble = error

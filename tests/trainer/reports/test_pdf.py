@@ -16,7 +16,7 @@ from sim.units import SECOND, Us
 from trainer import CAUTION
 from trainer.reports.debrief_pdf import debrief_pdf
 from trainer.reports.page import Heading
-from trainer.reports.written import write_print, write_reports
+from trainer.reports.written import write_debrief, write_reports
 from trainer.session.lookback import MeasuredView, WayRow
 from trainer.session.view import DebriefView, FindingView, StripView, View
 
@@ -124,7 +124,21 @@ def test_it_stands_beside_the_page(view: View, whole: DebriefView, tmp_path: Pat
     ungraded = replace(view, debrief=None)
     assert write_reports(ungraded, tmp_path / "other").printed is None
     with pytest.raises(ValueError, match="not graded"):
-        write_print(ungraded, tmp_path)
+        write_debrief(ungraded, tmp_path, "print")
+
+
+def test_a_name_that_is_taken_is_left_alone(view: View, whole: DebriefView, tmp_path: Path) -> None:
+    """Written again, the report stands beside the first one; what a file can't be called is left out of its name."""
+    job = replace(view, debrief=whole, job="It closes/opens: again?")
+    first, second = (write_debrief(job, tmp_path / "new", "print") for _ in range(2))
+    page = write_debrief(job, tmp_path / "new", "page", when="26 November 2026")
+    assert [path.name for path in (first, second, page)] == [
+        "debrief It closes opens  again.pdf",
+        "debrief It closes opens  again 2.pdf",
+        "debrief It closes opens  again.html",
+    ]
+    assert words(first.read_bytes()) == words(second.read_bytes())
+    assert "26 November 2026" in page.read_text(encoding="utf-8")
 
 
 def test_the_library_is_loaded_when_something_is_printed_and_not_before() -> None:

@@ -7,6 +7,7 @@ from typing import Final
 from sim.controller.ports import GUARD_TERMINALS, InputLine
 from sim.mechanics.mounting import Mounting
 from sim.units import SECOND, Us
+from trainer.session.lookback import MeasuredView, WayRow
 from trainer.session.view import Curve, DebriefView, FindingView, GuardView, HazardRow, SettingView
 
 OPENING_M: Final = 4.4
@@ -150,6 +151,30 @@ def curve(index: int, rest: str = "rigid rest") -> Curve:
     return Curve("active", 500, 500, rest, times, forces, peak, above, 92.0, 1.19, "within limits")
 
 
+MEASURED = (
+    MeasuredView(
+        12, Us(131 * SECOND), "two-pole tester, test dead between board supply, plus and minus", "no lamp lights"
+    ),
+    MeasuredView(19, Us(204 * SECOND), "multimeter, volts dc, red on board supply, plus, black on minus", "27.3 V"),
+    MeasuredView(
+        41,
+        Us(612 * SECOND),
+        "force gauge, active leaf closing, gap 500 mm, 900 mm up, rigid rest",
+        "peak 268 N, 0.23 s above 150 N, then 92 N: within limits",
+    ),
+)
+
+WAY = (
+    WayRow("both", "isolate", "isolate", 14, Us(140 * SECOND)),
+    WayRow("left out", "remove battery link", ""),
+    WayRow("both", "swap motor leads: inactive", "swap motor leads: inactive", 17, Us(171 * SECOND)),
+    WayRow("at another time", "", "learn travel", 20, Us(230 * SECOND)),
+    WayRow("besides", "", "bridge: inner beam", 23, Us(252 * SECOND)),
+    WayRow("left out", "set: inner beam, not fitted", ""),
+    WayRow("at another time", "learn travel", "", 20, Us(230 * SECOND)),
+)
+
+
 def debrief() -> DebriefView:
     """A graded result with one finding of each outcome."""
     seen = ((41, Us(612 * SECOND), "place force gauge: active leaf, 500 mm, rigid rest"),)
@@ -208,4 +233,7 @@ def debrief() -> DebriefView:
             ),
         ),
         report_path="attempts/first-run/debrief.html",
+        measured=MEASURED,
+        way=WAY,
+        practise="A guard was left bridged: declare the beam as not fitted once the survey says what covers it.",
     )

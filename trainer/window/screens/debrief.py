@@ -1,8 +1,8 @@
-"""The debrief: result, the three questions, parts, and every finding with the journal lines that show it."""
+"""The debrief: result, parts, what to practise; every finding on the timeline and with the lines that show it."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING
 
 import pygame
@@ -10,8 +10,9 @@ import pygame
 from sim.units import Us
 from trainer.window.kit.boxes import Column, Row, Spacer
 from trainer.window.kit.button import Button
+from trainer.window.kit.choice import RadioRow
 from trainer.window.kit.glyphs import Face
-from trainer.window.kit.label import Heading, Label, Paragraph
+from trainer.window.kit.label import Heading, Label, Note, Paragraph
 from trainer.window.kit.split import Split
 from trainer.window.kit.style import (
     FIELD,
@@ -29,6 +30,8 @@ from trainer.window.kit.style import (
     Style,
 )
 from trainer.window.kit.widget import Size, Value, Widget
+from trainer.window.screens.recap import expert_way, forces, measurements, watch_button
+from trainer.window.screens.timeline import Pin, Timeline
 from trainer.window.words import _, first_upper, moment
 
 if TYPE_CHECKING:
@@ -42,6 +45,10 @@ LOOKS = {
     "skipped": ("–", SOFT, SHEET),
 }
 MARGIN = 54.0
+SIDE = 28.0
+"""Room left and right [logical px]."""
+BESIDE = 900.0
+"""From this width on [logical px] findings stand beside the result."""
 ORDER = {"failed": 0, "marginal": 1, "skipped": 2, "passed": 3}
 
 
@@ -106,24 +113,25 @@ class Verdict(Widget):
 class Finding(Column):
     """One finding: what, why it matters, what instead, and the evidence, each line a way back to its moment."""
 
-    def __init__(self, finding: FindingView, on_moment: Callable[[Us], None]) -> None:
+    def __init__(self, number: int, finding: FindingView, on_watch: Callable[[Us], None]) -> None:
+        """`number` is that of its pin on the timeline."""
         sign, colour, wash = LOOKS[finding.outcome]
         self.finding = finding
         points = f"−{abs(finding.points):g}" if finding.points else ""  # a finding tells what it cost
         grave = _("grave") + " · " if finding.grave else ""
         head = Row(
-            Label(sign, width=MARGIN, colour=colour, face=Face.BOLD, size=16),
+            Label(f"{sign}  {number}", width=MARGIN, colour=colour, face=Face.BOLD, size=16),
             Paragraph(finding.title, face=Face.BOLD, grow=1.0),
             Label(f"{grave}{_(finding.outcome)}", colour=colour, size=13, face=Face.BOLD),
             Label(points, width=44, anchor="right", size=13, colour=colour if finding.points else SOFT),
             gap=8,
         )
         rows: list[Widget] = [head, _said("", finding.what)]
-        if finding.why:
+        if finding.why and finding.outcome != "passed":
             rows.append(_said(_("Why"), finding.why))
         if finding.instead and finding.outcome != "passed":
             rows.append(_said(_("Instead"), finding.instead))
-        rows += [_evidence(line, at, text, on_moment) for line, at, text in finding.evidence]
+        rows += [_evidence(line, at, text, on_watch) for line, at, text in finding.evidence]
         super().__init__(*rows, gap=6, pad=(16, 12), fill=wash, role="finding", label=finding.title)
         self.colour = colour
 
@@ -137,47 +145,49 @@ def _said(head: str, text: str) -> Row:
     return Row(Label(head, width=MARGIN, size=SMALL, colour=SOFT), Paragraph(text, size=13, grow=1.0), gap=8)
 
 
-def _evidence(line: int, at: Us, text: str, on_moment: Callable[[Us], None]) -> Row:
+def _evidence(line: int, at: Us, text: str, on_watch: Callable[[Us], None]) -> Row:
     words = _("journal line {line} · {when} · {text}").format(line=line, when=moment(at), text=text)
     return Row(
         Label("", width=MARGIN),
         Label(words, size=SMALL, colour=SOFT, grow=1.0, help=words),
-        Button(_("Look"), lambda: on_moment(at), look="quiet", size=12, help=_("Shows the yard at that moment")),
+        watch_button(at, on_watch),
         gap=8,
     )
 
 
 class DebriefScreen(Column):
-    """What passed, what did not, and where the journal shows it."""
+    """What passed, what did not, when it was, and what an expert would have done."""
 
     def __init__(
-        self, view: View, result: DebriefView, on_moment: Callable[[Us], None], on_desk: Callable[[], None]
+        self,
+        view: View,
+        result: DebriefView,
+        on_watch: Callable[[Us], None],
+        *,
+        on_yard: Callable[[], None],
+        on_report: Callable[[], None],
+        on_desk: Callable[[], None],
     ) -> None:
+        """`on_watch` shows a moment again, `on_report` writes the report."""
         findings = sorted(result.findings, key=lambda f: (not f.grave, ORDER[f.outcome]))
-        listed = [Finding(finding, on_moment) for finding in findings]
-        report = [Heading(_("Report")), Paragraph(result.report_path, size=12, face=Face.MONO, colour=SOFT)]
-        if not result.report_path:
-            report.clear()
-        left = Column(
-            Heading(_("Result")),
-            Column(
-                Paragraph(first_upper(result.result), face=Face.BOLD, size=20),
-                Row(
-                    Label(f"{result.score:g}", size=40, face=Face.BOLD),
-                    Label(_("of 100"), colour=SOFT),
-                    Spacer(grow=1.0),
-                    gap=8,
-                ),
-                *(Verdict(question, answer) for question, answer in result.lines),
-                gap=8, pad=(18, 16), fill=SHEET, edge=INK, line=1.5, role="region", label=_("result"),
-            ),
-            Heading(_("By part")),
-            *(PartBar(*part) for part in result.parts),
-            *report,
-            gap=8,
-        )  # fmt: skip
-        right = Column(Heading(_("Findings")), *listed, gap=10, role="region", label=_("findings"))
-        middle = Split(left, right, least=900, first_width=396, gap=26)
+        self.pages = {
+            _("Findings"): _findings(findings, on_watch),
+            _("Measurements"): measurements(result.measured, on_watch),
+            _("Force"): forces(view.curves),
+            _("The expert's way"): expert_way(result.way, on_watch),
+        }
+        chosen = _("Findings")
+        self.page = RadioRow(_("beside the result"), list(self.pages), chosen, self._turn)
+        pins = [
+            Pin(number, finding.evidence[0][1], finding.outcome, finding.title)
+            for number, finding in enumerate(findings, start=1)
+            if finding.evidence
+        ]
+        open_deg = max((leaf.open_stop_deg for leaf in view.leaves), default=90.0) * 1.04
+        self.timeline = Timeline(view.strip, open_deg, pins, on_watch)
+        self.left = _left(result)
+        right = Column(self.page, *self.pages.values(), gap=10, role="region", label=_("findings"))
+        self.middle = Split(self.left, right, least=BESIDE, first_width=396, gap=26)
         head = Row(
             Column(
                 Label(_("Debrief: {job}").format(job=view.job), face=Face.BOLD, size=18),
@@ -185,10 +195,57 @@ class DebriefScreen(Column):
                 gap=2,
                 grow=1.0,
             ),
-            Button(_("See the yard"), lambda: on_moment(view.now)),
+            Button(_("Write the report…"), on_report),
+            Button(_("See the yard"), on_yard),
             Button(_("To the front desk"), on_desk, look="main"),
             gap=12,
-            pad=(28, 12),
+            pad=(SIDE, 12),
             fill=SHEET,
         )
-        super().__init__(head, Column(middle, pad=(28, 12), grow=1.0), gap=0, role="screen", label=_("debrief"))
+        self.body = Column(self.timeline, self.middle, gap=12, pad=(SIDE, 12), grow=1.0)
+        super().__init__(head, self.body, gap=0, role="screen", label=_("debrief"))
+        self._results = list(self.left.children)
+        self._turn(chosen)
+
+    def place(self, style: Style, rect: pygame.Rect) -> None:
+        """Where all is one column the timeline scrolls with it: the height is needed."""
+        narrow = rect.width / style.scale - 2 * SIDE < BESIDE
+        if narrow != (self.timeline.parent is self.left):
+            self.body.fill_with([self.middle] if narrow else [self.timeline, self.middle])
+            self.left.fill_with([self.timeline, *self._results] if narrow else self._results)
+        super().place(style, rect)
+
+    def _turn(self, chosen: str) -> None:
+        """One of the pages beside the result."""
+        for name, page in self.pages.items():
+            page.visible = name == chosen
+
+
+def _findings(findings: Sequence[FindingView], on_watch: Callable[[Us], None]) -> Column:
+    listed: list[Widget] = [Finding(number, finding, on_watch) for number, finding in enumerate(findings, start=1)]
+    return Column(*(listed or [Paragraph(_("There are no findings."))]), gap=10, label=_("findings"))
+
+
+def _left(result: DebriefView) -> Column:
+    """Result, parts, what to practise, where the report is."""
+    report = [Heading(_("Report")), Paragraph(result.report_path, size=12, face=Face.MONO, colour=SOFT)]
+    practise = [Heading(_("Practise next")), Note(result.practise, GO, GO_WASH, sign="→")]
+    return Column(
+        Heading(_("Result")),
+        Column(
+            Paragraph(first_upper(result.result), face=Face.BOLD, size=20),
+            Row(
+                Label(f"{result.score:g}", size=40, face=Face.BOLD),
+                Label(_("of 100"), colour=SOFT),
+                Spacer(grow=1.0),
+                gap=8,
+            ),
+            *(Verdict(question, answer) for question, answer in result.lines),
+            gap=8, pad=(18, 16), fill=SHEET, edge=INK, line=1.5, role="region", label=_("result"),
+        ),
+        *(practise if result.practise else ()),
+        Heading(_("By part")),
+        *(PartBar(*part) for part in result.parts),
+        *(report if result.report_path else ()),
+        gap=8,
+    )  # fmt: skip

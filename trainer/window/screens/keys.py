@@ -78,6 +78,14 @@ KEYS: Final = (
         ),
     ),
     (
+        "On the debrief's timeline",
+        (
+            ("Left, Right", "to the finding before, to the next one"),
+            ("Home, End", "to the first finding, to the last"),
+            ("Enter or Space", "watch what led to it"),
+        ),
+    ),
+    (
         "In fields and lists",
         (
             ("arrows", "one row, one step; in a row of choices: choose"),

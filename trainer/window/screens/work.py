@@ -45,7 +45,10 @@ ALARM_STAYS_US = 20_000_000
 class WorkScreen(Column):
     """Draws a session and hands on what is done to it."""
 
-    def __init__(self, session: WorkSession, root: Root, more: dict[str, Callable[[], None]]) -> None:
+    def __init__(
+        self, session: WorkSession, root: Root, more: dict[str, Callable[[], None]], on_debrief: Callable[[], None]
+    ) -> None:
+        """`more` are entries of its menu, `on_debrief` leads to the debrief of a job that has ended."""
         self.hands = Hands(session, root)
         self.session = session
         acts = {_("All actions…"): lambda: open_palette(self.hands), **more}
@@ -68,7 +71,7 @@ class WorkScreen(Column):
         )
         self.hero = Column(self.plan, self.wiring, gap=0, grow=1.0)
         self.captions = CaptionStrip()
-        self.time: TimePanel = TimePanel(self.hands)
+        self.time: TimePanel = TimePanel(self.hands, on_debrief)
         self.yard = Column(gap=8, grow=1.0, role="region", label=_("yard"))
         self.middle = Stretched(gap=12, grow=1.0)
         self._form: tuple[bool, bool] | None = None

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from sim.units import SECOND, Us
@@ -28,7 +29,7 @@ NEAR_S = 1e-3
 class TimePanel(Column):
     """Strip and controls."""
 
-    def __init__(self, hands: Hands) -> None:
+    def __init__(self, hands: Hands, on_debrief: Callable[[], None]) -> None:
         self.hands = hands
         self.strip = TimeStrip(self._look, hands.view)
         spans = RadioRow(_("time in sight"), list(SPANS), "1 min", self._span, size=11)
@@ -38,11 +39,12 @@ class TimePanel(Column):
         )
         self.back = Button(_("Back to now"), lambda: self._look(None))
         self.go_on = Button(_("Go on from here"), self._ask, look="main")
-        self.play.visible = self.back.visible = self.go_on.visible = False
+        self.debrief = Button(_("To the debrief"), on_debrief, look="main")
+        self.play.visible = self.debrief.visible = self.back.visible = self.go_on.visible = False
         self._plays: tuple[float, float, float] | None = None
         """While the past is played: wall time and instant [s] at the last step, and where it ends [s]."""
         name = Label(_("Time"), size=12, colour=SOFT)
-        self.parts: list[Widget] = [name, spans, Spacer(4), self.told, self.play, self.back, self.go_on]
+        self.parts: list[Widget] = [name, spans, Spacer(4), self.told, self.play, self.back, self.go_on, self.debrief]
         self.bar = Row(*self.parts, gap=10)
         super().__init__(self.bar, self.strip, gap=4, role="region", label=_("time"))
         self.strip.grow = 1.0
@@ -60,6 +62,7 @@ class TimePanel(Column):
         self.back.visible = self.play.visible = past
         self.play.relabel(_("Play") if self._plays is None else _("Hold"))
         self.go_on.visible = past and view.mode == "practice"
+        self.debrief.visible = view.debrief is not None
         if shown is None:
             told = _("Drag along the strip to look back.")
         elif view.mode == "practice":

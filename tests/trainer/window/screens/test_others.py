@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import pytest
-
 
 def test_the_debrief_comes_when_the_job_ends(work) -> None:
     """Result, the three questions, parts, findings by weight, each with its journal lines and the report's place."""
@@ -27,17 +25,6 @@ def test_the_debrief_comes_when_the_job_ends(work) -> None:
     texts = work.hand.texts()
     for words in ("journal line 23 · 4:12 · bridge: inner beam", "attempts/first-run/debrief.html", "grave · failed"):
         assert words in texts
-
-
-def test_evidence_leads_back_to_its_moment(work) -> None:
-    """Looking at a line shows the yard as it was then."""
-    work.session.let_pass(300.0)
-    work.session.do("make safe", {"reason": "no parts"})
-    work.frame()
-    work.hand.click("button", "Look")
-    work.frame()
-    assert work.hand.all("screen", "work")
-    assert work.session.shown == pytest.approx(252.0)
 
 
 def test_a_screen_that_fails_becomes_a_calm_panel(work, caplog) -> None:

@@ -1,0 +1,180 @@
+"""The debrief: every finding on the timeline and watched again, its pages, and the report that it writes."""
+
+from __future__ import annotations
+
+import threading
+from dataclasses import replace
+
+import pygame
+import pytest
+
+from trainer.window.canned import yard
+
+
+@pytest.fixture
+def ended(work):
+    """A job of eleven minutes that has ended."""
+    work.session.let_pass(660.0)
+    work.session.do("make safe", {"reason": "no parts"})
+    work.frame(2)
+    work.app.root.toasts.clear()
+    work.frame()
+    return work
+
+
+def wait_for_report() -> None:
+    """Until what is written behind the screen is written."""
+    for thread in threading.enumerate():
+        if thread.name == "report":
+            thread.join(120)
+
+
+def test_what_led_to_a_moment_is_watched_again(ended) -> None:
+    """From a line of evidence: the yard four seconds before, played up to the moment, and back by one button."""
+    ended.hand.click("button", "Watch")
+    ended.frame()
+    assert ended.hand.all("screen", "work")
+    assert ended.session.shown == pytest.approx(248.0, abs=0.1)
+    ended.frame(45, wall_s=0.1)
+    assert ended.session.shown == pytest.approx(252.0)
+    ended.frame(10, wall_s=0.1)
+    assert ended.session.shown == pytest.approx(252.0)
+    ended.frame(20, wall_s=0.1)
+    ended.hand.click("button", "To the debrief")
+    ended.frame()
+    assert ended.hand.all("screen", "debrief")
+
+
+def test_with_reduced_motion_the_moment_stands_at_once(ended) -> None:
+    """Nothing is played."""
+    ended.app.root.calm = True
+    ended.hand.click("button", "Watch")
+    ended.frame(3, wall_s=0.1)
+    assert ended.session.shown == pytest.approx(252.0)
+
+
+def test_every_finding_with_a_moment_is_pinned(ended) -> None:
+    """In the order of time, under the number that it has in the list; a finding without evidence has no moment."""
+    pins = ended.hand.all("pin")
+    assert [pin["label"] for pin in pins] == [
+        "4 · 2:51 · Both leaves turn the right way (passed)",
+        "1 · 4:12 · A guard was left bridged (failed)",
+        "2 · 10:12 · One force reading is not a verdict (marginal)",
+    ]
+    line = pygame.Rect(ended.hand.find("timeline", "what happened when")["rect"])
+    middles = [pygame.Rect(pin["rect"]).centerx for pin in pins]
+    assert middles == sorted(middles)
+    share = (middles[2] - middles[0]) / (612 - 171)
+    assert share == pytest.approx((middles[1] - middles[0]) / (252 - 171), rel=0.03)
+    assert all(line.contains(pygame.Rect(pin["rect"])) for pin in pins)
+
+
+def test_a_pin_is_clicked(ended) -> None:
+    """Also a little beside it; elsewhere on the timeline nothing happens."""
+    x, y = ended.hand.middle(ended.hand.all("pin")[2])
+    ended.hand.click_at((x - 120, y))
+    ended.frame()
+    assert ended.hand.all("screen", "debrief")
+    ended.hand.click_at((x + 14, y))
+    ended.frame()
+    assert ended.session.shown == pytest.approx(608.0, abs=0.1)
+
+
+def test_pins_are_walked_by_keys(ended) -> None:
+    """Right, End, Home, Left; Enter watches; the chosen pin is the timeline's value."""
+    timeline = next(w for w in ended.app.root.layer.top.walk() if w.role == "timeline")
+    ended.app.root.set_focus(timeline)
+    ended.hand.key(pygame.K_RIGHT)
+    assert ended.hand.find("timeline", "what happened when")["value"].startswith("1 · 4:12")
+    ended.hand.key(pygame.K_END, pygame.K_RIGHT)
+    assert ended.hand.find("timeline", "what happened when")["value"].startswith("2 · 10:12")
+    ended.hand.key(pygame.K_HOME, pygame.K_LEFT)
+    assert ended.hand.find("timeline", "what happened when")["value"].startswith("4 · 2:51")
+    ended.hand.key(pygame.K_RETURN)
+    ended.frame()
+    assert ended.session.shown == pytest.approx(167.0, abs=0.1)
+
+
+def test_pages_beside_the_result_are_turned(ended) -> None:
+    """Measurements with what they showed, force curves, the expert's way: one at a time."""
+    assert ended.hand.all("finding")
+    ended.hand.click("option", "Measurements")
+    ended.frame()
+    assert ended.hand.all("finding") == []
+    assert len(ended.hand.all("measurement")) == 3
+    assert "27.3 V" in ended.hand.texts()
+    ended.hand.click("option", "The expert's way")
+    ended.frame()
+    assert len(ended.hand.all("act")) == 7
+    assert "⊘ left out" in ended.hand.texts()
+    assert "Remove battery link" in ended.hand.texts()
+    ended.hand.click("option", "Force")
+    ended.frame()
+    assert "only a curve on a gauge shows one" in ended.hand.texts()
+    ended.hand.click("option", "Measurements")
+    ended.frame()
+    ended.hand.click("button", "Watch")
+    ended.frame()
+    assert ended.session.shown == pytest.approx(127.0, abs=0.1)
+
+
+def test_one_thing_to_practise_stands_beside_the_result(ended) -> None:
+    """A sentence, not a list."""
+    notes = [f"{told['label']} {told['value']}" for told in ended.hand.all("note")]
+    assert sum("A guard was left bridged: declare" in note for note in notes) == 1
+
+
+@pytest.mark.parametrize(("answer", "ending"), [("Print (PDF)", "pdf"), ("Page for a browser (HTML)", "html")])
+def test_the_report_is_written_and_its_place_is_said(ended, tmp_path, answer, ending) -> None:
+    """The folder is asked for, the file is there, the message says where."""
+    ended.hand.click("button", "Write the report…")
+    ended.frame()
+    entry = next(w for w in ended.app.root.layer.top.walk() if w.role == "text entry")
+    ended.app.root.set_focus(entry)
+    ended.hand.key(pygame.K_a, mod=pygame.KMOD_CTRL)
+    ended.hand.type(str(tmp_path / "out"))
+    ended.hand.click("button", answer)
+    wait_for_report()
+    ended.frame()
+    path = tmp_path / "out" / f"debrief First run.{ending}"
+    assert path.stat().st_size > 10_000
+    assert any(str(path) in said for said in ended.said())
+
+
+def test_a_folder_that_cant_be_written_is_said(ended, tmp_path) -> None:
+    """The sentence says what to do; the window goes on."""
+    (tmp_path / "file").write_text("in the way")
+    ended.hand.click("button", "Write the report…")
+    ended.frame()
+    entry = next(w for w in ended.app.root.layer.top.walk() if w.role == "text entry")
+    ended.app.root.set_focus(entry)
+    ended.hand.key(pygame.K_a, mod=pygame.KMOD_CTRL)
+    ended.hand.type(str(tmp_path / "file"))
+    ended.hand.click("button", "Print (PDF)")
+    wait_for_report()
+    ended.frame()
+    assert any("Choose a folder that you may write into" in said for said in ended.said())
+    assert ended.hand.all("screen", "debrief")
+
+
+def test_a_job_in_which_nothing_was_done_has_a_debrief_too(work, monkeypatch) -> None:
+    """No finding, no reading, no way, no time: sentences say so, and no key stumbles."""
+    whole = yard.debrief()
+    empty = replace(whole, findings=(), measured=(), way=(), practise="", parts=(), lines=(), report_path="")
+    monkeypatch.setattr(yard, "debrief", lambda: empty)
+    work.session.do("make safe", {"reason": "no parts"})
+    work.frame(2)
+    assert "There are no findings." in work.hand.texts()
+    timeline = next(w for w in work.app.root.layer.top.walk() if w.role == "timeline")
+    work.app.root.set_focus(timeline)
+    work.hand.key(pygame.K_RIGHT, pygame.K_RETURN)
+    work.hand.click_at(timeline.rect.center)
+    for page, words in (
+        ("Measurements", "Nothing was measured."),
+        ("Force", "No closing force was measured"),
+        ("The expert's way", "no solution of its own"),
+    ):
+        work.hand.click("option", page)
+        work.frame()
+        assert words in work.hand.texts()
+    assert work.hand.all("screen", "debrief")
