@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from trainer.session.view import View
     from trainer.window.app import App
     from trainer.window.doors import Desk as WindowDesk
-    from trainer.window.doors import JobCard, Mode, WorkSession
+    from trainer.window.doors import JobCard, SiteCard
 
 MAIN_JOB = "first_run"
 """What is carried out headless when there is no display."""
@@ -77,7 +77,8 @@ def _opened() -> tuple[App, Desk]:
 
     keeper = Keeper(own_path())
     try:
-        app = App(_NotYet(), warm_up=_load_compiler, fast=True, keeper=keeper, speaker=Speaker())
+        first = cast("WindowDesk", _NotYet())
+        app = App(first, warm_up=_load_compiler, fast=True, keeper=keeper, speaker=Speaker())
     except RuntimeError as error:  # what the window's library raises when the display doesn't answer
         raise NoDisplay(f"The display does not answer ({error})") from error
     app.frame(0.0)
@@ -88,7 +89,7 @@ def _opened() -> tuple[App, Desk]:
 
 
 class _NotYet:
-    """The front desk of a window that is only just open: nothing to choose from yet."""
+    """The front desk of a window that is only just open: nothing to choose from yet, so that nothing is begun."""
 
     def jobs(self) -> Sequence[JobCard]:
         """One line that says so."""
@@ -96,13 +97,13 @@ class _NotYet:
 
         return (JobCard("", "One moment", "", 0, about="The jobs are being read."),)
 
-    def start(self, name: str, mode: Mode, seed: int) -> WorkSession:
-        """Never asked: there is no job to choose."""
-        raise NotImplementedError
+    def sites(self) -> Sequence[SiteCard]:
+        """None yet."""
+        return ()
 
-    def resume(self, name: str) -> WorkSession:
-        """Never asked: there is no job to choose."""
-        raise NotImplementedError
+    def yard_left(self) -> str:
+        """None yet."""
+        return ""
 
 
 def drill(file: Path, solution: Path | None, person: bool, out: Path, as_json: bool) -> NoReturn:

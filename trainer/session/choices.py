@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from pathlib import Path
 
 from sim.errors import Refused, ScenarioError
 from sim.faults.catalogue import FAULTS
@@ -38,11 +39,17 @@ def sites() -> list[SiteCard]:
     found = []
     for path in sorted((scenarios_folder() / "sites").glob("*.yaml")):
         try:
-            site = load_site(path)
-            found.append(SiteCard(str(path), site.name, site.setting))
+            found.append(site_in(str(path)))
         except ScenarioError as error:
             found.append(SiteCard(str(path), path.stem, str(error), usable=False))
     return sorted(found, key=lambda card: card.name)
+
+
+def site_in(file: str) -> SiteCard:
+    """The site in a file. Raises ScenarioError if it can't be used."""
+    path = Path(file).expanduser()
+    site = load_site(path)
+    return SiteCard(str(path), site.name, site.setting)
 
 
 def fitting(site: str) -> Iterator[FaultCard]:

@@ -40,7 +40,7 @@ from trainer.job import (
 )
 from trainer.job.put_out import as_recorded
 from trainer.session.branches import living
-from trainer.session.choices import FaultCard, SiteCard, fitting, sites
+from trainer.session.choices import FaultCard, SiteCard, fitting, site_in, sites
 from trainer.session.journal import FILE, Header, Journal, read_journal
 from trainer.session.play import Hands
 from trainer.session.session import ALL_KINDS, RESULT, Assignment, Judge, Mode, Session
@@ -150,6 +150,10 @@ class Desk:
     def sites(self) -> list[SiteCard]:
         """Every site that is shipped."""
         return sites()
+
+    def site(self, file: str) -> SiteCard:
+        """The site in a file. Raises ScenarioError if it can't be used."""
+        return site_in(file)
 
     def faults(self, site: str) -> Iterator[FaultCard]:
         """The faults that the gate of a site can have, one by one. Raises ScenarioError if its file is no good."""

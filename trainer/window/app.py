@@ -10,7 +10,7 @@ import logging
 import os
 import threading
 import traceback
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import replace
 from pathlib import Path
@@ -191,7 +191,14 @@ class App:
         """To the front desk; a session that is open is left, to be resumed."""
         self.leave_session()
         self.trouble = None
-        ways = Ways(self._start, self._resume, self.open_settings, lambda who: self.appearance.prefer(who=who))
+        ways = Ways(
+            start=self._start,
+            resume=self._resume,
+            yard=self._start_yard,
+            resume_yard=lambda: self._open(self.desk.resume_yard),
+            settings=self.open_settings,
+            be=lambda who: self.appearance.prefer(who=who),
+        )
         self.root.show(FrontDesk(self.desk, self.appearance.now.who, ways))
 
     def open_settings(self) -> None:
@@ -205,6 +212,9 @@ class App:
 
     def _resume(self, card: JobCard) -> None:
         self._open(lambda: self.desk.resume(card.name))
+
+    def _start_yard(self, site: str, faults: Sequence[tuple[str, float]], commissioned: bool, seed: int) -> None:
+        self._open(lambda: self.desk.start_yard(site, faults, commissioned, seed))
 
     def _open(self, begin: Callable[[], WorkSession]) -> None:
         try:
@@ -236,8 +246,7 @@ class App:
                 _("Larger text"): lambda: self.appearance.text_by(0.1),
                 _("Smaller text"): lambda: self.appearance.text_by(-0.1),
                 _("Settings…"): self.open_settings,
-                _("Finish as it stands…"): self._ask_to_finish,
-                _("Debrief"): self.show_debrief,
+                **self._endings(),
                 _("Leave; resume later"): self.show_desk,
             }
             self.work = WorkScreen(self.session, self.root, more, self.show_debrief)
@@ -245,6 +254,12 @@ class App:
         if self.appearance.keeper.path is not None and not self.appearance.now.toured:
             self.appearance.prefer(toured=True)
             self.guidance.tour()
+
+    def _endings(self) -> dict[str, Callable[[], None]]:
+        """How a job ends and what comes then; a free yard has neither."""
+        if self.session is None or not self.session.observe().graded:
+            return {}
+        return {_("Finish as it stands…"): self._ask_to_finish, _("Debrief"): self.show_debrief}
 
     def _ask_to_finish(self) -> None:
         from trainer.window.screens.finish import ask_to_finish

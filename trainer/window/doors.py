@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal, Protocol
 
@@ -32,6 +32,49 @@ class JobCard:
     """What is drawn next: 0, the job as it is taught, until it was finished once."""
     family: str = ""
     """What it is about; empty for a job that doesn't say."""
+
+
+class SiteCard(Protocol):
+    """A site to choose for a free yard."""
+
+    @property
+    def path(self) -> str:
+        """Its file."""
+        ...
+
+    @property
+    def name(self) -> str:
+        """What the place is called."""
+        ...
+
+    @property
+    def setting(self) -> str:
+        """What kind of place it is; or why the file can't be used."""
+        ...
+
+    @property
+    def usable(self) -> bool:
+        """Whether it can be chosen."""
+        ...
+
+
+class FaultCard(Protocol):
+    """A fault to choose for a free yard."""
+
+    @property
+    def name(self) -> str:
+        """As the catalogue calls it."""
+        ...
+
+    @property
+    def family(self) -> str:
+        """Which part of the gate it is of."""
+        ...
+
+    @property
+    def customer(self) -> str:
+        """What a customer says of it."""
+        ...
 
 
 class WorkSession(Protocol):
@@ -91,4 +134,30 @@ class Desk(Protocol):
 
     def resume(self, name: str) -> WorkSession:
         """Go on with the unfinished attempt at a job. Raises GudgeonError when it can't."""
+        ...
+
+    def sites(self) -> Sequence[SiteCard]:
+        """Every site that is shipped."""
+        ...
+
+    def site(self, file: str) -> SiteCard:
+        """The site in a file. Raises GudgeonError with a sentence for the person when it can't be used."""
+        ...
+
+    def faults(self, site: str) -> Iterator[FaultCard]:
+        """The faults that the gate of a site can have; each takes a moment. Raises GudgeonError."""
+        ...
+
+    def start_yard(
+        self, site: str, faults: Sequence[tuple[str, float]], commissioned: bool, seed: int
+    ) -> WorkSession:
+        """A free yard with these faults (name, how grave from 0 to 1). Raises GudgeonError if it can't be."""
+        ...
+
+    def yard_left(self) -> str:
+        """The place of a free yard that can be gone on with; empty if there is none."""
+        ...
+
+    def resume_yard(self) -> WorkSession:
+        """Go on in that one. Raises GudgeonError when it can't."""
         ...

@@ -86,8 +86,9 @@ class TopBar(Column):
         """Take the newest look."""
         self.place_name.show(view.place)
         seed = _(", draw {seed}").format(seed=view.seed) if view.seed else ""
-        self.job.show(f"{view.job} · {_(view.grade)} · {_(view.mode)}{seed}")
-        self.words.show(f"“{first_sentence(view.brief)}”")
+        kind = f"{_(view.grade)} · {_(view.mode)}" if view.graded else _("nothing is graded")
+        self.job.show(f"{_(view.job)} · {kind}{seed}")
+        self.words.show(f"“{first_sentence(view.brief)}”" if view.graded else "")
         past = view.strip.shown_s
         shown = view.now if past is None else round(past * SECOND)
         self.clock.show(clock(shown), INK if past is None else WARN)

@@ -41,9 +41,10 @@ CHANNELS: Final = (
 class CannedSession:
     """Answers as a session does; each action changes what is seen, in the simplest way."""
 
-    def __init__(self, mode: Mode = "practice", seed: int = 0) -> None:
+    def __init__(self, mode: Mode = "practice", seed: int = 0, *, graded: bool = True) -> None:
         self.mode: Mode = mode
         self.seed = seed
+        self.graded = graded
         self.now = 0.0
         self.line = 1
         self.paused = False

@@ -32,6 +32,7 @@ def view_of(session: CannedSession) -> View:
         brief=yard.BRIEF,
         brief_points=yard.POINTS,
         mode=session.mode,
+        graded=session.graded,
         seed=session.seed,
         paused=session.paused,
         pace=session.pace,

@@ -34,13 +34,20 @@ class AcceptancePage(Page):
         self.checks = Section(self._checks, Heading(_("Checks that follow from the survey")))
         self.plot = CurvePlot()
         self.mean = Paragraph("", size=13, colour=SOFT)
-        self.body.fill_with(
-            [self.checks, Heading(_("Closing force")), self.plot, self.mean, Heading(_("Hand over")), HandOver(hands),
-             Heading(_("Or make safe, not repaired")),
-             Paragraph(_("Where parts, competence or structure forbid repair, this is a good ending."), size=12,
-                       colour=SOFT),
-             ActionForm(hands, "make safe")]
-        )  # fmt: skip
+        endings: list[Widget] = [
+            Heading(_("Hand over")),
+            HandOver(hands),
+            Heading(_("Or make safe, not repaired")),
+            Paragraph(
+                _("Where parts, competence or structure forbid repair, this is a good ending."), size=12, colour=SOFT
+            ),
+            ActionForm(hands, "make safe"),
+        ]
+        force = [Heading(_("Closing force")), self.plot, self.mean]
+        if hands.view.graded:
+            self.body.fill_with([self.checks, *force, *endings])
+        else:  # a free yard has no job to end, and its survey leads to no checks
+            self.body.fill_with(force)
 
     def show(self, view: View) -> None:
         """States and readings follow the session."""

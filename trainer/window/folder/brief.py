@@ -42,13 +42,16 @@ class BriefPage(Page):
 
     def _told(self) -> list[Widget]:
         view = self.hands.view
+        cautions = [Note(text, WARN, WARN_WASH, sign="⚠") for text in view.cautions]
+        if not view.graded:
+            told = [Item(point, "–", SOFT) for point in (view.brief, *view.brief_points)]
+            return [Heading(_("Free yard")), *told, *cautions]
         words = Note(f"“{view.brief.strip()}”", POST, (250, 245, 233))
         words.face = Face.ITALIC
         rows: list[Widget] = [Heading(_("The customer says")), words]
         if view.brief_points:
             rows += [Heading(_("On this job")), *(Item(point, "–", SOFT) for point in view.brief_points)]
-        rows += [Note(text, WARN, WARN_WASH, sign="⚠") for text in view.cautions]
-        return rows
+        return [*rows, *cautions]
 
     def _questions(self) -> list[Widget]:
         rows: list[Widget] = []

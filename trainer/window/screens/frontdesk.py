@@ -20,15 +20,16 @@ from trainer.window.words import _, first_upper
 if TYPE_CHECKING:
     from trainer.window.doors import Desk, JobCard, Mode
     from trainer.window.kit.pen import Pen
+    from trainer.window.screens.freeyard import Start
 
 CAUTION = (
     "A training model: it certifies nothing. Real gates crush and kill. Isolate and prove dead. "
     "Follow the standard in force, local codes and licensed practice."
 )
 PAGES: Final = {
-    "apprentice": ("Jobs",),
-    "instructor": ("Jobs",),
-    "engineer": ("Bench", "Jobs"),
+    "apprentice": ("Jobs", "Free yard"),
+    "instructor": ("Jobs", "Free yard"),
+    "engineer": ("Free yard", "Bench", "Jobs"),
 }
 """What each of them finds here, the first of it open."""
 
@@ -39,6 +40,8 @@ class Ways:
 
     start: Callable[[JobCard, Mode, int], None]
     resume: Callable[[JobCard], None]
+    yard: Start
+    resume_yard: Callable[[], None]
     settings: Callable[[], None]
     be: Callable[[Who], None]
     """Somebody else is there now; it is remembered."""
@@ -61,12 +64,10 @@ class FrontDesk(Column):
         self.ways = ways
         self.who = RadioRow(_("who you are"), get_args(Who), who, self._be, words=lambda w: first_upper(_(w)))
         self.pages = RadioRow(_("shown"), PAGES[who], PAGES[who][0], self._open, words=_)
-        self.tabs = Row(self.pages, Spacer(grow=1.0), pad=(28, 0))
+        self.tabs = Row(self.pages, Spacer(grow=1.0))
         self._made: dict[str, Widget] = {}
-        self.body = Column(gap=0, pad=(28, 8), grow=1.0)
-        super().__init__(
-            self._head(), Spacer(10), self.tabs, self.body, self._foot(), gap=0, role="screen", label=_("front desk")
-        )
+        self.body = Column(gap=0, pad=(28, 12), grow=1.0)
+        super().__init__(self._head(), self.body, self._foot(), gap=0, role="screen", label=_("front desk"))
         self._be_shown(who)
 
     def _head(self) -> Column:
@@ -78,6 +79,8 @@ class FrontDesk(Column):
                 Button(_("Settings…"), self.ways.settings),
                 gap=16,
             ),
+            self.tabs,
+            gap=10,
             pad=(28, 14),
             fill=SHEET,
         )
@@ -98,13 +101,22 @@ class FrontDesk(Column):
 
     def _open(self, page: str) -> None:
         """Show a page; it is made when it is opened for the first time."""
-        makers: dict[str, Callable[[], Widget]] = {"Jobs": self._jobs, "Bench": self._bench}
+        makers: dict[str, Callable[[], Widget]] = {
+            "Jobs": self._jobs,
+            "Free yard": self._yard,
+            "Bench": self._bench,
+        }
         if page not in self._made:
             self._made[page] = makers[page]()
         self.body.fill_with([self._made[page]])
 
     def _jobs(self) -> Widget:
         return JobsPage(list(self.desk.jobs()), self.ways.start, self.ways.resume)
+
+    def _yard(self) -> Widget:
+        from trainer.window.screens.freeyard import FreeYardPage
+
+        return FreeYardPage(self.desk, self.ways.yard, self.ways.resume_yard)
 
     def _bench(self) -> Widget:
         from trainer.window.screens.benchwork import BenchPage

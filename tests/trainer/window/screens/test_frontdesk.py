@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from types import SimpleNamespace
 
 import pygame
@@ -136,6 +137,8 @@ def test_who_you_are_decides_what_is_shown_and_is_remembered(tmp_path, stage) ->
     app.frame(0.0)
     assert not hand.all("command")
     hand.click("option", "Engineer")
+    assert hand.all("heading", "Free yard")
+    hand.click("option", "Bench")
     assert any("gudgeon prove" in told["label"] for told in hand.all("command"))
     hand.click("option", "Jobs")
     assert listed(hand)
@@ -145,7 +148,7 @@ def test_who_you_are_decides_what_is_shown_and_is_remembered(tmp_path, stage) ->
     hand.root = again.root
     again.frame(0.0)
     assert hand.find("radio row", "who you are")["value"] == "engineer"
-    assert hand.all("command")
+    assert hand.all("heading", "Free yard")
 
 
 def test_who_you_are_is_chosen_by_keys(desk, hand) -> None:
@@ -202,8 +205,8 @@ def test_nothing_of_the_front_desk_lies_outside_or_upon_another(who, scale) -> N
     app.frame(0.0)
     head = app.root.layer.top.children[0]
     stops = [w for w in app.root.stops() if head.holds(w)]
-    assert len(stops) == 2
+    assert len(stops) == 3
     for stop in stops:
         assert app.root.screen.contains(stop.rect), stop.label
         assert stop.rect.height >= 32 * scale
-    assert not stops[0].rect.colliderect(stops[1].rect)
+    assert not any(one.rect.colliderect(other.rect) for one, other in itertools.combinations(stops, 2))
