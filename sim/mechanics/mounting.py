@@ -54,6 +54,17 @@ class Mounting:
         x, y = self.front(angle_rad)
         return math.hypot(x - self.post[0], y - self.post[1])
 
+    def lever(self, angle_rad: float) -> float:
+        """How far the line of a ram, or of an arm's link, passes by the hinge at a leaf angle [m].
+
+        The leaf's torque is the force in ram or link times this. 0 at a dead point, and for a drive that turns the
+        pin. For a ram it is |d(length)/dθ| = rA·rB·sin γ/d (facts 6.4).
+        """
+        front = self.front(angle_rad)
+        back = self.knee(angle_rad) if self.crank_m else self.post
+        apart = math.hypot(front[0] - back[0], front[1] - back[1])
+        return abs(back[0] * front[1] - back[1] * front[0]) / apart if apart > 0.0 else 0.0
+
     def crank_rad(self, angle_rad: float) -> float:
         """Direction of an arm's crank, counted from x [rad]. Beyond its reach the arm is taken as stretched out."""
         x, y = self.front(angle_rad)

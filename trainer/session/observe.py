@@ -11,6 +11,7 @@ from sim.controller import guards
 from sim.controller.ports import GUARD_TERMINALS, Panel
 from sim.controller.rules import depends_on
 from sim.controller.settings import CATALOGUE as SETTINGS
+from sim.instruments.measuring_points import measuring_heights
 from sim.instruments.toolbag import Toolbag
 from sim.mechanics.axes import axes_of
 from sim.mechanics.hanging import mean_wind
@@ -22,7 +23,6 @@ from trainer.session.past import weather_at
 from trainer.session.sheet_log import Change, SheetLog, in_words
 from trainer.session.tools import offers_of, tools_view
 from trainer.session.view import (
-    BodyView,
     Curve,
     DriveView,
     GapView,
@@ -33,11 +33,12 @@ from trainer.session.view import (
     SettingView,
     TerminalView,
     View,
-    WeatherView,
 )
 from trainer.session.wiring import wiring_view
+from trainer.session.yard_view import BodyView, WeatherView
 
 if TYPE_CHECKING:
+    from sim.site import Leaf
     from trainer.session.session import Session
 
 
@@ -77,7 +78,17 @@ def _leaf(world: World, leaf: int, shown: float | None) -> LeafView:
         ),
         motor_rad_s=plant.motor_speed(leaf) if shown is None else 0.0,
         relay=RELAYS[world.host.drives.signs[leaf] if shown is None else 0],
+        thickness_m=model.thickness_m,
+        clearance_m=model.ground_clearance_m,
+        gauge_heights_m=_gauge_heights(model),
     )
+
+
+def _gauge_heights(model: Leaf) -> tuple[float, ...]:
+    """Above the ground, as the force gauge is told [m]."""
+    clearance_mm = model.ground_clearance_m * 1000.0
+    heights = measuring_heights(model.height_m * 1000.0, clearance_mm)
+    return tuple(round(height.above_edge_mm + clearance_mm, 6) / 1000.0 for height in heights)
 
 
 def _gap(world: World, leaf: int, angle: float) -> GapView:
@@ -293,6 +304,7 @@ def view(session: Session) -> View:
         controls=tuple(world.cabinet.controls),
         loop=loop_view(world),
         strip_overlap_m=0.0 if strip == "not fitted" else strip.overlap_m,
+        opens_first=site.opens_first,
         wiring=wiring_view(world),
         tools=tools_view(bag),
         offers=offers_of(world, bag),

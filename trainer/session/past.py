@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from sim.mechanics import gust
 from sim.mechanics.hanging import mean_wind
 from sim.units import SECOND, Us
-from trainer.session.view import WeatherView
+from trainer.session.yard_view import WeatherView
 
 if TYPE_CHECKING:
     from sim.world.world import World

@@ -12,7 +12,6 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Literal
 
 from sim.controller.ports import Panel
-from sim.mechanics import wind
 from sim.mechanics.axes import LeafAxes
 from sim.units import Us
 from sim.world.notebook import Note
@@ -20,6 +19,7 @@ from trainer.session.lookback import MeasuredView, WayRow
 from trainer.session.sheet_log import Change
 from trainer.session.tools import ToolsView
 from trainer.session.wiring import WiringView
+from trainer.session.yard_view import BodyView, WeatherView
 
 if TYPE_CHECKING:
     from sim.mechanics.mounting import Mounting, Point
@@ -91,6 +91,12 @@ class LeafView:
     """How fast its motor turns [rad/s], as one hears it; positive opens."""
     relay: Literal["", "opening", "closing"] = ""
     """The direction relay that the board has pulled in for it; that it clicks can be heard at the cabinet."""
+    thickness_m: float = 0.06
+    """Of its frame."""
+    clearance_m: float = 0.06
+    """Between its lower edge and the ground, at the hinge."""
+    gauge_heights_m: tuple[float, ...] = ()
+    """How high above the ground the force gauge is set before it: low, middle, high."""
 
     @property
     def axes(self) -> LeafAxes:
@@ -115,34 +121,10 @@ class LeafView:
         drive that turns its pin."""
         return tuple(map(self.axes.on_plan, self.drive.mounting.points(math.radians(self.angle_deg))))
 
-
-@dataclass(frozen=True, slots=True)
-class WeatherView:
-    """The weather as one feels it."""
-
-    wind_m_s: float = 0.0
-    """At this instant, gusts and all."""
-    mean_m_s: float = 0.0
-    from_deg: float = 0.0
-    """Where it comes from, on the plan: 0 from the inside (up), 90 from the right."""
-    gust_intensity: float = 0.0
-    """Deviation of the gusts as a share of the mean wind; 0 is a steady wind."""
-    temperature_c: float = 15.0
-
     @property
-    def beaufort(self) -> int:
-        """Number of the mean wind on the Beaufort scale."""
-        return wind.beaufort(self.mean_m_s)
-
-    @property
-    def words(self) -> str:
-        """The mean wind in that scale's words."""
-        return wind.beaufort_words(self.mean_m_s)
-
-    @property
-    def pressure_pa(self) -> float:
-        """Velocity pressure of the mean wind [Pa]."""
-        return wind.velocity_pressure(self.mean_m_s)
+    def lever_m(self) -> float:
+        """Lever arm of the drive now [m]: how far its ram, or its arm's link, passes by the hinge."""
+        return self.drive.mounting.lever(math.radians(self.angle_deg))
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,23 +143,6 @@ class GuardView:
     height_m: float = 0.0
     by_hand: bool = False
     """A card is held before it or a hand presses it, by an action."""
-
-
-@dataclass(frozen=True, slots=True)
-class BodyView:
-    """A body standing or lying on the plan."""
-
-    name: str
-    x_m: float
-    y_m: float
-    size_m: tuple[float, float, float]
-    """Along x, along y, height [m], as it stands when it isn't turned."""
-    lying: bool
-    turn_deg: float = 0.0
-    """How far it is turned about its middle, from x towards y; 0 looks inside."""
-    speed_m_s: float = 0.0
-    ahead: tuple[tuple[float, float], ...] = ()
-    """The points still ahead of it, while it is on its way."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -369,6 +334,8 @@ class View:
     """Wired controls that stand on this site, the stop button apart."""
     strip_overlap_m: float = 0.05
     """How far the cover strip reaches over the other leaf."""
+    opens_first: str = "active"
+    """The leaf that is free to move while the other is shut, by how the strip lies."""
     loop: tuple[float, float, float, float] | None = None
     """The presence loop in the ground: middle along and inside, extent along and inside [m]."""
     wiring: WiringView = field(default_factory=WiringView)

@@ -23,8 +23,8 @@ from trainer.session.view import (
     SettingView,
     StripView,
     View,
-    WeatherView,
 )
+from trainer.session.yard_view import WeatherView
 
 
 def curve(peak: float, rest: str = "rigid rest", end: float = 6.0) -> Curve:

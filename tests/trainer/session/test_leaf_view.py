@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from sim.mechanics.linkage import Linkage
 from sim.mechanics.mounting import Mounting
 from sim.site import load_site
 from sim.world.world import World
@@ -81,3 +82,46 @@ def test_the_gap_at_the_hinge_is_told_as_it_closes() -> None:
     for degrees, wide_mm in ((0, 130), (30, 97), (60, 57), (90, 20)):
         world.plant.place_leaf(0, math.radians(degrees))
         assert leaf_views(world)[0].gap.now_m * 1000 == pytest.approx(wide_mm, abs=0.5)
+
+
+@pytest.mark.parametrize(("angle", "lever_mm"), [(0, 134.3), (30, 192.7), (45, 208.4), (60, 211.6), (90, 169.7)])
+def test_the_lever_arm_of_a_ram_is_that_of_the_facts(angle: float, lever_mm: float) -> None:
+    """Facts 6.4 table: rA·rB·sin γ/d at a = b = 150, L = 850, e = 50 mm, on either leaf."""
+    for name in ("active", "inactive"):
+        assert leaf(name, angle).lever_m * 1000 == pytest.approx(lever_mm, abs=0.05)
+
+
+@pytest.mark.parametrize("path", sorted(SITES.glob("*.yaml")), ids=lambda path: path.stem)
+@pytest.mark.parametrize("degrees", [1.0, 31.0, 84.0])
+def test_the_lever_arm_that_is_told_is_the_one_the_gate_runs_with(path: Path, degrees: float) -> None:
+    """Virtual work: a ram runs out by lever times the leaf's turn, and an arm's crank turns for the leaf as the link
+    passes by hinge and axis (textbook); a drive in the ground has none. Against the plant's own travel."""
+    world = World(load_site(path))
+    turn = math.radians(0.01)
+    for index, drive in enumerate(world.site.drives.fitted):
+        plant = Linkage(world.site, index)
+        before, after = (plant.travel(math.radians(degrees) + way * turn) for way in (-1, 1))
+        rate = abs(after - before) / (2 * turn)
+        world.plant.place_leaf(index, math.radians(degrees))
+        seen = leaf_views(world)[index]
+        if drive.kind == "underground":
+            assert seen.lever_m == 0.0
+        elif drive.kind == "articulated arm":
+            axis, knee, bracket = seen.drive_xy_m
+            twice = (knee[0] - axis[0]) * (bracket[1] - axis[1]) - (knee[1] - axis[1]) * (bracket[0] - axis[0])
+            of_crank = abs(twice) / math.dist(knee, bracket)
+            assert seen.lever_m / of_crank == pytest.approx(rate, rel=1e-4)
+        else:
+            assert seen.lever_m == pytest.approx(rate, rel=1e-4)
+
+
+def test_the_gauge_has_three_heights_before_a_leaf() -> None:
+    """Facts 1.4: 50 mm above the lower edge, half height, 300 mm below the upper edge and never above 2500 mm; the
+    clearance under the leaf comes on top."""
+    for path in sorted(SITES.glob("*.yaml")):
+        site = load_site(path)
+        for model, seen in zip(site.leaves.hung, leaf_views(World(site)), strict=True):
+            under, high = model.ground_clearance_m, model.height_m
+            asked = (under + 0.05, under + high / 2, min(under + high - 0.3, 2.5))
+            assert seen.gauge_heights_m == pytest.approx(asked, abs=1e-9)
+            assert (seen.clearance_m, seen.thickness_m) == (under, model.thickness_m)

@@ -13,6 +13,8 @@ import numpy as np
 import pygame
 import pytest
 
+from trainer.window.closeup.subject import MEETING, Subject
+
 GOLDEN = Path(__file__).resolve().parents[2] / "golden" / "window"
 
 MOST_DIFFERING = 0.001
@@ -155,6 +157,28 @@ def test_bodies_of_every_kind(work, compare) -> None:
     work.app.root.toasts.clear()
     work.frame()
     compare(work.app.window, "bodies")
+
+
+@pytest.mark.parametrize(
+    ("name", "subject"),
+    [
+        ("closeup-hinge", Subject("hinge", "active")),
+        ("closeup-drive", Subject("drive", "inactive")),
+        ("closeup-meeting", MEETING),
+        ("closeup-leaf", Subject("leaf", "active")),
+    ],
+)
+def test_a_close_up(work, compare, name, subject) -> None:
+    """A hinge half way, a drive, the meeting edge, a leaf from the front with the force gauge before it."""
+    work.session.angles = [40.0, 25.0]
+    gauge = {"leaf": "active", "gap_mm": 300.0, "height_mm": 860.0, "rest": "rigid rest"}
+    assert work.session.do("place force gauge", gauge).accepted
+    work.frame()
+    work.screen.plan.look(subject)
+    work.frame()
+    work.app.root.toasts.clear()
+    work.frame()
+    compare(work.app.window.subsurface(work.screen.plan.rect), name)
 
 
 def test_a_caution(work, compare) -> None:

@@ -10,7 +10,7 @@ from sim.units import SECOND, Us
 from sim.world.actions import Action
 from sim.world.notebook import Written
 from trainer.session.tools import ReadingView
-from trainer.session.view import BodyView
+from trainer.session.yard_view import BodyView
 from trainer.window.canned import bag, yard
 
 if TYPE_CHECKING:

@@ -17,8 +17,9 @@ from sim.world.actions import checked
 from sim.world.notebook import Notebook
 from trainer.session.sheet_log import SheetLog
 from trainer.session.tools import ReadingView, UseView
-from trainer.session.view import BodyView, Curve, Reply, StripView, View
+from trainer.session.view import Curve, Reply, StripView, View
 from trainer.session.wiring import WiringView
+from trainer.session.yard_view import BodyView
 from trainer.window.canned import cabinet, yard
 from trainer.window.canned.acts import refused, take
 from trainer.window.canned.view import view_of

@@ -10,7 +10,8 @@ from sim.controller.ports import Panel, SheetWarning
 from sim.mechanics.leaf import hinge_gap
 from sim.units import SECOND, Us
 from trainer.session.tools import ToolsView
-from trainer.session.view import DriveView, GapView, LeafView, SettingView, Step, View, WeatherView
+from trainer.session.view import DriveView, GapView, LeafView, SettingView, Step, View
+from trainer.session.yard_view import WeatherView
 from trainer.window.canned import cabinet, yard
 from trainer.window.canned.bag import OFFERS, SHELF
 
@@ -108,6 +109,7 @@ def _leaves(session: CannedSession) -> tuple[LeafView, LeafView]:
                 contact_n=138.0 if pressed else 0.0,
                 motor_rad_s=380.0 if _moving(session) else 0.0,
                 relay=_relay(session.wish[leaf], angle),
+                gauge_heights_m=(0.11, 0.86, 1.36),
             )
         )
     return leaves[0], leaves[1]

@@ -288,9 +288,9 @@ class Root:
         """One event of the window."""
         if event.type == pygame.MOUSEMOTION:
             self._moved(event.pos)
-        elif event.type == pygame.MOUSEBUTTONDOWN and event.button in (1, 3):
+        elif event.type == pygame.MOUSEBUTTONDOWN and event.button in (1, 2, 3):
             self._pressed(event)
-        elif event.type == pygame.MOUSEBUTTONUP and event.button in (1, 3):
+        elif event.type == pygame.MOUSEBUTTONUP and event.button in (1, 2, 3):
             self._dropped(event.pos)
         elif event.type == pygame.MOUSEWHEEL:
             self._wheeled(event)
@@ -338,7 +338,7 @@ class Root:
             return
         widget = self.layer.top.at(point)
         while widget is not None:
-            if widget.usable():
+            if widget.usable() and (event.button != 2 or widget.takes_middle):
                 if widget.takes_focus:
                     self.set_focus(widget, shows=False, reveals=False)
                 if widget.press(point, event.button):
@@ -346,7 +346,8 @@ class Root:
                     self._grab = widget if self.layer.top.holds(widget) or self.layer.owner is widget else None
                     return
             widget = widget.parent
-        self.set_focus(None)
+        if event.button != 2:
+            self.set_focus(None)
 
     def _dropped(self, point: tuple[int, int]) -> None:
         held, self._grab = self._grab, None

@@ -24,6 +24,8 @@ class Widget:
     takes_focus = False
     takes_repeats = False
     """Whether a key that is held repeats here (typing, moving a mark)."""
+    takes_middle = False
+    """Whether the middle button does something here; nobody else hears of it."""
 
     def __init__(
         self,
@@ -217,7 +219,7 @@ class Widget:
     # events; each answers whether it was used
 
     def press(self, point: tuple[int, int], button: int) -> bool:
-        """The mouse went down on it: 1 left, 3 right."""
+        """The mouse went down on it: 1 left, 3 right, 2 the middle one where `takes_middle`."""
         return False
 
     def drag(self, point: tuple[int, int]) -> None:

@@ -14,7 +14,7 @@ from trainer.window.plan.viewport import Viewport
 from trainer.window.words import _
 
 if TYPE_CHECKING:
-    from trainer.session.view import BodyView
+    from trainer.session.yard_view import BodyView
     from trainer.window.kit.pen import Pen
 
 GHOST_M: Final = {

@@ -13,8 +13,10 @@ from trainer.window.plan.viewport import Viewport
 from trainer.window.words import _
 
 if TYPE_CHECKING:
-    from trainer.session.view import View, WeatherView
+    from trainer.session.view import View
+    from trainer.session.yard_view import WeatherView
     from trainer.window.kit.pen import Pen
+    from trainer.window.kit.style import Style
 
 BLOCK_WIDE: Final = 286
 BLOCK_HIGH: Final = 70
@@ -27,7 +29,7 @@ WEATHER_LINE: Final = 15
 
 def draw_frame(pen: Pen, port: Viewport, view: View) -> None:
     """What lies above everything that stands still: title block, weather and north."""
-    if _is_small(pen, port):
+    if is_small(pen.style, port):
         _title_line(pen, port)
     else:
         _title_block(pen, port)
@@ -51,16 +53,17 @@ def weather_lines(weather: WeatherView) -> tuple[str, ...]:
 
 def block_height(pen: Pen, port: Viewport) -> int:
     """How much of the plan the title block takes at its foot, or where leaves open outwards at its head [px]."""
-    return pen.style.px(22 if _is_small(pen, port) else BLOCK_HIGH + 10)
+    return pen.style.px(22 if is_small(pen.style, port) else BLOCK_HIGH + 10)
 
 
-def weather_height(pen: Pen, port: Viewport, view: View) -> int:
+def weather_height(style: Style, port: Viewport, view: View) -> int:
     """The same of the weather in the other corner; nothing where there is no room for it [px]."""
-    return 0 if _is_small(pen, port) else pen.style.px(WEATHER_LINE * len(weather_lines(view.weather)) + 12 + 10)
+    return 0 if is_small(style, port) else style.px(WEATHER_LINE * len(weather_lines(view.weather)) + 12 + 10)
 
 
-def _is_small(pen: Pen, port: Viewport) -> bool:
-    return port.area.width < pen.style.px(620) or port.area.height < pen.style.px(330)
+def is_small(style: Style, port: Viewport) -> bool:
+    """Whether there is no room for the title block."""
+    return port.area.width < style.px(620) or port.area.height < style.px(330)
 
 
 def _title_block(pen: Pen, port: Viewport) -> None:

@@ -97,7 +97,7 @@ def _grid(pen: Pen, port: Viewport) -> None:
 
 
 def _places(pen: Pen, port: Viewport, view: View) -> None:
-    margin, taken = pen.style.px(16), weather_height(pen, port, view)
+    margin, taken = pen.style.px(16), weather_height(pen.style, port, view)
     head, foot = (taken, 0) if port.outwards else (0, taken)
     foot = max(foot, pen.style.px(18))
     pen.text(_("inside"), (port.area.left + margin, port.area.top + head + margin), 13, SOFT)

@@ -33,6 +33,13 @@ def degrees(angle_deg: float) -> str:
     return f"{round(angle_deg, 1) + 0.0:.1f}".replace("-", "−")
 
 
+def leaf_rect(port: Viewport, leaf: LeafView) -> pygame.Rect:
+    """What a leaf covers on the screen, and a little round it."""
+    a, b = port.to_screen(*leaf.hinge_xy_m), port.to_screen(*leaf.spot(leaf.width_m, 0.0))
+    rect = pygame.Rect(min(a[0], b[0]), min(a[1], b[1]), abs(a[0] - b[0]), abs(a[1] - b[1]))
+    return rect.inflate(12, 12)
+
+
 def draw_leaf(pen: Pen, port: Viewport, view: View, leaf: LeafView, edge_pressed: bool, edge_fitted: bool) -> None:
     """One leaf with its drive, as a picture kept for each tenth of a degree."""
     leaf = replace(leaf, angle_deg=round(leaf.angle_deg, 1))

@@ -1,4 +1,5 @@
-"""The plan as a canvas: draws the yard, and lets bodies be placed, dragged and taken away, leaves be pushed."""
+"""The plan as a canvas: draws the yard, and lets bodies be placed, dragged and taken away, leaves be pushed, things
+be stepped through by keys and looked at closely."""
 
 from __future__ import annotations
 
@@ -9,17 +10,22 @@ from typing import TYPE_CHECKING, Any, Final
 import pygame
 
 from sim.units import SECOND
+from trainer.window.closeup.pane import CloseUp
+from trainer.window.closeup.subject import Subject, subjects
 from trainer.window.kit.canvas import Canvas
 from trainer.window.kit.glyphs import Face
 from trainer.window.kit.lists import open_list
 from trainer.window.kit.style import INK, WARN, Style
-from trainer.window.plan.bodies import GHOST_M, draw_body, draw_ghost
-from trainer.window.plan.frame import draw_frame, draw_wind, weather_lines
+from trainer.window.plan.bodies import draw_body
+from trainer.window.plan.carrying import Carrying
+from trainer.window.plan.frame import draw_frame, draw_wind, is_small, weather_height, weather_lines
 from trainer.window.plan.ground import draw_cabinet, draw_ground, ridge_rect
 from trainer.window.plan.guards import draw_beam, draw_edge_words, draw_gauge, draw_lamp, draw_stop, guard_state
 from trainer.window.plan.hinges import draw_held, held_words
-from trainer.window.plan.leaves import degrees, draw_leaf, draw_leaf_words, leaf_name, slip_text
+from trainer.window.plan.leaves import degrees, draw_leaf, draw_leaf_words, leaf_name, leaf_rect, slip_text
 from trainer.window.plan.targets import Target, menu_for, target_at
+from trainer.window.plan.things import Mark, looks
+from trainer.window.plan.tools import PlanTools
 from trainer.window.plan.viewport import Viewport
 from trainer.window.plan.walking import Walking
 from trainer.window.words import _, moment
@@ -40,15 +46,14 @@ class Plan(Canvas):
 
     takes_focus = True
     takes_repeats = True
+    takes_middle = True
 
     def __init__(self, hands: Hands) -> None:
         super().__init__(_("plan of the yard"))
         self.hands = hands
         self.port = Viewport()
-        self.carried: str | None = None
+        self.carrying = Carrying(hands)
         """The body on the way to its place."""
-        self.carried_lying = False
-        self.carried_m = (0.0, 0.0)
         self.walking = Walking(hands)
         """The way that is being drawn for a body."""
         self.pushing: tuple[str, float] | None = None
@@ -58,6 +63,16 @@ class Plan(Canvas):
         self._down: tuple[int, int] | None = None
         self._panning: tuple[int, int] | None = None
         self._target: Target | None = None
+        self.mark = Mark(hands, self.port, self.places)
+        """The thing that the keys stepped to."""
+        self.closeup = CloseUp(hands, self.look_away)
+        self.tools = PlanTools(
+            lambda times: self.port.zoom_at(self.rect.center, times),
+            self.port.fit,
+            lambda: list(subjects(hands.view)),
+            lambda words: self.look(subjects(hands.view)[words]),
+        )
+        self.fill_with([self.tools, self.closeup])
 
     # -- drawing
 
@@ -69,6 +84,9 @@ class Plan(Canvas):
         self.port.opening_m = view.opening_m
         self.port.reach_m = max(leaf.width_m for leaf in view.leaves)
         self.port.outwards = view.leaves[0].opens_towards == "outside"
+        head = style.px(30) + (weather_height(style, self.port, view) if self.port.outwards else 0)
+        self.tools.settle(style, self.rect, head)
+        self.closeup.settle(style, self.rect, self.port.outwards, is_small(style, self.port))
 
     def key_of(self) -> object:
         """The ground changes with the viewport, the cordon and the weather."""
@@ -103,7 +121,7 @@ class Plan(Canvas):
         touched = {leaf.touching for leaf in view.leaves if leaf.contact_n > 1}
         guards = {guard.name: guard for guard in view.guards}
         for body in view.bodies:
-            if body.name != self.carried:
+            if body.name != self.carrying.body:
                 places["body", body.name] = draw_body(pen, port, body, body.name in touched)
         for guard in view.guards:
             drawn = draw_beam(pen, port, view, guard) if guard.kind == "beam" else None
@@ -114,7 +132,7 @@ class Plan(Canvas):
             draw_leaf(pen, port, view, leaf, bool(edge and edge.tripped), bool(edge and edge.fitted))
         for leaf in view.leaves:
             draw_leaf_words(pen, port, view, leaf)
-            places["leaf", leaf.name] = self._leaf_place(leaf.name)
+            places["leaf", leaf.name] = leaf_rect(port, leaf)
             if (held := draw_held(pen, port, leaf)) is not None:
                 places["hinge gap", leaf.name] = held
         for guard in view.guards:
@@ -124,6 +142,8 @@ class Plan(Canvas):
                 places["guard", guard.name] = drawn
         draw_gauge(pen, port, view)
         self._draw_hand(pen)
+        if (marked := self.mark.target()) is not None and pen.focus is self:
+            pen.ring_round(marked.rect)
         past = view.strip.shown_s
         frame, thick = (INK, 1.5) if past is None else (WARN, 4.0)
         pen.box(self.rect, None, frame, 0, thick)
@@ -133,18 +153,9 @@ class Plan(Canvas):
         if pen.focus is self and pen.ring:
             pen.ring_round(self.rect.inflate(-pen.style.px(8), -pen.style.px(8)))
 
-    def _leaf_place(self, name: str) -> pygame.Rect:
-        leaf = next(leaf for leaf in self.hands.view.leaves if leaf.name == name)
-        a = self.port.to_screen(*leaf.hinge_xy_m)
-        b = self.port.to_screen(*leaf.spot(leaf.width_m, 0.0))
-        rect = pygame.Rect(min(a[0], b[0]), min(a[1], b[1]), abs(a[0] - b[0]), abs(a[1] - b[1]))
-        return rect.inflate(12, 12)
-
     def _draw_hand(self, pen: Pen) -> None:
-        self.walking.draw(pen, self.port, self.carried_m)
-        if self.carried is not None:
-            size = GHOST_M[self.carried][1 if self.carried_lying else 0]
-            draw_ghost(pen, self.port, self.carried, self.carried_m, size)
+        self.walking.draw(pen, self.port, self.carrying.at_m)
+        self.carrying.draw(pen, self.port)
         if self.pushing is not None:
             name, angle = self.pushing
             at = self.places["leaf", name].center
@@ -160,7 +171,7 @@ class Plan(Canvas):
         values |= {("hinge gap", leaf.name): held_words(leaf) for leaf in view.leaves}
         values |= {("guard", guard.name): guard_state(guard) for guard in view.guards}
         values["weather", "wind"] = "; ".join(weather_lines(view.weather))
-        told["children"] = [
+        told["children"] = told.get("children", []) + [
             {"role": kind, "label": name, "value": values.get((kind, name)), "enabled": True, "rect": tuple(rect)}
             for (kind, name), rect in self.places.items()
         ]
@@ -170,33 +181,20 @@ class Plan(Canvas):
 
     def carry(self, body: str, lying: bool = False) -> None:
         """Take a body in hand; a click, or arrows and Enter, put it down."""
-        self.carried = body
-        self.carried_lying = lying
         standing = next((b for b in self.hands.view.bodies if b.name == body), None)
         start = (self.hands.view.opening_m / 2, 1.0 if self.port.outwards else -1.0)
-        self.carried_m = (standing.x_m, standing.y_m) if standing is not None else start
+        self.carrying.begin(body, lying, (standing.x_m, standing.y_m) if standing is not None else start)
         root = self.top().root
         if root is not None:
             root.set_focus(self, shows=False)
             root.toast(_("Click where it shall stand, or use the arrows and Enter. Esc puts it back."))
 
-    def put_down(self) -> None:
-        """Place what is carried where the mark is."""
-        if self.carried is not None:
-            x, y = round(self.carried_m[0], 2), round(self.carried_m[1], 2)
-            body, self.carried = self.carried, None
-            stands = next((b for b in self.hands.view.bodies if b.name == body), None)
-            if stands is not None and stands.lying == self.carried_lying:
-                self.hands.do("move body", {"body": body, "x_m": x, "y_m": y})
-            else:
-                self.hands.do("place body", {"body": body, "x_m": x, "y_m": y, "lying": self.carried_lying})
-
     def send(self, body: str) -> None:
         """Draw a way for a body: clicks are its corners, the last one sends it."""
-        self.carried = None
+        self.carrying.give_up()
         self.walking.begin(body)
         stands = next(b for b in self.hands.view.bodies if b.name == body)
-        self.carried_m = (stands.x_m, stands.y_m)
+        self.carrying.at_m = (stands.x_m, stands.y_m)
         root = self.top().root
         if root is not None:
             root.set_focus(self, shows=False)
@@ -210,8 +208,9 @@ class Plan(Canvas):
 
     def hover(self, point: tuple[int, int]) -> None:
         """What is carried follows the mouse; help tells what is under it."""
-        if self.carried is not None or self.walking.body:
-            self.carried_m = self.port.to_plan(point)
+        if self.carrying.body is not None or self.walking.body:
+            self.carrying.at_m = self.port.to_plan(point)
+        self.mark.at = None
         self._target = target_at(self.hands.view, self.port, self.places, point)
         self.help = self._target.told if self._target is not None else ""
 
@@ -225,22 +224,25 @@ class Plan(Canvas):
 
     def press(self, point: tuple[int, int], button: int) -> bool:
         """Put down what is carried, or begin a click or a drag."""
+        if button == 2:
+            self._panning = point
+            return True
         if self.walking.body:
-            self.carried_m = self.port.to_plan(point)
+            self.carrying.at_m = self.port.to_plan(point)
             if button == 3:
                 self.walking.give_up()
             else:
-                self.walking.corner(self.carried_m, last=not pygame.key.get_mods() & pygame.KMOD_SHIFT)
+                self.walking.corner(self.carrying.at_m, last=not pygame.key.get_mods() & pygame.KMOD_SHIFT)
             return True
         if button == 3:
-            if self.carried is not None:
-                self.carried = None
+            if self.carrying.body is not None:
+                self.carrying.give_up()
             else:
                 self._open_menu(point)
             return True
-        if self.carried is not None:
-            self.carried_m = self.port.to_plan(point)
-            self.put_down()
+        if self.carrying.body is not None:
+            self.carrying.at_m = self.port.to_plan(point)
+            self.carrying.put_down()
             return True
         self._down = self._panning = point
         self._target = target_at(self.hands.view, self.port, self.places, point)
@@ -248,19 +250,24 @@ class Plan(Canvas):
 
     def drag(self, point: tuple[int, int]) -> None:
         """A body follows, a released leaf is pushed, the ground is moved."""
-        if self._down is None or math.dist(point, self._down) < CLICK_PX:
+        if self._down is None:  # the middle button
+            self._pan(point)
+            return
+        if math.dist(point, self._down) < CLICK_PX:
             return
         target = self._target
         if target is not None and target.kind == "body":
-            self.carried = target.name
             body = next(b for b in self.hands.view.bodies if b.name == target.name)
-            self.carried_lying = body.lying
-            self.carried_m = self.port.to_plan(point)
+            self.carrying.begin(body.name, body.lying, self.port.to_plan(point))
         elif target is not None and target.kind == "leaf":
             leaf = next(leaf for leaf in self.hands.view.leaves if leaf.name == target.name)
             angle = max(0.0, min(leaf.angle_of(self.port.to_plan(point)), leaf.open_stop_deg))
             self.pushing = (leaf.name, float(round(angle)))
-        elif self._panning is not None:
+        else:
+            self._pan(point)
+
+    def _pan(self, point: tuple[int, int]) -> None:
+        if self._panning is not None:
             scale = self.port.scale
             self.port.move((self._panning[0] - point[0]) / scale, (point[1] - self._panning[1]) / scale)
             self._panning = point
@@ -268,8 +275,8 @@ class Plan(Canvas):
     def drop(self, point: tuple[int, int]) -> None:
         """Finish what was begun."""
         down, self._down, self._panning = self._down, None, None
-        if self.carried is not None and down is not None:
-            self.put_down()
+        if self.carrying.body is not None and down is not None:
+            self.carrying.put_down()
         elif self.pushing is not None:
             (name, angle), self.pushing = self.pushing, None
             self.hands.do("push leaf", {"leaf": name, "to_deg": angle})
@@ -283,25 +290,53 @@ class Plan(Canvas):
 
     def _open_menu(self, point: tuple[int, int]) -> None:
         target = target_at(self.hands.view, self.port, self.places, point)
-        if target is None:
+        if target is not None:
+            self._offer(target)
+
+    def _offer(self, target: Target) -> None:
+        """What can be done to a thing, or its close-up where there is nothing else."""
+        view = self.hands.view
+        entries, close = menu_for(view, target), looks(view, target)
+        if not entries:
+            for subject in close.values():
+                self.look(subject)
             return
-        entries = menu_for(self.hands.view, target)
-        if entries:
-            acts = {words: (kind, arguments) for words, kind, arguments in entries}
+        acts = {words: (kind, arguments) for words, kind, arguments in entries}
 
-            def take(words: str) -> None:
-                kind, arguments = acts[words]
-                if kind == "walk body":
-                    self.send(str(arguments["body"]))
-                else:
-                    self.hands.do(kind, arguments)
+        def take(words: str) -> None:
+            if words in close:
+                self.look(close[words])
+                return
+            kind, arguments = acts[words]
+            if kind == "walk body":
+                self.send(str(arguments["body"]))
+            elif kind == "carry body":
+                self.carry(str(arguments["body"]), bool(arguments["lying"]))
+            else:
+                self.hands.do(kind, arguments)
 
-            open_list(self, list(acts), None, take, target.rect)
+        open_list(self, [*acts, *close], None, take, target.rect)
+
+    # -- close-ups
+
+    def look(self, subject: Subject) -> None:
+        """Open a close-up; the keys go to it."""
+        self.closeup.look(subject)
+        root = self.top().root
+        if root is not None:
+            root.set_focus(self.closeup.choice, shows=root.focus_shows)
+
+    def look_away(self) -> None:
+        """Close it; the keys come back to the plan."""
+        root = self.top().root
+        if root is not None and self.closeup.holds(root.focus):
+            root.set_focus(self, shows=root.focus_shows)
+        self.closeup.visible = False
 
     # -- keys
 
     def key(self, event: pygame.event.Event) -> bool:
-        """Arrows move what is carried, or the plan; plus and minus zoom."""
+        """Arrows move what is carried, or the plan; Page Up and Page Down step through what is there."""
         way = {
             pygame.K_LEFT: (-1, 0),
             pygame.K_RIGHT: (1, 0),
@@ -310,8 +345,9 @@ class Plan(Canvas):
         }.get(event.key)
         if way is not None:
             step = STEP_M * (0.1 if event.mod & pygame.KMOD_SHIFT else 1.0)
-            if self.carried is not None or self.walking.body:
-                self.carried_m = (self.carried_m[0] + way[0] * step, self.carried_m[1] + way[1] * step)
+            if self.carrying.body is not None or self.walking.body:
+                x, y = self.carrying.at_m
+                self.carrying.at_m = (x + way[0] * step, y + way[1] * step)
             else:
                 self.port.move(way[0] * 0.3, way[1] * 0.3)
             return True
@@ -319,14 +355,42 @@ class Plan(Canvas):
             self.port.zoom_at(self.rect.center, 1.25)
         elif event.key in (pygame.K_MINUS, pygame.K_KP_MINUS) and not event.mod & pygame.KMOD_CTRL:
             self.port.zoom_at(self.rect.center, 0.8)
-        elif self.walking.body and event.key in (pygame.K_RETURN, pygame.K_KP_ENTER, pygame.K_SPACE):
-            self.walking.corner(self.carried_m, last=event.key != pygame.K_SPACE)
-        elif self.walking.body and event.key == pygame.K_ESCAPE:
+        elif event.key == pygame.K_HOME:
+            self.port.fit()
+        elif event.key in (pygame.K_PAGEUP, pygame.K_PAGEDOWN):
+            self._target = self.mark.step(1 if event.key == pygame.K_PAGEDOWN else -1)
+            self.help = self._target.told
+        elif event.key == pygame.K_ESCAPE:
+            return self._back()
+        elif event.key in (pygame.K_RETURN, pygame.K_KP_ENTER, pygame.K_SPACE):
+            return self._act(last=event.key != pygame.K_SPACE)
+        else:
+            return False
+        return True
+
+    def _back(self) -> bool:
+        """One step back: the way, the body in hand, the mark, the close-up."""
+        if self.walking.body:
             self.walking.give_up()
-        elif event.key in (pygame.K_RETURN, pygame.K_KP_ENTER) and self.carried is not None:
-            self.put_down()
-        elif event.key == pygame.K_ESCAPE and self.carried is not None:
-            self.carried = None
+        elif self.carrying.body is not None:
+            self.carrying.give_up()
+        elif self.mark.at is not None:
+            self.mark.at, self.help = None, ""
+        elif self.closeup.visible:
+            self.look_away()
+        else:
+            return False
+        return True
+
+    def _act(self, last: bool) -> bool:
+        """Put down, send on its way, or open what belongs to the marked thing; Space makes a corner of a way."""
+        marked = self.mark.target()
+        if self.walking.body:
+            self.walking.corner(self.carrying.at_m, last)
+        elif self.carrying.body is not None and last:
+            self.carrying.put_down()
+        elif marked is not None:
+            self._offer(marked)
         else:
             return False
         return True

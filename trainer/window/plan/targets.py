@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Final, Literal
 import pygame
 
 from sim.world.actions import CATALOGUE
+from trainer.window.closeup.figures import millimetres
 from trainer.window.plan.drives import BOX_M, drive_words
 from trainer.window.plan.frame import weather_lines
 from trainer.window.plan.guards import guard_state
@@ -25,18 +26,39 @@ Entry = tuple[str, str, dict[str, object]]
 
 NEAR_PX = 11
 
+PIN_PX = 8
+"""So near a hinge pin it is the hinge that is meant, not the leaf; a drive in the ground covers its pin."""
+
 GAP_TOOLS: Final = next(a.choices for a in CATALOGUE["hold in hinge gap"].arguments if a.name == "what")
 """What may be held in a hinge gap."""
+
+
+MARK_PX = 12
+"""Half of the place of something that is a point [px]."""
 
 
 @dataclass(frozen=True)
 class Target:
     """Something under the mouse."""
 
-    kind: Literal["body", "leaf", "drive", "guard", "part"]
+    kind: Literal["body", "leaf", "drive", "hinge", "guard", "part"]
     name: str
     rect: pygame.Rect
     told: str
+
+
+def hinge_target(port: Viewport, leaf: LeafView) -> Target:
+    """The pin of a leaf, with the gap behind it."""
+    told = _("Hinge of the {leaf}: its gap is {wide} now. Click to look closely").format(
+        leaf=leaf_name(leaf.name), wide=millimetres(leaf.gap.now_m)
+    )
+    return Target("hinge", leaf.name, around(port, leaf.hinge_xy_m), told)
+
+
+def around(port: Viewport, point: tuple[float, float]) -> pygame.Rect:
+    """Of a point on the plan that has no size."""
+    x, y = port.to_screen(*point)
+    return pygame.Rect(round(x) - MARK_PX, round(y) - MARK_PX, 2 * MARK_PX, 2 * MARK_PX)
 
 
 def target_at(
@@ -51,6 +73,10 @@ def target_at(
         held = places.get(("hinge gap", leaf.name))
         if held is not None and held.collidepoint(point):
             return Target("drive", leaf.name, held, first_upper(gap_words(leaf)))
+    for leaf in view.leaves:
+        pin = port.to_screen(*leaf.hinge_xy_m)
+        if len(leaf.drive_xy_m) > 1 and _distance(point, pin, pin) <= PIN_PX:
+            return hinge_target(port, leaf)
     return _of_a_leaf(view, port, point) or _of_the_rest(view, places, point)
 
 
@@ -124,6 +150,7 @@ def menu_for(view: View, target: Target) -> list[Entry]:
             way = (_("Stop it"), "stop body", {"body": body.name})
         return [
             way,
+            (_("Carry it to another place…"), "carry body", {"body": body.name, "lying": body.lying}),
             (_("Take it away"), "remove body", {"body": body.name}),
             (turn, "place body", {**at, "lying": not body.lying}),
             (

@@ -52,9 +52,11 @@ KEYS: Final = (
         (
             ("arrows", "move the plan, or the body in hand; with Shift in small steps"),
             ("+ and −", "nearer, farther"),
-            ("Enter", "put the body down, or end its way here"),
+            ("Home", "the whole yard"),
+            ("Page Up, Page Down", "from thing to thing: bodies, leaves, hinges, drives, guards"),
+            ("Enter", "what can be done to that thing; put the body down, or end its way here"),
             ("Space", "another corner of its way"),
-            ("Esc", "take nothing"),
+            ("Esc", "take nothing; close the close-up"),
         ),
     ),
     (

@@ -12,7 +12,8 @@ import pytest
 from sim.site import load_site
 from sim.world.world import World
 from trainer.session.observe import leaf_views, weather_view
-from trainer.session.view import View, WeatherView
+from trainer.session.view import View
+from trainer.session.yard_view import WeatherView
 from trainer.window.kit.style import INK, WHITE
 from trainer.window.plan.drives import OIL, STEEL
 from trainer.window.plan.frame import weather_lines

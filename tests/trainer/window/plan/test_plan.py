@@ -99,6 +99,7 @@ def test_what_stands_on_the_plan_is_told_in_words(work) -> None:
     plan = work.hand.find("drawing", "plan of the yard")
     told = {(child["role"], child["label"]): child["value"] for child in plan["children"]}
     assert told == {
+        ("group", "plan tools"): None,
         ("part", "cabinet"): None,
         ("weather", "wind"): "Wind 4.0 m/s · 10 Pa; Beaufort 3, gentle breeze; air 15 °C",
         ("body", "child"): None,
@@ -120,13 +121,13 @@ def test_a_body_is_carried_by_mouse(work) -> None:
     assert placed["body"] == "adult"
     assert placed["x_m"] == pytest.approx(1.5, abs=0.011)
     assert placed["y_m"] == pytest.approx(-1.2, abs=0.011)
-    assert work.screen.plan.carried is None
+    assert work.screen.plan.carrying.body is None
 
 
 def test_a_body_is_carried_by_keys(work) -> None:
     """Arrows move it a tenth of a metre, with Shift a hundredth; Enter puts it down."""
     work.screen.plan.carry("test body", lying=True)
-    start = work.screen.plan.carried_m
+    start = work.screen.plan.carrying.at_m
     work.hand.key(pygame.K_RIGHT, pygame.K_RIGHT, pygame.K_UP)
     work.hand.key(pygame.K_LEFT, mod=pygame.KMOD_SHIFT)
     work.hand.key(pygame.K_RETURN)
@@ -147,7 +148,7 @@ def test_esc_and_the_right_button_put_a_carried_body_back(work) -> None:
     work.hand.key(pygame.K_ESCAPE)
     work.screen.plan.carry("adult")
     work.hand.click_at(work.screen.plan.rect.center, button=3)
-    assert work.screen.plan.carried is None
+    assert work.screen.plan.carrying.body is None
     assert work.acts("place body") == []
 
 
@@ -304,3 +305,33 @@ def test_the_wheel_zooms_and_dragging_the_ground_moves_it(work) -> None:
     work.hand.move((point[0] + 40, point[1] - 30))
     work.hand.up((point[0] + 40, point[1] - 30))
     assert math.dist(plan.port.to_plan((point[0] + 40, point[1] - 30)), before) < 0.02
+
+
+def test_the_middle_button_moves_the_plan_and_home_shows_all_of_it(work) -> None:
+    """Also over a leaf, which it neither pushes nor asks about; Home and the sign at the edge undo it."""
+    plan = work.screen.plan
+    start = tuple(map(round, screen_of(work, True, 0.0, 1.5)))
+    work.app.root.set_focus(plan)
+    work.hand.key(pygame.K_PLUS)
+    for undo in (lambda: work.hand.key(pygame.K_HOME), lambda: work.hand.click("button", "The whole yard")):
+        before = plan.port.to_plan(start)
+        work.hand.down(start, button=2)
+        end = (start[0] - 50, start[1] + 20)
+        work.hand.move(end)
+        work.hand.up(end, button=2)
+        assert math.dist(plan.port.to_plan(end), before) < 0.02
+        assert plan.pushing is None
+        assert not work.hand.all("list")
+        undo()
+        assert (plan.port.zoom, plan.port.shift_m) == (1.0, (0.0, 0.0))
+
+
+def test_a_body_is_carried_on_by_keys(work) -> None:
+    """Stepped to, taken in hand from its menu, moved by arrows, put down."""
+    work.session.do("place body", {"body": "adult", "x_m": 1.0, "y_m": -1.5})
+    work.frame()
+    work.app.root.set_focus(work.screen.plan, shows=True)
+    work.hand.key(pygame.K_PAGEDOWN, pygame.K_RETURN, pygame.K_DOWN, pygame.K_RETURN)
+    assert work.screen.plan.carrying.body == "adult"
+    work.hand.key(pygame.K_RIGHT, pygame.K_UP, pygame.K_RETURN)
+    assert work.acts("move body") == [{"body": "adult", "x_m": 1.1, "y_m": -1.4}]
