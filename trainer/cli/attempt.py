@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from trainer.session.view import View
     from trainer.window.app import App
     from trainer.window.doors import Desk as WindowDesk
-    from trainer.window.doors import JobCard, SiteCard
+    from trainer.window.doors import DrillShelf, JobCard, SiteCard
 
 MAIN_JOB = "first_run"
 """What is carried out headless when there is no display."""
@@ -83,7 +83,10 @@ def _opened() -> tuple[App, Desk]:
         raise NoDisplay(f"The display does not answer ({error})") from error
     app.frame(0.0)
     front = desk()
+    from trainer.drills.shelf import Shelf
+
     app.desk = cast("WindowDesk", front)
+    app.shelf = cast("DrillShelf", Shelf(front))
     app.show_desk()
     return app, front
 

@@ -10,7 +10,7 @@ import logging
 import os
 import threading
 import traceback
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import replace
 from pathlib import Path
@@ -38,7 +38,7 @@ from trainer.window.sound.sounding import Sounding
 from trainer.window.words import _
 
 if TYPE_CHECKING:
-    from trainer.window.doors import Desk, JobCard, Mode, WorkSession
+    from trainer.window.doors import Desk, DrillShelf, WorkSession
     from trainer.window.screens.work import WorkScreen
     from trainer.window.sound.speaker import Speaker
 
@@ -85,6 +85,8 @@ class App:
         pygame.key.set_repeat(380, 33)
         pygame.key.start_text_input()
         self.desk = desk
+        self.shelf: DrillShelf | None = None
+        """Where an instructor takes drills from, when there is one."""
         keeper = keeper or Keeper()
         if scale is not None:
             keeper.now = replace(keeper.now, text_scale=scale)
@@ -192,29 +194,21 @@ class App:
         self.leave_session()
         self.trouble = None
         ways = Ways(
-            start=self._start,
-            resume=self._resume,
-            yard=self._start_yard,
+            start=lambda card, mode, seed: self._open(lambda: self.desk.start(card.name, mode, seed)),
+            resume=lambda card: self._open(lambda: self.desk.resume(card.name)),
+            yard=lambda *chosen: self._open(lambda: self.desk.start_yard(*chosen)),
             resume_yard=lambda: self._open(self.desk.resume_yard),
+            drill=lambda begin: self._open(lambda: begin(self.root.toast)),
             settings=self.open_settings,
             be=lambda who: self.appearance.prefer(who=who),
         )
-        self.root.show(FrontDesk(self.desk, self.appearance.now.who, ways))
+        self.root.show(FrontDesk(self.desk, self.appearance.now.who, ways, self.shelf))
 
     def open_settings(self) -> None:
         """The settings of the window, over the screen that is shown."""
         from trainer.window.screens.settings import settings_dialog
 
         self.root.open_dialog(settings_dialog(self.appearance))
-
-    def _start(self, card: JobCard, mode: Mode, seed: int) -> None:
-        self._open(lambda: self.desk.start(card.name, mode, seed))
-
-    def _resume(self, card: JobCard) -> None:
-        self._open(lambda: self.desk.resume(card.name))
-
-    def _start_yard(self, site: str, faults: Sequence[tuple[str, float]], commissioned: bool, seed: int) -> None:
-        self._open(lambda: self.desk.start_yard(site, faults, commissioned, seed))
 
     def _open(self, begin: Callable[[], WorkSession]) -> None:
         try:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal, Protocol
 
@@ -160,4 +160,50 @@ class Desk(Protocol):
 
     def resume_yard(self) -> WorkSession:
         """Go on in that one. Raises GudgeonError when it can't."""
+        ...
+
+
+class DrillCard(Protocol):
+    """A drill as the front desk lists it."""
+
+    @property
+    def path(self) -> str:
+        """Its file."""
+        ...
+
+    @property
+    def title(self) -> str:
+        """What it is called."""
+        ...
+
+    @property
+    def job(self) -> str:
+        """The job that it is a drill of."""
+        ...
+
+    @property
+    def minutes(self) -> float:
+        """How long it should take [min]."""
+        ...
+
+    @property
+    def about(self) -> str:
+        """The customer's words; or why the file can't be used."""
+        ...
+
+    @property
+    def usable(self) -> bool:
+        """Whether it can be begun."""
+        ...
+
+
+class DrillShelf(Protocol):
+    """Where an instructor takes drills from."""
+
+    def drills(self) -> Sequence[DrillCard]:
+        """Every drill there is."""
+        ...
+
+    def start(self, file: str, say: Callable[[str], None]) -> WorkSession:
+        """Begin a drill; what its instructor says goes to `say`. Raises GudgeonError when it can't be."""
         ...

@@ -18,7 +18,7 @@ from trainer.window.screens.joblist import JobsPage
 from trainer.window.words import _, first_upper
 
 if TYPE_CHECKING:
-    from trainer.window.doors import Desk, JobCard, Mode
+    from trainer.window.doors import Desk, DrillShelf, JobCard, Mode, WorkSession
     from trainer.window.kit.pen import Pen
     from trainer.window.screens.freeyard import Start
 
@@ -28,7 +28,7 @@ CAUTION = (
 )
 PAGES: Final = {
     "apprentice": ("Jobs", "Free yard"),
-    "instructor": ("Jobs", "Free yard"),
+    "instructor": ("Drills", "Jobs", "Free yard"),
     "engineer": ("Free yard", "Bench", "Jobs"),
 }
 """What each of them finds here, the first of it open."""
@@ -42,6 +42,8 @@ class Ways:
     resume: Callable[[JobCard], None]
     yard: Start
     resume_yard: Callable[[], None]
+    drill: Callable[[Callable[[Callable[[str], None]], WorkSession]], None]
+    """Begins a drill, given where its instructor's words go."""
     settings: Callable[[], None]
     be: Callable[[Who], None]
     """Somebody else is there now; it is remembered."""
@@ -59,8 +61,10 @@ class Subtitle(Label):
 class FrontDesk(Column):
     """Say who you are, and choose what to do."""
 
-    def __init__(self, desk: Desk, who: Who, ways: Ways) -> None:
+    def __init__(self, desk: Desk, who: Who, ways: Ways, shelf: DrillShelf | None = None) -> None:
+        """Without a `shelf` there are no drills to choose from."""
         self.desk = desk
+        self.shelf = shelf
         self.ways = ways
         self.who = RadioRow(_("who you are"), get_args(Who), who, self._be, words=lambda w: first_upper(_(w)))
         self.pages = RadioRow(_("shown"), PAGES[who], PAGES[who][0], self._open, words=_)
@@ -104,6 +108,7 @@ class FrontDesk(Column):
         makers: dict[str, Callable[[], Widget]] = {
             "Jobs": self._jobs,
             "Free yard": self._yard,
+            "Drills": self._drills,
             "Bench": self._bench,
         }
         if page not in self._made:
@@ -117,6 +122,14 @@ class FrontDesk(Column):
         from trainer.window.screens.freeyard import FreeYardPage
 
         return FreeYardPage(self.desk, self.ways.yard, self.ways.resume_yard)
+
+    def _drills(self) -> Widget:
+        from trainer.window.screens.drillpage import DrillPage
+
+        shelf = self.shelf
+        if shelf is None:
+            return DrillPage((), lambda _card: None)
+        return DrillPage(shelf.drills(), lambda card: self.ways.drill(lambda say: shelf.start(card.path, say)))
 
     def _bench(self) -> Widget:
         from trainer.window.screens.benchwork import BenchPage
