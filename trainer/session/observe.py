@@ -19,7 +19,7 @@ from sim.mechanics.leaf import hinge_gap
 from sim.mechanics.mounting import Mounting
 from sim.units import LEAVES, Us
 from sim.world.world import World
-from trainer.session.past import weather_at
+from trainer.session.past import tripped_at, weather_at
 from trainer.session.sheet_log import Change, SheetLog, in_words
 from trainer.session.tools import offers_of, tools_view
 from trainer.session.view import (
@@ -111,11 +111,12 @@ def weather_view(world: World) -> WeatherView:
     )
 
 
-def guard_views(world: World) -> tuple[GuardView, ...]:
-    """Every guard input's device as one sees it in the yard."""
+def guard_views(world: World, at: Us | None = None) -> tuple[GuardView, ...]:
+    """Every guard input's device as one sees it in the yard; tripped or not as at the instant `at`, if given."""
     views = []
     for name in GUARD_TERMINALS:
         device = world.site.guards.device(name)
+        tripped = world.people.is_tripped(name) if at is None else tripped_at(world, name, at)
         ends, height = None, 0.0
         if name.endswith("beam") and device is not None:
             ends = ((device.emitter_x_m, device.y_m), (device.receiver_x_m, device.y_m))  # type: ignore[union-attr]
@@ -127,12 +128,12 @@ def guard_views(world: World) -> tuple[GuardView, ...]:
                 name=name,
                 kind="beam" if name.endswith("beam") else "edge" if name.endswith("edge") else "stop",
                 fitted=device is not None,
-                tripped=world.people.is_tripped(name),
+                tripped=tripped,
                 plugged=name not in world.cabinet.unplugged,
                 bridged=name in world.cabinet.bridged,
                 ends_xy_m=ends,
                 height_m=height,
-                by_hand=name in world.people.covered or name in world.people.edges_pressed,
+                by_hand=tripped and (name in world.people.covered or name in world.people.edges_pressed),
             )
         )
     return tuple(views)
@@ -248,6 +249,7 @@ def view(session: Session) -> View:
     """Everything a screen needs, frozen. Called every frame: what can't have changed is not built again."""
     world, job = session.world, session.assignment
     zero, shown = world.arrived, session.shown_us
+    then = None if shown is None else Us(shown + zero)
     paused, pace, achieved = session.pacing
     acceptance, steps = session.judged()
     panel = world.controller.panel() if world.host.on else Panel("no power", "")
@@ -270,14 +272,14 @@ def view(session: Session) -> View:
         opening_m=site.opening_width_m,
         strip_carrier="" if strip == "not fitted" else strip.carrier,
         strip_face="" if strip == "not fitted" else strip.face,
-        guards=guard_views(world),
+        guards=guard_views(world, then),
         bodies=body_views(world),
         lamp_on=world.host.outputs.lamp,
         mains_on=world.cabinet.mains_on,
         battery_linked=world.cabinet.battery_linked,
         board_on=world.host.on,
         cordoned=world.cordoned,
-        weather=weather_view(world) if shown is None else weather_at(world, Us(shown + zero)),
+        weather=weather_view(world) if then is None else weather_at(world, then),
         panel=panel,
         settings=setting_views(world, session.sheet_log),
         undo=_undo(session),

@@ -1,7 +1,8 @@
-"""What an earlier instant was like, where the recording of the leaves doesn't say it: the weather of then."""
+"""What an earlier instant was like where the recording of the leaves doesn't say it: weather and guards of then."""
 
 from __future__ import annotations
 
+from functools import lru_cache
 from math import ceil
 from typing import TYPE_CHECKING
 
@@ -36,5 +37,21 @@ def _gust(world: World, at: Us) -> float:
     """The gust of an instant [deviations]: straight between two knots, each a function of the seed and its number."""
     place = at / (gust.KNOT_S * SECOND)
     before = ceil(place) - 1
-    first, second = gust.knots(world.seed, world.designed.weather.gust_time_s, before, 2)
-    return float(first + (second - first) * (place - before))
+    first, second = _knots(world.seed, world.designed.weather.gust_time_s, before)
+    return first + (second - first) * (place - before)
+
+
+@lru_cache(maxsize=64)
+def _knots(seed: int, gust_time_s: float, before: int) -> tuple[float, float]:
+    """Two knots beside each other; kept, since one instant is looked at for many frames."""
+    first, second = gust.knots(seed, gust_time_s, before, 2)
+    return float(first), float(second)
+
+
+def tripped_at(world: World, guard: str, at: Us) -> bool:
+    """Whether a guard's device was tripped at an instant [µs of the world]: each change of it was told."""
+    told = [event for event in world.events if event.kind == "guard" and event.data["guard"] == guard]
+    if not told:
+        return world.people.is_tripped(guard)
+    before = [event for event in told if event.at <= at]
+    return bool(before[-1].data["tripped"]) if before else not told[0].data["tripped"]

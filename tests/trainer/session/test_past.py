@@ -55,3 +55,34 @@ def test_gusts_are_those_that_blew(session: Session) -> None:
         session.look_at(when)
         # the kernel's wind is that of its last whole millisecond
         assert session.observe().weather.wind_m_s == pytest.approx(wind, abs=0.03)
+
+
+def test_guards_are_those_of_then(session: Session) -> None:
+    """Each guard as it was seen live at every instant, also before its first change."""
+    for kind in ("fit battery link", "restore"):
+        session.do(kind)
+    session.do("cover beam", {"guard": "outer beam"})
+    seen = {}
+
+    def look() -> None:
+        seen[session.clock_us] = {guard.name: guard.tripped for guard in session.observe().guards}
+        session.run_for(Us(SCAN))  # what is done next changes the instant it is done at
+
+    session.run_for(Us(2 * SECOND))
+    look()
+    session.do("jog press", {"leaf": "active", "direction": "open"})
+    session.run_for(Us(SECOND))
+    look()
+    session.do("jog release", {"leaf": "active"})
+    session.do("uncover beam", {"guard": "outer beam"})
+    session.run_for(Us(SECOND))
+    look()
+    session.do("press", {"control": "stop button"})
+    session.run_for(Us(SECOND))
+    look()
+    assert len({str(told) for told in seen.values()}) == 3
+    for when, told in seen.items():
+        session.look_at(when)
+        assert {guard.name: guard.tripped for guard in session.observe().guards} == told, when
+    session.look_at(Us(0))
+    assert not any(guard.tripped for guard in session.observe().guards if guard.name == "outer beam")

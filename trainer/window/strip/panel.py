@@ -33,7 +33,8 @@ class TimePanel(Column):
         self.hands = hands
         self.strip = TimeStrip(self._look, hands.view)
         spans = RadioRow(_("time in sight"), list(SPANS), "1 min", self._span, size=11)
-        self.told = Label("", colour=SOFT, size=12, grow=1.0, name=_("instant shown"))
+        about = _("The past shows leaves, guards and weather as they were; all else as it stands now.")
+        self.told = Label("", colour=SOFT, size=12, grow=1.0, name=_("instant shown"), help=about)
         self.play = Button(
             _("Play"), self.toggle_play, help=_("Runs through what was recorded, from the instant shown")
         )
