@@ -9,6 +9,7 @@ from sim.world.history import History
 from trainer.grading.checks.catalogue import ACCEPTANCE, MILESTONES, judged
 from trainer.grading.checks.check import Check
 from trainer.grading.story import Story
+from trainer.session.acceptance import CheckView
 from trainer.session.view import Step
 
 SHOWN = {"marginal": "passed", "not applicable": "not yet"}
@@ -42,6 +43,19 @@ def acceptance_states(history: History, names: Iterable[str]) -> tuple[tuple[str
     for name in names:
         verdict, _ = judged(named_check(name), story)
         found.append((name, SHOWN.get(verdict.state, verdict.state)))
+    return tuple(found)
+
+
+def acceptance_checks(history: History, names: Iterable[str]) -> tuple[CheckView, ...]:
+    """The same with what is shown so far, when it was last shown, and how it is shown."""
+    story = Story(history)
+    found = []
+    for name in names:
+        check = named_check(name)
+        verdict, _ = judged(check, story)
+        last = max((each.at for each in verdict.evidence), default=None)
+        state = SHOWN.get(verdict.state, verdict.state)
+        found.append(CheckView(name, state, verdict.what, last, check.instead))
     return tuple(found)
 
 

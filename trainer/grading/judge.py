@@ -5,12 +5,14 @@ from __future__ import annotations
 from dataclasses import replace
 
 from sim.world.history import History
+from trainer.grading.checks.force import counting
 from trainer.grading.grade import Grade, grade
-from trainer.grading.guide import acceptance_states, guide_steps
+from trainer.grading.guide import acceptance_checks, guide_steps
 from trainer.grading.measured import measured
 from trainer.grading.practise import practise_next
 from trainer.grading.story import Story
 from trainer.grading.way import way
+from trainer.session.acceptance import CheckView
 from trainer.session.session import Assignment
 from trainer.session.view import DebriefView, Step
 
@@ -18,9 +20,13 @@ from trainer.session.view import DebriefView, Step
 class Grader:
     """Answers a session's questions about where somebody stands, and grades the attempt at its end."""
 
-    def states(self, history: History, assignment: Assignment) -> tuple[tuple[str, str], ...]:
-        """(acceptance check, how it stands now)."""
-        return acceptance_states(history, assignment.acceptance)
+    def states(self, history: History, assignment: Assignment) -> tuple[CheckView, ...]:
+        """Each acceptance check, how it stands now and why."""
+        return acceptance_checks(history, assignment.acceptance)
+
+    def readings(self, history: History) -> tuple[bool, ...]:
+        """For each force reading in its order, whether it counts as things stand."""
+        return counting(Story(history))
 
     def steps(self, history: History, assignment: Assignment) -> tuple[Step, ...]:
         """The guide's steps, done or not. Only a learner is guided."""

@@ -12,7 +12,6 @@ from sim.controller.ports import GUARD_TERMINALS, Panel
 from sim.controller.rules import depends_on
 from sim.controller.settings import CATALOGUE as SETTINGS
 from sim.instruments.measuring_points import measuring_heights
-from sim.instruments.toolbag import Toolbag
 from sim.mechanics.axes import axes_of
 from sim.mechanics.hanging import mean_wind
 from sim.mechanics.leaf import hinge_gap
@@ -23,7 +22,6 @@ from trainer.session.past import tripped_at, weather_at
 from trainer.session.sheet_log import Change, SheetLog, in_words
 from trainer.session.tools import offers_of, tools_view
 from trainer.session.view import (
-    Curve,
     DriveView,
     GapView,
     GuardView,
@@ -218,27 +216,6 @@ def hazard_rows(world: World) -> tuple[HazardRow, ...]:
     )
 
 
-def curves(bag: Toolbag) -> tuple[Curve, ...]:
-    """Every stored force reading."""
-    return tuple(
-        Curve(
-            leaf=record.leaf,
-            gap_mm=record.gap_mm,
-            height_mm=record.height_mm,
-            rest=record.rest,
-            time_s=tuple(float(t) for t in record.time_s),
-            force_n=tuple(float(f) for f in record.force_n),
-            peak_n=record.figures.peak_n,
-            above_150_s=record.figures.above_static_s,
-            static_n=record.figures.static_n,
-            residual_s=record.figures.above_residual_s,
-            verdict=record.verdict,
-            direction=record.direction,
-        )
-        for record in bag.records
-    )
-
-
 def _undo(session: Session) -> Change | None:
     """The change of the sheet that would be put back next, its time counted from arrival."""
     change = session.sheet_log.undoable
@@ -251,7 +228,7 @@ def view(session: Session) -> View:
     zero, shown = world.arrived, session.shown_us
     then = None if shown is None else Us(shown + zero)
     paused, pace, achieved = session.pacing
-    acceptance, steps = session.judged()
+    judged, records = session.judged(), session.toolbag.records
     panel = world.controller.panel() if world.host.on else Panel("no power", "")
     answers = {str(e.data["question"]): str(e.data["answer"]) for e in world.events if "question" in e.data}
     site, bag = world.site, session.toolbag
@@ -286,13 +263,15 @@ def view(session: Session) -> View:
         terminals=terminal_views(world),
         gauge=bag.gauge,
         gauge_direction=bag.gauge_direction,
-        curves=curves(bag),
+        curves=session.force_book.curves(records),
+        force_plan=session.force_book.plan(world, records, judged.readings),
         survey=hazard_rows(world),
         user_group=world.user_group,
         notes=world.notebook.lines,
-        steps=steps,
+        steps=judged.steps,
         questions=tuple((q, options, answers.get(q, "")) for q, options in job.questions),
-        acceptance=acceptance,
+        acceptance=tuple((check.name, check.state) for check in judged.checks),
+        checks=judged.checks,
         transmitters=tuple((t.tag, t.buttons) for t in site.transmitters),
         strip=session.strip.view(shown),
         held=tuple(world.held),

@@ -23,7 +23,9 @@ from sim.world.history import Entry, Event, History, Standing
 from sim.world.meddling import Meddling, check, meddle
 from sim.world.world import World
 from trainer.session import observe
+from trainer.session.acceptance import CheckView, Judged, judged_now
 from trainer.session.branches import last_before
+from trainer.session.force_book import ForceBook
 from trainer.session.journal import Journal
 from trainer.session.releasing import RELEASING, releasing
 from trainer.session.sheet_log import SheetLog
@@ -40,9 +42,6 @@ FRAME_MOST_S = 0.1
 
 REACHED_EVERY_S = 1.0
 """Time reached is journalled at least each wall second while the world runs."""
-
-TOLD_AT_THE_END = frozenset({"survey complete", "guards declared truly", "leaf order true"})
-"""Checks that compare what was written down with the truth of the site."""
 
 RESULT = "result.json"
 """The graded result beside a journal."""
@@ -81,8 +80,12 @@ class Assignment:
 class Judge(Protocol):
     """Grading, handed in from the floor above."""
 
-    def states(self, history: History, assignment: Assignment) -> tuple[tuple[str, str], ...]:
-        """(acceptance check, `not yet | passed | stale | failed`) as things stand."""
+    def states(self, history: History, assignment: Assignment) -> tuple[CheckView, ...]:
+        """Each check of the acceptance as things stand."""
+        ...
+
+    def readings(self, history: History) -> tuple[bool, ...]:
+        """For each force reading in its order, whether it counts as things stand."""
         ...
 
     def steps(self, history: History, assignment: Assignment) -> tuple[Step, ...]:
@@ -116,7 +119,7 @@ class Session:
         self._judge = judge
         self._publish = publish
         self.world = build()
-        self.sheet_log = SheetLog.of(self.world)
+        self.sheet_log, self.force_book = SheetLog.of(self.world), ForceBook()
         self._strip = Strip(self.world)
         self._paused = False
         self._pace = 1.0
@@ -125,7 +128,7 @@ class Session:
         self._since_reached_s = 0.0
         self._reply = ""
         self._shown: Us | None = None
-        self._judged: tuple[int, tuple[tuple[str, str], ...], tuple[Step, ...]] = (-1, (), ())
+        self._judged: tuple[int, Judged] = (-1, Judged())
         self._debrief: DebriefView | None = None
         self._inexact = ""
         """Why this replay can't be trusted; empty as it should be."""
@@ -262,10 +265,10 @@ class Session:
 
     def _replay(self, until: Us) -> None:
         self.world = self._build()
-        self.sheet_log = SheetLog.of(self.world)
+        self.sheet_log, self.force_book = SheetLog.of(self.world), ForceBook()
         self._debrief = None
         self._inexact = ""
-        self._judged = (-1, (), ())
+        self._judged = (-1, Judged())
         self._queue_meddling()
         for line in self.journal.living():
             if line.kind == "action":
@@ -339,18 +342,13 @@ class Session:
             self.world.ended = "finished"
             self._end()
 
-    def judged(self) -> tuple[tuple[tuple[str, str], ...], tuple[Step, ...]]:
-        """Acceptance states and guide steps; worked out again only when something happened."""
+    def judged(self) -> Judged:
+        """Acceptance and guide; worked out again only when something happened."""
         stamp = 2 * (len(self.world.events) + len(self.world.entries)) + bool(self.world.ended)
         if self._judge is not None and stamp != self._judged[0]:
-            history = self.history()
-            states, steps = self._judge.states(history, self.assignment), self._judge.steps(history, self.assignment)
-            if self.assignment.mode == "assessed" and not self.world.ended:
-                # Somebody who is assessed must not be able to try answers until one is marked as right.
-                states = tuple((check, "not yet" if check in TOLD_AT_THE_END else state) for check, state in states)
-                steps = ()
-            self._judged = (stamp, states, steps)
-        return self._judged[1], self._judged[2]
+            now = judged_now(self._judge, self.history(), self.assignment, bool(self.world.ended))
+            self._judged = (stamp, now)
+        return self._judged[1]
 
     def observe(self) -> View:
         """Everything a screen needs, frozen."""

@@ -15,6 +15,7 @@ from sim.controller.ports import Panel
 from sim.mechanics.axes import LeafAxes
 from sim.units import Us
 from sim.world.notebook import Note
+from trainer.session.acceptance import CheckView
 from trainer.session.lookback import MeasuredView, WayRow
 from trainer.session.sheet_log import Change
 from trainer.session.tools import ToolsView
@@ -23,6 +24,7 @@ from trainer.session.yard_view import BodyView, WeatherView
 
 if TYPE_CHECKING:
     from sim.mechanics.mounting import Mounting, Point
+    from trainer.session.force_book import PlanPoint
 
 
 @dataclass(frozen=True, slots=True)
@@ -343,6 +345,10 @@ class View:
     tools: ToolsView = field(default_factory=ToolsView)
     undo: Change | None = None
     """What would be put back on the sheet next, its time since arrival."""
+    checks: tuple[CheckView, ...] = ()
+    """The acceptance with what is shown so far."""
+    force_plan: tuple[PlanPoint, ...] = ()
+    """Where a closing leaf is measured, and what was read there."""
     offers: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     """Names that may be given for each kind of place, and for what each repair is done to."""
     graded: bool = True

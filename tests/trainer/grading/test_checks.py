@@ -8,6 +8,7 @@ import pytest
 
 from trainer.grading import acceptance_states, check_names
 from trainer.grading.checks.catalogue import ACCEPTANCE
+from trainer.grading.checks.force import counting
 from trainer.grading.story import Story
 
 
@@ -250,3 +251,11 @@ def test_one_leaf_has_no_order(play) -> None:
     assert (verdict.state, verdict.what) == ("not applicable", "The gate has one leaf.")
     play.set("leaves fitted", 1).stands(leaves=("active", "inactive"))
     assert ACCEPTANCE["leaf order true"].judge(Story(play.history)).state == "not yet"
+
+
+def test_a_reading_counts_until_something_outdates_it(play) -> None:
+    """On a rigid rest, nothing bridged, no change since; each reading in its order."""
+    play = learned(play).measure(2).measure(1, rest="by hand")
+    assert counting(Story(play.history)) == (True, True, False)
+    play = play.set("run speed", 80).measure(1)
+    assert counting(Story(play.history)) == (False, False, False, True)

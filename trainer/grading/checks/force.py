@@ -56,6 +56,13 @@ def is_valid(story: Story, event: Event) -> bool:
     )
 
 
+def counting(story: Story) -> tuple[bool, ...]:
+    """For each reading in its order: valid, and nothing was changed since that outdates it."""
+    changes = force_changes(story)
+    since = changes[-1].effect_at if changes else 0
+    return tuple(event.at >= since and is_valid(story, event) for event in story.events("force"))
+
+
 def _is_closing(event: Event) -> bool:
     return event.data.get("direction", "closing") == "closing"
 

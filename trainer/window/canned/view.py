@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from statistics import fmean
 from typing import TYPE_CHECKING, Literal
 
 from sim.controller.ports import Panel, SheetWarning
 from sim.mechanics.leaf import hinge_gap
 from sim.units import SECOND, Us
+from trainer.session.acceptance import CheckView
+from trainer.session.force_book import PlanPoint
 from trainer.session.tools import ToolsView
 from trainer.session.view import DriveView, GapView, LeafView, SettingView, Step, View
 from trainer.session.yard_view import WeatherView
@@ -19,7 +22,15 @@ if TYPE_CHECKING:
     from trainer.window.canned.session import CannedSession
 
 QUESTION = "The gate is closing and someone walks through the outer beam. What will it do?"
-CHECKS = ("stop circuit", "outer beam", "active edge", "inactive edge", "leaf order", "closing force", "hand-over")
+CHECKS = (
+    CheckView("stop circuit", "passed", "Pressed while closing, both leaves halted.", Us(95 * SECOND)),
+    CheckView("outer beam", "passed", "Cut at three places while closing, the gate reopened.", Us(140 * SECOND)),
+    CheckView("active edge", "not yet", "Not pressed while closing so far.", how="Press it on the closing leaf."),
+    CheckView("inactive edge", "not yet", "Not pressed while closing so far."),
+    CheckView("leaf order", "not yet"),
+    CheckView("closing force", "not yet", "0 of 3 readings at one point that count."),
+    CheckView("hand-over", "not yet", "The gate is not handed over."),
+)
 
 
 def view_of(session: CannedSession) -> View:
@@ -65,7 +76,9 @@ def view_of(session: CannedSession) -> View:
         notes=session.notebook.lines,
         steps=_steps(session),
         questions=((QUESTION, ("open fully", "stop and wait", "go on closing"), session.answers.get(QUESTION, "")),),
-        acceptance=tuple((check, "not yet" if n > 1 else "passed") for n, check in enumerate(CHECKS)),
+        acceptance=tuple((check.name, check.state) for check in CHECKS),
+        checks=CHECKS,
+        force_plan=_force_plan(session),
         transmitters=(("grey, two buttons", 2), ("blue, two buttons", 2)),
         strip=session.strip(),
         held=tuple(session.held),
@@ -81,6 +94,23 @@ def view_of(session: CannedSession) -> View:
         tools=ToolsView(SHELF, tuple(session.in_place.values()), tuple(session.readings.values())),
         offers=OFFERS,
     )
+
+
+def _force_plan(session: CannedSession) -> tuple[PlanPoint, ...]:
+    points = [
+        PlanPoint(leaf, gap, height, place, 400.0)
+        for leaf in ("active", "inactive")
+        for gap in (50.0, 300.0, 500.0)
+        for height, place in ((110.0, "50 mm above the lower edge"), (860.0, "half height"), (1360.0, "high"))
+    ]
+    count = len(session.curves)
+    if count:
+        mean = fmean(curve.peak_n for curve in session.curves)
+        verdict = "within limits" if count >= 3 else "not judged"
+        here = tuple(range(count))
+        # Every canned reading is taken at half height with the widest opening.
+        points[7] = replace(points[7], readings=here, counting=count, mean_peak_n=mean, verdict=verdict, told=verdict)
+    return tuple(points)
 
 
 def _moving(session: CannedSession) -> bool:

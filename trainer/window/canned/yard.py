@@ -148,7 +148,7 @@ def curve(index: int, rest: str = "rigid rest") -> Curve:
 
     forces = tuple(force(t) for t in times)
     above = sum(1 for f in forces if f > 150) / 200
-    return Curve("active", 500, 500, rest, times, forces, peak, above, 92.0, 1.19, "within limits")
+    return Curve("active", 500, 860, rest, times, forces, peak, above, 92.0, 1.19, "within limits")
 
 
 MEASURED = (

@@ -2,20 +2,20 @@
 
 from __future__ import annotations
 
-from statistics import fmean
 from typing import TYPE_CHECKING
 
-from trainer.window.folder.curves import CurvePlot
+from trainer.window.folder.force_plan import ForcePlan
 from trainer.window.folder.page import Page, Section
 from trainer.window.form import ActionForm
 from trainer.window.kit.boxes import Column, Row, Spacer
 from trainer.window.kit.button import Button, Toggle
 from trainer.window.kit.label import Heading, Item, Label, Paragraph
-from trainer.window.kit.style import FIELD, GO, INK, SOFT, STOP, WARN
+from trainer.window.kit.style import FIELD, GO, INK, SMALL, SOFT, STOP, WARN
 from trainer.window.kit.widget import Widget
-from trainer.window.words import _, action_words, first_upper
+from trainer.window.words import _, action_words, first_upper, moment
 
 if TYPE_CHECKING:
+    from trainer.session.acceptance import CheckView
     from trainer.session.view import View
     from trainer.window.hands import Hands
 
@@ -31,9 +31,8 @@ class AcceptancePage(Page):
 
     def __init__(self, hands: Hands) -> None:
         super().__init__(hands)
-        self.checks = Section(self._checks, Heading(_("Checks that follow from the survey")))
-        self.plot = CurvePlot()
-        self.mean = Paragraph("", size=13, colour=SOFT)
+        self.checks = Section(self._checks, Heading(_("Checks that follow from the survey")), gap=3)
+        self.plan = ForcePlan(hands)
         endings: list[Widget] = [
             Heading(_("Hand over")),
             HandOver(hands),
@@ -43,7 +42,11 @@ class AcceptancePage(Page):
             ),
             ActionForm(hands, "make safe"),
         ]
-        force = [Heading(_("Closing force")), self.plot, self.mean]
+        told = _(
+            "Three readings at a point; their mean is judged, not one of them. "
+            "Across stands the opening, down the height above the ground."
+        )
+        force = [Heading(_("Closing force")), Paragraph(told, size=12, colour=SOFT), self.plan]
         if hands.view.graded:
             self.body.fill_with([self.checks, *force, *endings])
         else:  # a free yard has no job to end, and its survey leads to no checks
@@ -51,35 +54,30 @@ class AcceptancePage(Page):
 
     def show(self, view: View) -> None:
         """States and readings follow the session."""
-        if self.changed("checks", view.acceptance):
+        if self.changed("checks", view.checks):
             self.checks.rebuild()
-        if self.changed("curves", len(view.curves)):
-            self.plot.show(view.curves)
-            self.mean.show(self._mean())
+        self.plan.show(view)
 
     def _checks(self) -> list[Widget]:
-        rows: list[Widget] = []
-        for check, state in self.hands.view.acceptance:
-            sign, colour = SIGNS.get(state, ("·", FIELD))
-            rows.append(
-                Row(
-                    Label(sign, width=20, colour=colour, anchor="centre"),
-                    Label(first_upper(_(check)), grow=1.0),
-                    Label(_(state), colour=SOFT if state == "not yet" else colour, size=13),
-                    role="check",
-                    label=f"{check}: {state}",
-                )
-            )
-        return rows or [Item(_("The survey comes first."), "·", SOFT)]
+        rows = [CheckRow(check) for check in self.hands.view.checks]
+        return [*rows] or [Item(_("The survey comes first."), "·", SOFT)]
 
-    def _mean(self) -> str:
-        curves = self.plot.curves
-        if not curves:
-            return _("Three readings at a point; their mean is judged, not one of them.")
-        told = _("Readings at gap {gap:.0f} mm: {count}. Mean of the peaks: {mean:.0f} N.").format(
-            count=len(curves), gap=curves[-1].gap_mm, mean=fmean(c.peak_n for c in curves)
+
+class CheckRow(Column):
+    """One check: its name and state; below, what is shown so far or why it does not pass yet."""
+
+    def __init__(self, check: CheckView) -> None:
+        sign, colour = SIGNS.get(check.state, ("·", FIELD))
+        told = first_upper(_(check.what))
+        if check.at is not None and check.state != "not yet":
+            told += " " + _("Last shown at {at}.").format(at=moment(check.at))
+        line = Row(
+            Label(sign, width=20, colour=colour, anchor="centre"),
+            Label(first_upper(_(check.name)), grow=1.0),
+            Label(_(check.state), colour=SOFT if check.state == "not yet" else colour, size=13),
         )
-        return told if len(curves) >= 3 else told + " " + _("Three make a point; one is not a verdict.")
+        below = [Row(Spacer(20), Paragraph(told, size=SMALL, colour=SOFT, grow=1.0))] if told.strip() else []
+        super().__init__(line, *below, gap=0, role="check", label=f"{check.name}: {check.state}", help=_(check.how))
 
 
 class HandOver(Column):

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Final
 
 import pygame
 
-from sim.instruments.rule_sets import CRUSH, RuleSet, rules_at
+from sim.instruments.rule_sets import RuleSet, rules_at
 from trainer.window.kit.canvas import Canvas
 from trainer.window.kit.glyphs import Face
 from trainer.window.kit.style import FIELD, GO, INK, RULE, SMALL, SOFT, STOP, WIRE, Style
@@ -21,37 +21,31 @@ LINES: Final = (INK, WIRE, GO, FIELD)
 
 
 class CurvePlot(Canvas):
-    """All readings taken at the point of the newest one."""
+    """Readings over each other, with the limits of their opening."""
 
     def __init__(self) -> None:
         super().__init__(_("force against time"), grow=0.0)
         self.curves: tuple[Curve, ...] = ()
+        self.gap_mm = 0.0
 
     def wish(self, style: Style, width: int) -> Size:
         """A picture in proportion."""
         return width, style.px(190)
 
-    def show(self, curves: tuple[Curve, ...]) -> None:
-        """Only readings that belong to one point are drawn together."""
-        if curves:
-            last = curves[-1]
-            curves = tuple(
-                c
-                for c in curves
-                if (c.leaf, c.direction, c.gap_mm, c.height_mm)
-                == (last.leaf, last.direction, last.gap_mm, last.height_mm)
-            )
+    def show(self, curves: tuple[Curve, ...], gap_mm: float) -> None:
+        """Readings of one point; the limits are those of its opening [mm]."""
         self.curves = curves
+        self.gap_mm = gap_mm
 
     def key_of(self) -> object:
         """The readings by identity: they are frozen."""
-        return tuple(map(id, self.curves))
+        return self.gap_mm, *map(id, self.curves)
 
     def paint(self, pen: Pen) -> None:
         """Axes, limits, curves; the first three quarters of a second are drawn wider than the rest."""
         px = pen.style.px
         area = pygame.Rect(px(40), px(12), self.rect.width - px(52), self.rect.height - px(56))
-        rules = rules_at(self.curves[0].gap_mm) if self.curves else CRUSH
+        rules = rules_at(self.gap_mm)
         shown_s = rules.residual_time.value
         peak = max([rules.peak.value * 1.15, *(c.peak_n * 1.1 for c in self.curves)])
 

@@ -61,7 +61,7 @@ def forces(curves: Sequence[Curve]) -> Column:
             leaf=leaf, direction=_(direction), gap=gap, height=height
         )
         plot = CurvePlot()
-        plot.show(tuple(taken))
+        plot.show(tuple(taken), gap)
         shown += [
             Paragraph(first_upper(where), face=Face.BOLD),
             plot,

@@ -228,7 +228,7 @@ def test_three_readings_make_a_point(work) -> None:
         work.session.do("read force gauge")
         work.frame()
         texts = work.hand.texts()
-        assert f"Readings at gap 500 mm: {count}." in texts
+        assert f"Readings that count: {count}." in texts
         assert ("one is not a verdict" in texts) is warned
     assert "Mean of the peaks: 285 N" in work.hand.texts()
 
