@@ -31,11 +31,32 @@ def test_he_predicts_sees_and_finishes_with_a_debrief(person: Any) -> None:
     view = person.view()
     assert view.debrief is not None
     assert view.debrief.result != "competent"
-    person.reads(view.debrief.result)
+    person.reads(view.debrief.result.capitalize())
     person.picture("debrief")
+    watch_again_and_write(person)
     person.click("To the front desk", "button")
     person.reads("First run")
     assert (person.app.desk.folder / "meet_the_gate-0001" / "result.json").is_file()
+
+
+def watch_again_and_write(person: Any) -> None:
+    """The moment the beam was covered is clicked on the timeline and played; then the report goes to a folder."""
+    at, pin = next(
+        (finding.evidence[0][1], label)
+        for finding in person.view().debrief.findings
+        if finding.title == "Each guard seen at work"
+        for label in person.texts()
+        if label.endswith("Each guard seen at work (failed)")
+    )
+    person.click(pin, "pin")
+    person.until(lambda: person.view().strip.shown_s == pytest.approx(at / 1e6, abs=0.01), "the moment", frames=900)
+    assert person.view().guards[0].tripped, "the beam was covered then"
+    person.app.pictures = person.pictures
+    person.click("To the debrief", "button")
+    person.click("Write the report…", "button")
+    person.click("Print (PDF)", "button")
+    person.reads("The report is in", frames=3000)
+    assert (person.pictures / "debrief Meet the gate.pdf").read_bytes().startswith(b"%PDF-")
 
 
 def test_she_closes_the_window_and_goes_on_later(person: Any) -> None:
