@@ -18,6 +18,7 @@ from sim.mechanics.leaf import hinge_gap
 from sim.mechanics.mounting import Mounting
 from sim.units import LEAVES, Us
 from sim.world.world import World
+from trainer.session.needs import needs_of
 from trainer.session.past import tripped_at, weather_at
 from trainer.session.sheet_log import Change, SheetLog, in_words
 from trainer.session.tools import offers_of, tools_view
@@ -267,6 +268,7 @@ def view(session: Session) -> View:
         force_plan=session.force_book.plan(world, records, judged.readings),
         survey=hazard_rows(world),
         user_group=world.user_group,
+        needs=needs_of(world.user_group),
         notes=world.notebook.lines,
         steps=judged.steps,
         questions=tuple((q, options, answers.get(q, "")) for q, options in job.questions),

@@ -25,6 +25,7 @@ from trainer.session.yard_view import BodyView, WeatherView
 if TYPE_CHECKING:
     from sim.mechanics.mounting import Mounting, Point
     from trainer.session.force_book import PlanPoint
+    from trainer.session.needs import Need
 
 
 @dataclass(frozen=True, slots=True)
@@ -347,6 +348,8 @@ class View:
     """What would be put back on the sheet next, its time since arrival."""
     checks: tuple[CheckView, ...] = ()
     """The acceptance with what is shown so far."""
+    needs: tuple[Need, ...] = ()
+    """What must protect at the closing edge, for the users that were written down."""
     force_plan: tuple[PlanPoint, ...] = ()
     """Where a closing leaf is measured, and what was read there."""
     offers: Mapping[str, tuple[str, ...]] = field(default_factory=dict)

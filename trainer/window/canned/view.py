@@ -12,6 +12,7 @@ from sim.mechanics.leaf import hinge_gap
 from sim.units import SECOND, Us
 from trainer.session.acceptance import CheckView
 from trainer.session.force_book import PlanPoint
+from trainer.session.needs import needs_of
 from trainer.session.tools import ToolsView
 from trainer.session.view import DriveView, GapView, LeafView, SettingView, Step, View
 from trainer.session.yard_view import WeatherView
@@ -73,6 +74,7 @@ def view_of(session: CannedSession) -> View:
         curves=tuple(session.curves),
         survey=yard.hazards(session.survey),
         user_group=session.user_group,
+        needs=needs_of(session.user_group),
         notes=session.notebook.lines,
         steps=_steps(session),
         questions=((QUESTION, ("open fully", "stop and wait", "go on closing"), session.answers.get(QUESTION, "")),),

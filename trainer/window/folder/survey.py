@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from sim.world.actions import CATALOGUE
+from trainer.window.folder.follows import GUARDS, follows_of
 from trainer.window.folder.page import Page, Section
 from trainer.window.kit.boxes import Row, Spacer
 from trainer.window.kit.choice import Dropdown, RadioRow
@@ -37,7 +38,8 @@ class SurveyPage(Page):
         )
         self.barriers = Section(self._barriers, Heading(_("The arc")))
         self.hazards = Section(self._hazards, Heading(_("Hazards, and what protects there")))
-        self.body.fill_with([Heading(_("Who uses the gate")), self.group, self.barriers, self.hazards])
+        self.follows = Section(lambda: follows_of(hands.view), Heading(_("What follows from it")), gap=2)
+        self.body.fill_with([Heading(_("Who uses the gate")), self.group, self.barriers, self.hazards, self.follows])
 
     def show(self, view: View) -> None:
         """What was written stays; what was refused goes back."""
@@ -46,6 +48,9 @@ class SurveyPage(Page):
             self.barriers.rebuild()
         if self.changed("survey", view.survey):
             self.hazards.rebuild()
+        sheet = tuple(row.value for row in view.settings if row.name in GUARDS)
+        if self.changed("follows", (view.survey, view.needs, sheet)):
+            self.follows.rebuild()
 
     def _barriers(self) -> list[Widget]:
         stands = self.hands.view.cordoned
