@@ -5,13 +5,15 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
+import pygame
+
 from sim.units import SECOND, Us
 from trainer.window.kit.boxes import Column, Row, Spacer
 from trainer.window.kit.button import Button
 from trainer.window.kit.choice import RadioRow
 from trainer.window.kit.dialog import Dialog
 from trainer.window.kit.label import Label, Note, Paragraph
-from trainer.window.kit.style import SOFT, WARN, WARN_WASH
+from trainer.window.kit.style import SOFT, WARN, WARN_WASH, Style
 from trainer.window.kit.widget import Widget
 from trainer.window.strip.timestrip import TimeStrip
 from trainer.window.words import _, moment
@@ -21,6 +23,9 @@ if TYPE_CHECKING:
     from trainer.window.hands import Hands
 
 SPANS = {"1 min": 60.0, "5 min": 300.0, "30 min": 1800.0, "all": 0.0}
+
+ONE_ROW = 900.0
+"""From this width on [logical px] everything stands in one row."""
 
 NEAR_S = 1e-3
 """What is shown is still what was played, to this much [s]."""
@@ -45,14 +50,34 @@ class TimePanel(Column):
         self._plays: tuple[float, float, float] | None = None
         """While the past is played: wall time and instant [s] at the last step, and where it ends [s]."""
         name = Label(_("Time"), size=12, colour=SOFT)
-        self.parts: list[Widget] = [name, spans, Spacer(4), self.told, self.play, self.back, self.go_on, self.debrief]
-        self.bar = Row(*self.parts, gap=10)
-        super().__init__(self.bar, self.strip, gap=4, role="region", label=_("time"))
+        self.parts: list[Widget] = [name, spans, Spacer(4), self.told]
+        self.knobs: list[Widget] = [self.play, self.back, self.go_on, self.debrief]
+        self.captions: Widget | None = None
+        self.bar, self.second = Row(gap=10), Row(gap=10)
+        super().__init__(self.bar, self.second, self.strip, gap=4, role="region", label=_("time"))
         self.strip.grow = 1.0
+        self.second.visible = False
+        self._fill()
 
     def take(self, captions: Widget | None) -> None:
         """Show captions of what is heard at the end of the row, or leave the row to the controls alone."""
-        self.bar.fill_with(self.parts if captions is None else [*self.parts, captions])
+        self.captions = captions
+        self._fill()
+
+    def _fill(self) -> None:
+        """All in one row; where it is too short for that, what can be pressed while looking back in a second one."""
+        two = self.second.visible
+        last = [] if self.captions is None else [self.captions]
+        self.second.fill_with(self.knobs if two else [])
+        self.bar.fill_with([*self.parts, *([] if two else self.knobs), *last])
+
+    def place(self, style: Style, rect: pygame.Rect) -> None:
+        """One row or two, by the width there is and by whether the past is looked at."""
+        two = rect.width / style.scale < ONE_ROW and any(knob.visible for knob in self.knobs)
+        if two != self.second.visible:
+            self.second.visible = two
+            self._fill()
+        super().place(style, rect)
 
     def show(self, view: View) -> None:
         """Take the newest look."""

@@ -5,6 +5,8 @@ from __future__ import annotations
 import pygame
 import pytest
 
+from trainer.window.kit.glyphs import Face
+
 
 @pytest.fixture
 def recorded(work):
@@ -201,3 +203,20 @@ def test_the_supply_has_a_row_of_its_own(recorded) -> None:
     volts = float(strip.readings(6.0)[2].split()[1])
     assert darkness[darkest] < 600
     assert darkest == pytest.approx(bottom - 1 - volts / 30.0 * (bottom - top - 3), abs=1.5)
+
+
+def test_large_text_cuts_nothing_off_the_controls_of_time(open_job) -> None:
+    """At twice the size, looking back: the controls' words are whole, and the strip takes the height there is."""
+    work = open_job(scale=2.0)
+    work.session.let_pass(30.0)
+    work.screen.turns.choose("Time")
+    work.session.look_at(18_000_000)
+    work.frame(3)
+    style, panel = work.app.root.style, work.screen.time
+    for role, label in (("button", "Play"), ("button", "Back to now"), ("button", "Go on from here")):
+        place = pygame.Rect(work.hand.find(role, label)["rect"])
+        assert place.width >= style.width(label, 14, Face.REGULAR) + style.px(8)
+    for span in ("1 min", "30 min", "all"):
+        assert pygame.Rect(work.hand.find("option", span)["rect"]).width >= style.width(span, 11, Face.REGULAR)
+    assert panel.strip.rect.height > 0.5 * work.screen.middle.rect.height
+    assert panel.strip.rect.bottom > work.app.window.get_height() - style.px(60)
