@@ -44,6 +44,13 @@ NOT_EVERYWHERE = (
 BODY_ACTS = ("place body", "move body", "walk body", "stop body", "remove body")
 AT_GUARDS = ("cover beam", "uncover beam", "press edge", "release edge")
 AT_LEAVES = ("release drive", "engage drive", "push leaf", "hold in hinge gap", "take out of hinge gap")
+TOLD = {
+    "guards": "Cover a beam, press a safety edge, or let go of it",
+    "leaves": "Release a drive, push a leaf by hand, hold something in the hinge gap",
+    "bodies": "Put a person, a thing or a vehicle in the yard; it can be sent on its way",
+}
+"""What each menu is for."""
+
 BODIES = ("test body", "adult", "child", "pram", "dog", "bicycle", "car", "van")
 LIE_DOWN = ("test body", "adult", "child", "dog", "bicycle")
 
@@ -56,14 +63,25 @@ class Controls(Flow):
         self.plan = plan
         self.held: dict[str, HoldButton] = {}
         self._of_leaf: dict[str, Row] = {}
-        self.tag = Dropdown(_("transmitter"), [], "", lambda _tag: self._relabel(), width=150)
+        self.tag = Dropdown(
+            _("transmitter"),
+            [],
+            "",
+            lambda _tag: self._relabel(),
+            width=150,
+            help=_("Which transmitter is in your hand"),
+        )
         self.keys = Row(gap=4)
         self._transmitters: tuple[tuple[str, int], ...] = ()
-        self.guards = MenuButton(_("Guards"), [], self._at_guards, acts=AT_GUARDS)
-        self.leaves = MenuButton(_("Leaves"), [], self._at_leaves, acts=AT_LEAVES)
-        self.bodies = MenuButton(_("Bodies"), [], self._with_bodies, acts=BODY_ACTS)
+        self.guards = MenuButton(_("Guards"), [], self._at_guards, acts=AT_GUARDS, help=_(TOLD["guards"]))
+        self.leaves = MenuButton(_("Leaves"), [], self._at_leaves, acts=AT_LEAVES, help=_(TOLD["leaves"]))
+        self.bodies = MenuButton(_("Bodies"), [], self._with_bodies, acts=BODY_ACTS, help=_(TOLD["bodies"]))
         self.emergency = MenuButton(
-            _("Emergency contact"), [_("Close it"), _("Set it back")], self._latch, acts=("press", "release")
+            _("Emergency contact"),
+            [_("Close it"), _("Set it back")],
+            self._latch,
+            acts=("press", "release"),
+            help=_("Stays as it is put, unlike the controls that act while they are held"),
         )
         self._entries: dict[str, dict[str, Entry]] = {}
         super().__init__(

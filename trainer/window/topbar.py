@@ -51,7 +51,9 @@ class TopBar(Column):
             acts=("wait until",),
         )
         self.supply = Button("", to_cabinet, help=_("Opens the cabinet's page"), width=132)
-        self.more = MenuButton(_("More"), list(more), self._more)
+        self.more = MenuButton(
+            _("More"), list(more), self._more, help=_("Help, settings, and how to end or leave the job")
+        )
         self.titles = Column(self.place_name, self.job, gap=1)
         self.times = Column(self.clock, self.achieved, gap=0, width=124)
         self.turns = turns

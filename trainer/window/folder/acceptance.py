@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from sim.world.actions import CATALOGUE
 from trainer.window.folder.force_plan import ForcePlan
 from trainer.window.folder.page import Page, Section
 from trainer.window.form import ActionForm
@@ -87,10 +88,16 @@ class HandOver(Column):
         self.hands = hands
         self.ticked: dict[str, bool] = dict.fromkeys(SHOWN, False)
         ticks = [
-            Toggle(first_upper(_(name)), False, lambda on, name=name: self._tick(name, on))  # type: ignore[misc]
+            Toggle(
+                first_upper(_(name)),
+                False,
+                lambda on, name=name: self._tick(name, on),  # type: ignore[misc]
+                help=_("Tick it when the user has repeated it"),
+            )
             for name in SHOWN
         ]
-        button = Button(action_words("hand over"), self._hand_over, look="main", acts=("hand over",))
+        told = first_upper(_(CATALOGUE["hand over"].help))
+        button = Button(action_words("hand over"), self._hand_over, look="main", help=told, acts=("hand over",))
         super().__init__(
             Paragraph(_("Shown to the user, who repeated it:"), size=13, colour=INK),
             *ticks,

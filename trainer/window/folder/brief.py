@@ -70,8 +70,9 @@ class BriefPage(Page):
         def choose(_answer: str) -> None:
             button.enabled = True
 
-        radio = RadioRow(question, answers, "", choose, upright=True)
-        button = Button(_("Say so"), say, help=_("Say what you expect before you look."), acts=("predict",))
+        told = _("Say what you expect before you look.")
+        radio = RadioRow(question, answers, "", choose, upright=True, help=told)
+        button = Button(_("Say so"), say, help=told, acts=("predict",))
         button.enabled = False
         return [radio, Row(Spacer(grow=1.0), button)]
 

@@ -36,7 +36,8 @@ class CabinetPage(Page):
         self.leads = LeadPlaces(bench)
         told = _("On the wiring drawing: click a screw for the red lead, right click for the black one.")
         self.in_hand = Paragraph(told, size=12, colour=SOFT)
-        self.use = Button("", self._use, look="main", acts=("measure",))
+        told_use = _("Places the instrument in hand on these terminals and reads it")
+        self.use = Button("", self._use, look="main", acts=("measure",), help=told_use)
         self.motors = {
             leaf: Row(
                 Label(first_upper(leaf_name(leaf)), grow=1.0),

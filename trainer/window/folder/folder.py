@@ -27,6 +27,19 @@ if TYPE_CHECKING:
 
 PAGES = ("Brief", "Survey", "Cabinet", "Sheet", "Instruments", "Repair", "Notebook", "Acceptance", "Why still")
 
+TOLD = (
+    "What the customer says, what is asked, and the steps of a guided job",
+    "Who uses the gate, where it can hurt, and what protects there",
+    "Sources, plugs, motor leads and terminals, with the drawing beside them",
+    "Every setting of the controller",
+    "The bench of tools: take one in hand, place it, read it",
+    "Put one thing right, or take a part out",
+    "What you saw, suspect and ruled out",
+    "The checks to pass, the closing force, and the hand-over",
+    "Every input as the controller reads it, and what it waits for",
+)
+"""What each page is for."""
+
 
 class Folder(Stretched):
     """Opens one page at a time; pages are made when they are first opened and kept."""
@@ -49,6 +62,8 @@ class Folder(Stretched):
         }
         self.pages: dict[str, Page] = {}
         self.tabs = IndexTabs(_("folder"), [_(name) for name in PAGES], self._turn)
+        self.tabs.helps = {_(name): _(told) for name, told in zip(PAGES, TOLD, strict=True)}
+        self.tabs.keys_help = _("Arrows up and down turn the pages.")
         self.sheet = Column(pad=(16, 12), fill=SHEET, edge=INK, line=1.5, grow=1.0)
         super().__init__(self.sheet, self.tabs, gap=0, role="region", label=_("job folder"))
         self.page = self._page(PAGES[0])

@@ -29,7 +29,15 @@ class InstrumentsPage(Page):
     def __init__(self, hands: Hands, bench: Bench) -> None:
         super().__init__(hands)
         self.bench = bench
-        self.groups = RadioRow(_("group"), [], "", self._turn, words=lambda group: first_upper(_(group)), size=12)
+        self.groups = RadioRow(
+            _("group"),
+            [],
+            "",
+            self._turn,
+            words=lambda group: first_upper(_(group)),
+            size=12,
+            help=_("Which part of the bench lies open"),
+        )
         self.shelf = ToolShelf(_("in hand"), self._take)
         self.measuring = Measuring(hands, bench)
         self.gauge = Section(self._gauge)

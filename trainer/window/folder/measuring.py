@@ -65,6 +65,7 @@ class LeadPlaces(Column):
             lambda name: self.bench.put(name, lead),
             empty=_("choose a terminal"),
             grow=1.0,
+            help=_("Where this lead goes; on the wiring drawing it is put with a click"),
         )
 
     def show(self, view: View) -> None:
@@ -161,10 +162,17 @@ class Measuring(Column):
             return []
         if sum(len(name) for name in names) < 38:
             row = RadioRow(
-                _("function"), names, function.name, self._turn, words=lambda f: first_upper(_(f)), size=12
+                _("function"),
+                names,
+                function.name,
+                self._turn,
+                words=lambda f: first_upper(_(f)),
+                size=12,
+                help=_("What the instrument is set to"),
             )
             return [row]
-        field = Dropdown(_("function"), names, function.name, self._turn, grow=1.0)
+        told = _("What the instrument is set to")
+        field = Dropdown(_("function"), names, function.name, self._turn, grow=1.0, help=told)
         return [Row(Label(_("Set to"), width=FIELD_LABEL), field)]
 
     def _where(self, view: View, function: FunctionView) -> list[Widget]:
@@ -184,6 +192,7 @@ class Measuring(Column):
                 lambda name, kind=kind, role=role: self.bench.choose(kind, role, name),  # type: ignore[misc]
                 empty=_("choose a {kind}").format(kind=_(kind)),
                 grow=1.0,
+                help=_("Where the instrument is put"),
             )
             rows.append(Row(Label(label, width=FIELD_LABEL), field))
         return rows

@@ -41,7 +41,8 @@ class NotebookPage(Page):
         super().__init__(hands)
         self.number = 0
         """The note that is being written anew; 0: a new one."""
-        self.kinds = RadioRow(_("what it is"), WRITTEN, "seen", self._turn, words=entry_words)
+        told = _("Under which heading the note stands")
+        self.kinds = RadioRow(_("what it is"), WRITTEN, "seen", self._turn, words=entry_words, help=told)
         self.entry = Entry(
             _("new note"),
             "",
@@ -49,8 +50,11 @@ class NotebookPage(Page):
             empty=_("a new note"),
             grow=1.0,
             acts=("note", "change note"),
+            help=_("Enter writes it, with the time"),
         )
-        self.write = Button(action_words("note"), self._write, acts=("note", "change note"))
+        self.write = Button(
+            action_words("note"), self._write, acts=("note", "change note"), help=_("Writes the note, with the time")
+        )
         self.cancel = Button(_("Leave it"), self._begin, help=_("The note stays as it stands."))
         self.alarms = Section(self._alarms, Heading(_("Dangerous moments")))
         self.parts = [
@@ -147,6 +151,7 @@ class NotebookPage(Page):
             lambda chosen: self._act(note, chosen),
             look="quiet",
             acts=("change note", "strike note"),
+            help=_("Change it, or strike it out; the journal keeps what stood there"),
         )
         return Row(item, menu, Spacer(2), role="note line", label=_("note {number}").format(number=note.number))
 

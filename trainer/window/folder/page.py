@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
+from sim.world.actions import CATALOGUE
 from trainer.window.kit.boxes import Column
 from trainer.window.kit.button import Button
 from trainer.window.kit.scroll import Scroll
 from trainer.window.kit.widget import Widget
+from trainer.window.words import _, first_upper
 
 if TYPE_CHECKING:
     from trainer.session.view import View
@@ -41,8 +43,9 @@ class Page(Scroll):
         return True
 
     def act(self, words: str, kind: str, help: str = "", **given: object) -> Button:
-        """A button that does one action."""
-        return Button(words, lambda: self._do(kind, given), help=help, acts=(kind,))
+        """A button that does one action; without a `help` of its own it says what the catalogue does."""
+        told = help or first_upper(_(CATALOGUE[kind].help))
+        return Button(words, lambda: self._do(kind, given), help=told, acts=(kind,))
 
     def _do(self, kind: str, given: dict[str, object]) -> None:
         self.hands.do(kind, given)

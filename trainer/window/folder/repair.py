@@ -82,7 +82,13 @@ class RepairPage(Page):
             self.chosen[group] = words[chosen]
 
         field = Dropdown(
-            _("act: {group}").format(group=_(group)), list(words), action_words(act), take, grow=1.0, acts=names
+            _("act: {group}").format(group=_(group)),
+            list(words),
+            action_words(act),
+            take,
+            grow=1.0,
+            acts=names,
+            help=_("Choose what to do; the form below follows"),
         )
         offers = self.hands.view.offers
         names_of = {a.name: offers.get(PICKED.get(a.name, act), ()) for a in CATALOGUE[act].arguments}

@@ -47,6 +47,7 @@ class ToolShelf(Widget):
             self.tools, self.helps = tuple(tools), tools
             self.stale()
         self.chosen, self.in_place = chosen, in_place
+        self.keys_help = tools.get(chosen, "")
 
     def tree(self) -> dict[str, Any]:
         """Each tool is told as an option."""
@@ -105,8 +106,9 @@ class ToolShelf(Widget):
         self.help = self.helps[self.tools[self._over]] if self._over >= 0 else ""
 
     def help_rect(self) -> pygame.Rect:
-        """Help stands at the card."""
-        return self._cells[self._over] if 0 <= self._over < len(self._cells) else self.rect
+        """Help stands at the card: the one under the pointer, else the one in hand."""
+        at = self._over if self._over >= 0 or self.chosen not in self.tools else self.tools.index(self.chosen)
+        return self._cells[at] if 0 <= at < len(self._cells) else self.rect
 
     def choose(self, tool: str) -> None:
         """Take one in hand."""

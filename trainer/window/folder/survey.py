@@ -35,6 +35,7 @@ class SurveyPage(Page):
             upright=True,
             acts=("state user group",),
             words=lambda group: first_upper(_(group)),
+            help=first_upper(_(CATALOGUE["state user group"].help)),
         )
         self.barriers = Section(self._barriers, Heading(_("The arc")))
         self.hazards = Section(self._hazards, Heading(_("Hazards, and what protects there")))
@@ -72,6 +73,7 @@ class SurveyPage(Page):
                 empty=_("what protects there?"),
                 grow=1.0,
                 acts=("survey hazard",),
+                help=first_upper(_(CATALOGUE["survey hazard"].help)),
             )
             rows.append(Row(Spacer(10), field))
         return rows

@@ -179,15 +179,15 @@ class Root:
         about = self._hover
         if self._help_of(about) is None:
             about = self.focus if self.focus_shows else None
-        told = self._help_of(about) if rests and self._grab is None else None
+        told = self._help_of(about, keys=about is self.focus) if rests and self._grab is None else None
         if told is None or about is None:
             self.bubble.hide()
         else:
             self.bubble.show(told, about.help_rect())
 
-    def _help_of(self, widget: Widget | None) -> str | None:
+    def _help_of(self, widget: Widget | None, keys: bool = False) -> str | None:
         while widget is not None:
-            told = widget.help
+            told = widget.help or (widget.keys_help if keys else "")
             if told:
                 return told
             widget = widget.parent

@@ -30,6 +30,8 @@ class IndexTabs(Widget):
         self.on_choose = on_choose
         self.badges: dict[str, tuple[str, bool]] = {}
         """Tab: (few letters, whether it calls for attention)."""
+        self.helps: dict[str, str] = {}
+        """Tab: what it is for."""
         self._cells: list[pygame.Rect] = []
         self._over = -1
 
@@ -98,8 +100,18 @@ class IndexTabs(Widget):
         return next((n for n, cell in enumerate(self._cells) if cell.collidepoint(point)), -1)
 
     def hover(self, point: tuple[int, int]) -> None:
-        """Which tab the mouse is over."""
+        """Which tab the mouse is over, and what that one is for."""
         self._over = self._cell_at(point)
+        self.help = self.helps.get(self.names[self._over], "") if self._over >= 0 else ""
+
+    def leave(self) -> None:
+        """What the keyboard is on counts again."""
+        self._over, self.help = -1, ""
+
+    def help_rect(self) -> pygame.Rect:
+        """Help stands at the tab under the pointer, else at the one that is on."""
+        at = self._over if self._over >= 0 else self.names.index(self.chosen)
+        return self._cells[at] if at < len(self._cells) else self.rect
 
     def press(self, point: tuple[int, int], button: int) -> bool:
         """Turn on what was pressed."""

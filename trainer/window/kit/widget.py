@@ -43,6 +43,8 @@ class Widget:
         self.grow = grow
         self.help = help
         """Shown on hover and on keyboard focus."""
+        self.keys_help = ""
+        """Shown while it has the keyboard's focus, where there is no other help: what the keys do on a drawing."""
         self.acts = tuple(acts)
         """Kinds of the action catalogue that this widget can do."""
         self.rect = pygame.Rect(0, 0, 0, 0)

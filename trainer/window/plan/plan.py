@@ -50,6 +50,7 @@ class Plan(Canvas):
 
     def __init__(self, hands: Hands) -> None:
         super().__init__(_("plan of the yard"))
+        self.keys_help = _("Arrows move the plan, + and − bring it nearer or farther. All acts on it are below, too.")
         self.hands = hands
         self.port = Viewport()
         self.carrying = Carrying(hands)

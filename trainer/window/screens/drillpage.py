@@ -39,10 +39,11 @@ class DrillPage(Split):
             colour=self._colour,
             keeps_mark=True,
         )
+        self.table.keys_help = _("Arrows go through the list, Enter starts the drill.")
         self.table.show([(card.title, card.job, f"{card.minutes:g}" if card.usable else "") for card in cards])
         self.title = Label("", face=Face.BOLD, size=17)
         self.about = Paragraph("", size=13)
-        self.begin = Button(_("Start the drill"), self._start, look="main")
+        self.begin = Button(_("Start the drill"), self._start, look="main", help=_("Time runs from then on"))
         listed = Column(Heading(_("Drills")), self.table, gap=8, grow=1.0, role="region", label=_("drills"))
         super().__init__(listed, self._side(), least=820, second_width=430)
         self.begin.enabled = False

@@ -48,7 +48,7 @@ class FaultList(Column):
         self._coming: Iterator[FaultCard] | None = None
         self.words = Entry(
             _("find a fault"), "", lambda _text: None, empty=_("Find by a word"), width=220, most=60,
-            on_change=lambda _text: self._narrow(),
+            on_change=lambda _text: self._narrow(), help=_("Looks in the faults and in what the customer says"),
         )  # fmt: skip
         self.count = Label("", size=SMALL, colour=SOFT, grow=1.0)
         self.table = Table(
@@ -66,6 +66,7 @@ class FaultList(Column):
             grow=1.0,
             keeps_mark=True,
         )
+        self.table.keys_help = _("Arrows go through the list, Enter puts a fault on the gate or takes it off.")
         self.told = Paragraph("", size=13, grow=1.0)
         self.put = Button(_("Put it on the gate"), self._press, help=_("Enter in the list, or a second click"))
         self.trouble = Note("", STOP, STOP_WASH, sign="⊘", size=13)
@@ -176,13 +177,36 @@ class FreeYardPage(Split):
         self.cards = [card for card in desk.sites() if card.usable]
         self.card: SiteCard | None = None
         self.faults = FaultList(desk, self._show_chosen)
-        self.site = Dropdown(_("site"), [card.name for card in self.cards], "", self._choose, grow=1.0)
+        self.site = Dropdown(
+            _("site"),
+            [card.name for card in self.cards],
+            "",
+            self._choose,
+            grow=1.0,
+            help=_("Which gate stands in the yard"),
+        )
         self.setting = Paragraph("", size=13, colour=SOFT)
-        self.file = Entry(_("site file"), "", self._read, empty=_("or the path of a site file"), grow=1.0, most=400)
-        self.found = RadioRow(_("how it is found"), FOUND, FOUND[0], lambda _found: None, words=_capital)
+        self.file = Entry(
+            _("site file"),
+            "",
+            self._read,
+            empty=_("or the path of a site file"),
+            grow=1.0,
+            most=400,
+            help=_("A gate of your own, written as a site file"),
+        )
+        self.found = RadioRow(
+            _("how it is found"),
+            FOUND,
+            FOUND[0],
+            lambda _found: None,
+            words=_capital,
+            help=_("How the gate stands when you arrive"),
+        )
         self.chosen = Column(gap=6, role="group", label=_("faults on this gate"))
-        self.seed = NumberEntry(_("draw"), "0", lambda _t: self.start(), least=0, most=999999, width=110)
-        self.begin = Button(_("Open the yard"), self.start, look="main")
+        drawn = _("Decides noise and chance: with the same number they are the same again")
+        self.seed = NumberEntry(_("draw"), "0", lambda _t: self.start(), least=0, most=999999, width=110, help=drawn)
+        self.begin = Button(_("Open the yard"), self.start, look="main", help=_("Begins with nothing done yet"))
         super().__init__(self.faults, self._side(on_resume), least=900, second_width=430)
         if self.cards:
             self._choose(self.cards[0].name)
@@ -193,14 +217,15 @@ class FreeYardPage(Split):
         left = self.desk.yard_left()
         going_on = Column(
             Note(_("You left a free yard at {place}.").format(place=left), GO, GO_WASH, sign="▶", size=13),
-            Button(_("Go on where it was left"), on_resume, look="main"),
+            Button(_("Go on where it was left"), on_resume, look="main", help=_("Everything stands as you left it")),
             gap=8,
         )
         going_on.visible = bool(left)
+        read = Button(_("Read"), lambda: self._read(self.file.text), help=_("Reads the site file"))
         panel = Column(
             Row(Label(_("Gate"), width=64), self.site),
             self.setting,
-            Row(Label("", width=64), self.file, Button(_("Read"), lambda: self._read(self.file.text))),
+            Row(Label("", width=64), self.file, read),
             Row(Label(_("Found"), width=64), self.found, Spacer(grow=1.0)),
             Heading(_("What ails it")),
             self.chosen,
@@ -249,9 +274,18 @@ class FreeYardPage(Split):
         return Column(
             Paragraph(first_upper(_(name)), size=13, face=Face.BOLD),
             Row(
-                RadioRow(_("how grave: {fault}").format(fault=_(name)), list(GRAVITY), now, grade, words=_capital),
+                RadioRow(
+                    _("how grave: {fault}").format(fault=_(name)),
+                    list(GRAVITY),
+                    now,
+                    grade,
+                    words=_capital,
+                    help=_("How bad the fault is"),
+                ),
                 Spacer(grow=1.0),
-                Button(_("Take off"), lambda: self.faults.take_off(name)),
+                Button(
+                    _("Take off"), lambda: self.faults.take_off(name), help=_("The gate is without this fault again")
+                ),
                 gap=8,
             ),
             gap=4,

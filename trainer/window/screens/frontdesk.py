@@ -66,8 +66,17 @@ class FrontDesk(Column):
         self.desk = desk
         self.shelf = shelf
         self.ways = ways
-        self.who = RadioRow(_("who you are"), get_args(Who), who, self._be, words=lambda w: first_upper(_(w)))
-        self.pages = RadioRow(_("shown"), PAGES[who], PAGES[who][0], self._open, words=_)
+        self.who = RadioRow(
+            _("who you are"),
+            get_args(Who),
+            who,
+            self._be,
+            words=lambda w: first_upper(_(w)),
+            help=_("It decides what is offered here, and nothing else"),
+        )
+        self.pages = RadioRow(
+            _("shown"), PAGES[who], PAGES[who][0], self._open, words=_, help=_("What is shown here")
+        )
         self.tabs = Row(self.pages, Spacer(grow=1.0))
         self._made: dict[str, Widget] = {}
         self.body = Column(gap=0, pad=(28, 12), grow=1.0)
@@ -80,7 +89,7 @@ class FrontDesk(Column):
                 Label("Gudgeon", face=Face.BOLD, size=26),
                 Subtitle(_("the training yard for an automated swing gate"), colour=SOFT, size=14, grow=1.0),
                 self.who,
-                Button(_("Settings…"), self.ways.settings),
+                Button(_("Settings…"), self.ways.settings, help=_("Language, text, colours, motion, sound")),
                 gap=16,
             ),
             self.tabs,

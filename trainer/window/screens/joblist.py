@@ -49,6 +49,7 @@ class JobRow(Widget):
         on_take: Callable[[], None],
     ) -> None:
         super().__init__(card.title)
+        self.keys_help = _("Arrows go through the list, Enter begins the job or goes on with it.")
         self.card = card
         self.number = number
         self.on_mark = on_mark
@@ -141,12 +142,28 @@ class JobList(Column):
             width=170,
             most=60,
             on_change=lambda _text: self._narrow(),
+            help=_("Looks in titles and in what is asked"),
         )
-        self.grade = RadioRow(_("grade"), [ANY, *grades], ANY, lambda _grade: self._narrow(), words=_any_grade)
+        self.grade = RadioRow(
+            _("grade"),
+            [ANY, *grades],
+            ANY,
+            lambda _grade: self._narrow(),
+            words=_any_grade,
+            help=_("Lists jobs of this grade alone"),
+        )
         self.family = Dropdown(
-            _("family"), list(self._families), next(iter(self._families)), lambda _name: self._narrow(), width=210
+            _("family"), list(self._families), next(iter(self._families)), lambda _name: self._narrow(), width=210,
+            help=_("Lists jobs of this kind alone"),
+        )  # fmt: skip
+        self.state = RadioRow(
+            _("what is done"),
+            STATES,
+            ANY,
+            lambda _state: self._narrow(),
+            words=_any_state,
+            help=_("Lists jobs by what you have done of them"),
         )
-        self.state = RadioRow(_("what is done"), STATES, ANY, lambda _state: self._narrow(), words=_any_state)
         self.told = Label("", size=SMALL, colour=SOFT)
         self.list = Column(gap=10)
         narrowing = Flow(self.words, self.grade, self.family, self.state, gap=10, line_gap=8)
@@ -222,14 +239,33 @@ class JobsPage(Split):
         self.on_start = on_start
         self.on_resume = on_resume
         self.card: JobCard | None = None
-        self.mode = RadioRow(_("how"), MODES, "practice", self._mode, words=lambda w: first_upper(_(w)))
+        self.mode = RadioRow(
+            _("how"),
+            MODES,
+            "practice",
+            self._mode,
+            words=lambda w: first_upper(_(w)),
+            help=_("What it means is written below"),
+        )
         self.told = Paragraph("", size=SMALL, colour=SOFT)
-        self.seed = NumberEntry(_("draw"), "0", lambda _t: self.start(), least=0, most=999999, width=110)
+        self.seed = NumberEntry(
+            _("draw"),
+            "0",
+            lambda _t: self.start(),
+            least=0,
+            most=999999,
+            width=110,
+            help=_("Which gate is drawn: with the same number it is the same one again"),
+        )
         self.title = Label("", face=Face.BOLD, size=17)
         self.kind = Label("", size=SMALL, colour=SOFT)
         self.about = Paragraph("", size=13)
-        self.begin = Button(_("Start the job"), self.start, look="main")
-        self.resume = Button(_("Go on where it was left"), self._resume, look="main")
+        self.begin = Button(
+            _("Start the job"), self.start, look="main", help=_("Begins with nothing done yet (Enter in the list)")
+        )
+        self.resume = Button(
+            _("Go on where it was left"), self._resume, look="main", help=_("Everything stands as you left it")
+        )
         self.jobs = JobList(cards, self.mark, self._take)
         super().__init__(self.jobs, self._side(), least=820, second_width=430)
         first = next((card for card in cards if card.unfinished), cards[0] if cards else None)

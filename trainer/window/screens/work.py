@@ -52,7 +52,9 @@ class WorkScreen(Column):
         self.hands = Hands(session, root)
         self.session = session
         acts = {_("All actions…"): lambda: open_palette(self.hands), **more}
-        self.turns = RadioRow(_("shown"), [_("Yard"), _("Folder")], _("Yard"), self._turn)
+        self.turns = RadioRow(
+            _("shown"), [_("Yard"), _("Folder")], _("Yard"), self._turn, help=_("Which part of the screen is shown")
+        )
         self.wired = False
         """The wiring drawing stands in the place of the plan."""
         self.large = False

@@ -37,15 +37,19 @@ class TimePanel(Column):
     def __init__(self, hands: Hands, on_debrief: Callable[[], None]) -> None:
         self.hands = hands
         self.strip = TimeStrip(self._look, hands.view)
-        spans = RadioRow(_("time in sight"), list(SPANS), "1 min", self._span, size=11)
+        spans = RadioRow(
+            _("time in sight"), list(SPANS), "1 min", self._span, size=11, help=_("How much time the strip shows")
+        )
         about = _("The past shows leaves, guards and weather as they were; all else as it stands now.")
         self.told = Label("", colour=SOFT, size=12, grow=1.0, name=_("instant shown"), help=about)
         self.play = Button(
             _("Play"), self.toggle_play, help=_("Runs through what was recorded, from the instant shown")
         )
-        self.back = Button(_("Back to now"), lambda: self._look(None))
-        self.go_on = Button(_("Go on from here"), self._ask, look="main")
-        self.debrief = Button(_("To the debrief"), on_debrief, look="main")
+        self.back = Button(_("Back to now"), lambda: self._look(None), help=_("Shows the gate as it is now (End)"))
+        told = _("Everything stands again as it stood then; you are asked before.")
+        self.go_on = Button(_("Go on from here"), self._ask, look="main", help=told)
+        told = _("Nothing is lost by looking: the result stands.")
+        self.debrief = Button(_("To the debrief"), on_debrief, look="main", help=told)
         self.play.visible = self.debrief.visible = self.back.visible = self.go_on.visible = False
         self._plays: tuple[float, float, float] | None = None
         """While the past is played: wall time and instant [s] at the last step, and where it ends [s]."""

@@ -54,7 +54,8 @@ class TimeStrip(Canvas):
     takes_repeats = True
 
     def __init__(self, on_look: Callable[[Us | None], None], view: View) -> None:
-        super().__init__(_("time strip"), help="")
+        super().__init__(_("time strip"))
+        self.keys_help = _("Left and Right look back and on, a second at a time; End goes back to now.")
         self.view = view
         self.on_look = on_look
         self.span_s = 60.0

@@ -50,6 +50,7 @@ class WiringDrawing(Canvas):
 
     def __init__(self, hands: Hands, bench: Bench, on_tool: Callable[[], None]) -> None:
         super().__init__(_("wiring drawing"))
+        self.keys_help = _("Arrows go from screw to screw; R and B put the red and the black lead, X takes both off.")
         self.hands = hands
         self.bench = bench
         self.on_tool = on_tool

@@ -33,7 +33,7 @@ class WiringPane(Column):
         bar = Flow(
             Button("−", lambda: self._zoom(0.8), help=_("Smaller"), width=34),
             Button("+", lambda: self._zoom(1.25), help=_("Larger"), width=34),
-            Button(_("Whole sheet"), self.drawing.eye.fit_all),
+            Button(_("Whole sheet"), self.drawing.eye.fit_all, help=_("All of the drawing at once")),
             self.larger,
             Button(_("Yard"), on_yard, help=_("Back to the plan of the yard (F7)")),
             gap=6,
