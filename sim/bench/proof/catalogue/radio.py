@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from sim.bench.proof.asked import starts
+from sim.bench.proof.asked import Run, number, starts
 from sim.bench.proof.entry import Bounds, Breach, Focus, Property
 from sim.bench.proof.record import Record
 
@@ -13,9 +13,17 @@ def _moved_by(record: Record, what: str, said: str) -> Breach | None:
     """A start before which nothing of worth was given, but this was."""
     for run in starts(record):
         given = [each for each in run.asked if each.what == what]
-        if given and not run.worth:
+        if given and not run.worth and not _is_due_to_close(record, run):
             return Breach(run.at, said.format(by=given[-1].by))
     return None
+
+
+def _is_due_to_close(record: Record, run: Run) -> bool:
+    """Whether auto-close is on and has waited for as long as it waits: then the gate closes, whatever was sent."""
+    sheet = record.sheet(run.at)
+    waits = [number(sheet, name) for name in ("auto-close after", "auto-close after a passage")]
+    due = min(seconds for seconds in waits if seconds > 0.0)
+    return run.way < 0 and sheet.get("auto-close") == "on" and run.at - run.rested >= due * 1e6
 
 
 def _a_stranger_moves_nothing(record: Record, bounds: Bounds) -> Breach | None:
