@@ -34,7 +34,7 @@ AT_ONCE_PER_S: Final = 100.0
 SLOW_START_S: Final = 0.5
 """Soft start of slow movements [s]. CP, no source."""
 
-FREEING_START_S: Final = 0.2
+FREEING_START_S: Final = 0.1
 """Soft start of the way back from a contact: 150 N may last for 0.75 s, Facts 1.2, and noticing and pausing take most
 of it [s]. CP, no source."""
 
@@ -59,7 +59,7 @@ REDUCED: Final = 0.8
 LEAVES_WITHIN: Final = 300
 """So far a leaf is driven at most without leaving a limit switch [counts, three seconds of slow running]. CP."""
 
-FREEING: Final = 0.4
+FREEING: Final = 0.5
 """Least duty on the way back from a contact: whoever is caught is not freed at a crawl. CP, no source."""
 
 NO_TRAVEL_BACK_OFF: Final = 60

@@ -124,7 +124,7 @@ def test_the_way_back_from_a_contact_has_no_soft_start(gate, soft_start: float) 
     gate.leaves[0].blocked_below = gate.leaves[0].position - 50.0
     gate.until(gate.opens)
     back = gate.outputs.active
-    assert back.duty / back.slew_per_s == pytest.approx(0.2)
+    assert back.duty / back.slew_per_s == pytest.approx(0.1)
 
 
 def test_the_way_back_from_an_edge_has_no_soft_start(gate) -> None:
@@ -134,7 +134,7 @@ def test_the_way_back_from_an_edge_has_no_soft_start(gate) -> None:
     gate.trip("active edge")
     gate.until(gate.opens)
     back = gate.outputs.active
-    assert back.duty / back.slew_per_s == pytest.approx(0.2)
+    assert back.duty / back.slew_per_s == pytest.approx(0.1)
 
 
 def test_once_the_load_is_off_a_stop_stops_at_once(gate) -> None:

@@ -101,7 +101,7 @@ def test_back_off_while_closing(gate) -> None:
     assert gate.story() == [
         (0.01, "active edge reads pressed"),
         (0.01, "backing off: active edge reads pressed"),
-        (1.41, "stopping: active edge reads pressed"),
+        (1.16, "stopping: active edge reads pressed"),
         (4.01, "active edge reads clear"),
     ]
     for was, now in zip(before, gate.positions, strict=True):

@@ -268,7 +268,7 @@ ENTRIES: Final = (
         bounds=(
             Bound("tolerance", 0.02, "of the travel", "two scans at run speed and the stop's own window, ours"),
             Bound("back off", 4.5, "s", "a back-off's longest time and its pause, ours"),
-            Bound("freeing", 40.0, "%", "ours: nobody is freed at a crawl"),
+            Bound("freeing", 50.0, "%", "ours: nobody is freed at a crawl"),
         ),
         focus=Focus(phrases=("command",), first=("round trip", "to and fro")),
     ),
