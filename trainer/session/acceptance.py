@@ -14,6 +14,9 @@ if TYPE_CHECKING:
 TOLD_AT_THE_END: Final = frozenset({"survey complete", "guards declared truly", "leaf order true"})
 """Checks that compare what was written down with the truth of the site."""
 
+WORDS_AT_THE_END: Final = TOLD_AT_THE_END | {"dead proved before work", "activation suits the users"}
+"""Checks whose words would give away what is to be found out: until the end only their state is told, in practice."""
+
 
 @dataclass(frozen=True, slots=True)
 class CheckView:
@@ -45,6 +48,8 @@ def judged_now(judge: Judge, history: History, assignment: Assignment, ended: bo
     """How things stand, without what must not be told yet."""
     checks = judge.states(history, assignment)
     steps = judge.steps(history, assignment)
+    if not ended:
+        checks = tuple(replace(check, what="") if check.name in WORDS_AT_THE_END else check for check in checks)
     if assignment.mode == "assessed" and not ended:
         checks, steps = tuple(map(_untold, checks)), ()
     return Judged(checks, steps, judge.readings(history))
