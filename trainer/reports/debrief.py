@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
+from sim.units import clock_text
 from trainer.reports.drawing import svg
 from trainer.reports.force_record import points
 from trainer.reports.page import Heading, drawn, page
 from trainer.reports.trace_plot import SIZE_IN, has_trace, trace_drawing
+from trainer.session.lookback import LeftView
 from trainer.session.view import Curve, DebriefView, FindingView, StripView
 
 _ORDER: Final = {"failed": 0, "marginal": 1, "skipped": 2, "passed": 3}
@@ -42,8 +44,17 @@ def debrief_html(
         counts=_counts(debrief.findings),
         words=WORDS,
         way_words=WAY_WORDS,
+        left=[left_words(one) for one in debrief.left],
         force_points=points(curves),
         trace=trace,
+    )
+
+
+def left_words(left: LeftView) -> str:
+    """A past that was left, in a sentence."""
+    acts = "one act" if left.acts == 1 else f"{left.acts} acts"
+    return (
+        f"Gone on from {clock_text(left.since)}: what came after, up to {clock_text(left.until)}, was left ({acts})."
     )
 
 

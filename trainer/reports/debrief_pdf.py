@@ -7,7 +7,7 @@ from typing import Final
 
 from sim.units import clock_text
 from trainer.reports import force_plot, trace_plot
-from trainer.reports.debrief import WAY_WORDS, WORDS, by_weight
+from trainer.reports.debrief import WAY_WORDS, WORDS, by_weight, left_words
 from trainer.reports.drawing import png
 from trainer.reports.force_record import ForcePoint, points
 from trainer.reports.page import Heading
@@ -55,6 +55,10 @@ def _result(sheet: Sheet, debrief: DebriefView) -> None:
     sheet.ln(1.5)
     for part, got, of in debrief.parts:
         sheet.bar(part, got / of if of else 0.0, f"{got:.1f} of {of:.0f}" if of else "not judged")
+    if debrief.left:
+        sheet.ln(1.5)
+    for left in debrief.left:
+        sheet.say(left_words(left))
     if debrief.practise:
         sheet.ln(2.5)
         sheet.labelled("Practise next.", debrief.practise)

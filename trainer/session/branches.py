@@ -11,6 +11,7 @@ from collections.abc import Iterable, Sequence
 
 from sim.units import Us
 from trainer.session.lines import Line
+from trainer.session.lookback import LeftView
 
 
 def living(lines: Iterable[Line]) -> list[Line]:
@@ -38,6 +39,22 @@ def abandoned(lines: Iterable[Line]) -> list[list[Line]]:
             del kept[keep:]
         kept.append(line)
     return left
+
+
+def left_behind(lines: Iterable[Line], arrived: Us) -> tuple[LeftView, ...]:
+    """Each past that was left, as a debrief tells it, in the order in which it was left; times since arrival."""
+    kept: list[Line] = []
+    found: list[LeftView] = []
+    for line in lines:
+        if line.kind == "branch":
+            left = [one for one in kept if one.number > int(line.data["kept"])]
+            kept = [one for one in kept if one.number <= int(line.data["kept"])]
+            if left:
+                until = max(one.at for one in left)
+                acts = sum(one.kind == "action" for one in left)
+                found.append(LeftView(Us(line.at - arrived), Us(until - arrived), acts))
+        kept.append(line)
+    return tuple(found)
 
 
 def last_before(lines: Sequence[Line], target: Us) -> int:

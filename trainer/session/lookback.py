@@ -38,3 +38,15 @@ class WayRow:
     """Journal line of what was done."""
     at: Us | None = None
     """When it was done."""
+
+
+@dataclass(frozen=True, slots=True)
+class LeftView:
+    """A past that was left: somebody went on from an earlier moment."""
+
+    since: Us
+    """The moment that was gone on from."""
+    until: Us
+    """How far the attempt had come by then."""
+    acts: int
+    """How many acts were left behind."""

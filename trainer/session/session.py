@@ -24,7 +24,7 @@ from sim.world.meddling import Meddling, check, meddle
 from sim.world.world import World
 from trainer.session import observe
 from trainer.session.acceptance import CheckView, Judged, judged_now
-from trainer.session.branches import last_before
+from trainer.session.branches import last_before, left_behind
 from trainer.session.force_book import ForceBook
 from trainer.session.journal import Journal
 from trainer.session.releasing import RELEASING, releasing
@@ -319,7 +319,8 @@ class Session:
     def debrief(self) -> DebriefView | None:
         """The graded result once the job has ended; None before, or without a judge."""
         if self._debrief is None and self.world.ended and self._judge is not None and not self._inexact:
-            self._debrief = self._judge.debrief(self.history(), self.assignment)
+            left = left_behind(self.journal.entries(), self.world.arrived)
+            self._debrief = replace(self._judge.debrief(self.history(), self.assignment), left=left)
             kept = self._judge.kept(self.history(), self.assignment)
             (self.journal.folder / RESULT).write_text(json.dumps(kept, ensure_ascii=False), encoding="utf-8")
             if self._publish is not None:

@@ -16,7 +16,7 @@ from sim.mechanics.axes import LeafAxes
 from sim.units import Us
 from sim.world.notebook import Note
 from trainer.session.acceptance import CheckView
-from trainer.session.lookback import MeasuredView, WayRow
+from trainer.session.lookback import LeftView, MeasuredView, WayRow
 from trainer.session.sheet_log import Change
 from trainer.session.tools import ToolsView
 from trainer.session.wiring import WiringView
@@ -266,6 +266,7 @@ class DebriefView:
     measured: tuple[MeasuredView, ...] = ()
     way: tuple[WayRow, ...] = ()
     """The expert's way beside what was done; empty for a job without a solution of its own."""
+    left: tuple[LeftView, ...] = ()
     practise: str = ""
     """One thing to practise next."""
 

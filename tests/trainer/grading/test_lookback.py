@@ -176,3 +176,22 @@ def test_the_way_is_asked_for_at_the_end_only(tmp_path: Path) -> None:
     kinds = [row.kind for row in debrief.way]
     assert kinds[0] == "both"
     assert set(kinds[1:]) == {"left out"}
+
+
+def test_a_past_that_was_left_is_told(tmp_path: Path) -> None:
+    """Going on from an earlier moment twice: what was left each time, up to when, and how many acts."""
+    session = Desk(Grader(), tmp_path).start("first_run", "practice", 0)
+    for kind in ("cordon", "fit battery link", "restore"):
+        session.do(kind)
+    assert session.clock_us == 160_000_000
+    assert session.go_on_from(Us(130_000_000)).accepted
+    session.do("restore")
+    assert session.go_on_from(Us(60_000_000)).accepted
+    session.finish()
+    debrief = session.observe().debrief
+    session.close()
+    assert debrief is not None
+    assert [(left.since / 1e6, left.until / 1e6, left.acts) for left in debrief.left] == [
+        (130.0, 140.0, 1),
+        (60.0, 140.0, 2),
+    ]

@@ -17,7 +17,7 @@ from trainer import CAUTION
 from trainer.reports.debrief_pdf import debrief_pdf
 from trainer.reports.page import Heading
 from trainer.reports.written import write_debrief, write_reports
-from trainer.session.lookback import MeasuredView, WayRow
+from trainer.session.lookback import LeftView, MeasuredView, WayRow
 from trainer.session.view import DebriefView, FindingView, StripView, View
 
 HEADING = Heading(
@@ -36,7 +36,12 @@ WAY = (
 @pytest.fixture
 def whole(debrief: DebriefView) -> DebriefView:
     """With everything that a debrief can hold."""
-    return replace(debrief, measured=MEASURED, way=WAY, practise="A guard was bridged: declare it as not fitted.")
+    return replace(
+        debrief, measured=MEASURED, way=WAY, left=LEFT, practise="A guard was bridged: declare it as not fitted."
+    )
+
+
+LEFT = (LeftView(Us(60 * SECOND), Us(90 * SECOND), 2),)
 
 
 def words(printed: bytes) -> str:
@@ -54,6 +59,7 @@ def test_everything_that_was_said_is_read_back(whole: DebriefView, view: View, t
         "grave · failed · safety · 20.0 points lost", "line 23 · 0:04:12.00 · bridge: inner beam",
         "multimeter, volts dc, red on board supply, plus 24.1 V", "isolate the same isolate 0:01:40.00",
         "test dead: board supply, plus left out", "besides learn travel 0:03:20.00",
+        "Gone on from 0:01:00.00: what came after, up to 0:01:30.00, was left (2 acts).",
         "Practise next. A guard was bridged: declare it as not fitted.", "page 1 of", "peak [N]",
     ):  # fmt: skip
         assert text in told, text

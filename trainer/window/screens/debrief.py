@@ -35,6 +35,7 @@ from trainer.window.screens.timeline import Pin, Timeline
 from trainer.window.words import _, first_upper, moment
 
 if TYPE_CHECKING:
+    from trainer.session.lookback import LeftView
     from trainer.session.view import DebriefView, FindingView, View
     from trainer.window.kit.pen import Pen
 
@@ -228,6 +229,7 @@ def _findings(findings: Sequence[FindingView], on_watch: Callable[[Us], None]) -
 
 def _left(result: DebriefView) -> Column:
     """Result, parts, what to practise, where the report is."""
+    left: list[Widget] = [Heading(_("Left behind")), *map(_left_behind, result.left)]
     report = [Heading(_("Report")), Paragraph(result.report_path, size=12, face=Face.MONO, colour=SOFT)]
     practise = [Heading(_("Practise next")), Note(result.practise, GO, GO_WASH, sign="→")]
     return Column(
@@ -246,6 +248,13 @@ def _left(result: DebriefView) -> Column:
         *(practise if result.practise else ()),
         Heading(_("By part")),
         *(PartBar(*part) for part in result.parts),
+        *(left if result.left else ()),
         *(report if result.report_path else ()),
         gap=8,
     )  # fmt: skip
+
+
+def _left_behind(left: LeftView) -> Paragraph:
+    words = _("You went on from {since}. What came after, up to {until}, was left: {acts} acts.")
+    told = words.format(since=moment(left.since), until=moment(left.until), acts=left.acts)
+    return Paragraph(told, size=13)

@@ -8,6 +8,8 @@ from dataclasses import replace
 import pygame
 import pytest
 
+from sim.units import Us
+from trainer.session.lookback import LeftView
 from trainer.window.canned import yard
 
 
@@ -116,6 +118,19 @@ def test_pages_beside_the_result_are_turned(ended) -> None:
     ended.hand.click("button", "Watch")
     ended.frame()
     assert ended.session.shown == pytest.approx(127.0, abs=0.1)
+
+
+def test_what_was_left_behind_is_told(work, monkeypatch) -> None:
+    """Whoever went on from an earlier moment reads so; whoever did not reads nothing of it."""
+    work.session.do("make safe", {"reason": "no parts"})
+    work.frame(2)
+    assert "Left behind" not in work.hand.texts()
+    told = replace(yard.debrief(), left=(LeftView(Us(60_000_000), Us(95_000_000), 3),))
+    monkeypatch.setattr(yard, "debrief", lambda: told)
+    work.frame()
+    work.app.show_debrief()
+    work.frame()
+    assert "You went on from 1:00. What came after, up to 1:35, was left: 3 acts." in work.hand.texts()
 
 
 def test_one_thing_to_practise_stands_beside_the_result(ended) -> None:
