@@ -28,7 +28,7 @@ class TourStop:
 STOPS: Final = (
     TourStop(
         "The yard",
-        "The gate from above, to scale. Press a leaf, a guard or the lamp and you are told what can be done there. "
+        "The gate from above, to scale. Press a leaf, a drive or a guard and you are told what can be done there. "
         "Drag to move the plan, turn the wheel to come nearer.",
         "Yard",
         lambda work: work.plan,
