@@ -9,7 +9,7 @@ from trainer.window.folder.follows import GUARDS, follows_of
 from trainer.window.folder.page import Page, Section
 from trainer.window.kit.boxes import Row, Spacer
 from trainer.window.kit.choice import Dropdown, RadioRow
-from trainer.window.kit.label import Heading, Label, Paragraph
+from trainer.window.kit.label import Heading, Paragraph
 from trainer.window.kit.style import GO, SOFT
 from trainer.window.kit.widget import Widget
 from trainer.window.words import _, action_words, first_upper
@@ -57,7 +57,7 @@ class SurveyPage(Page):
         stands = self.hands.view.cordoned
         told = _("Barriers and signs stand round the arc.") if stands else _("Anyone can walk into the arc.")
         kind = "remove cordon" if stands else "cordon"
-        return [Row(Label(told, grow=1.0, colour=GO if stands else SOFT), self.act(action_words(kind), kind))]
+        return [Row(Paragraph(told, grow=1.0, colour=GO if stands else SOFT), self.act(action_words(kind), kind))]
 
     def _hazards(self) -> list[Widget]:
         rows: list[Widget] = []

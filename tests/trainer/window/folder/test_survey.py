@@ -85,3 +85,15 @@ def test_every_row_of_the_table_is_listed() -> None:
         listed = dict(needs_of(group))[way]
         assert [frozenset(levels) for levels in listed] == list(enough)
     assert needs_of("") == ()
+
+
+def test_what_is_said_of_the_barriers_is_not_cut(work) -> None:
+    """It goes on in a second line where the button leaves too little room."""
+    work.page("Survey")
+    work.session.do("cordon")
+    work.frame()
+    told = next(w for w in work.screen.folder.page.walk() if w.value == "Barriers and signs stand round the arc.")
+    style = work.app.root.style
+    assert told.wish(style, told.rect.width)[1] <= told.rect.height
+    lines = style.glyphs.wrap(told.text, told.face, style.px(told.size), told.rect.width)
+    assert max(style.width(line, told.size, told.face) for line in lines) <= told.rect.width
