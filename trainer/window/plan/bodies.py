@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Final
 
 import pygame
 
+from trainer.window.kit.glyphs import Face
 from trainer.window.kit.style import BODY, INK, SOFT, STOP, TAB, WHITE, WIRE, Colour
 from trainer.window.plan.figures import pieces, turned
 from trainer.window.plan.leaves import slip_text
@@ -53,7 +54,8 @@ def draw_body(pen: Pen, port: Viewport, body: BodyView, touched: bool) -> pygame
     words = _(body.name) + (_(", lying") if body.lying else "")
     if body.speed_m_s > 0.0:
         words += _(", {speed:.1f} m/s").format(speed=body.speed_m_s)
-    slip_text(pen, words, (rect.centerx, rect.bottom + pen.style.px(11)), edge, "centre")
+    face = Face.BOLD if touched else Face.REGULAR
+    slip_text(pen, words, (rect.centerx, rect.bottom + pen.style.px(11)), edge, "centre", face)
     return rect
 
 

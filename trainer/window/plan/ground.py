@@ -9,8 +9,9 @@ import pygame
 
 from trainer.window.kit.glyphs import Face
 from trainer.window.kit.style import FIELD, GRID, HATCH, INK, POST, RULE, SHEET, SMALL, SOFT, STOP, WHITE, WIRE
-from trainer.window.plan.frame import block_height, weather_height
+from trainer.window.plan.frame import block_height, is_small, weather_height
 from trainer.window.plan.leaves import slip_text
+from trainer.window.plan.tools import tools_height
 from trainer.window.plan.viewport import FRONT_M, Viewport
 from trainer.window.words import _
 
@@ -99,6 +100,7 @@ def _grid(pen: Pen, port: Viewport) -> None:
 def _places(pen: Pen, port: Viewport, view: View) -> None:
     margin, taken = pen.style.px(16), weather_height(pen.style, port, view)
     head, foot = (taken, 0) if port.outwards else (0, taken)
+    head += tools_height(pen.style, is_small(pen.style, port))
     foot = max(foot, pen.style.px(18))
     pen.text(_("inside"), (port.area.left + margin, port.area.top + head + margin), 13, SOFT)
     pen.text(_("outside"), (port.area.left + margin, port.area.bottom - foot - margin), 13, SOFT)

@@ -8,8 +8,10 @@ from typing import TYPE_CHECKING
 import pygame
 
 from trainer.window.kit.style import BODY, FAINT, GO, INK, LIT, POST, SOFT, STOP, WARN, WHITE, Colour
+from trainer.window.plan.figures import turned
 from trainer.window.plan.ground import posts_of
 from trainer.window.plan.leaves import slip_text
+from trainer.window.plan.touches import draw_flag, draw_star
 from trainer.window.plan.viewport import Viewport
 from trainer.window.words import _
 
@@ -57,13 +59,14 @@ def draw_beam(pen: Pen, port: Viewport, view: View, guard: GuardView) -> pygame.
         card = pygame.Rect(0, 0, pen.style.px(5), pen.style.px(24))
         card.center = (round(b[0] - math.copysign(pen.style.px(12), b[0] - a[0])), round(b[1]))
         pen.box(card, BODY, INK, 0, 1.2)
-    words = f"{guard.name} · {guard_state(guard)}"
     room = abs(port.to_screen(0, y0)[1] - port.to_screen(0, 0)[1]) > pen.style.px(34)
     swept = (y0 > 0) is not port.outwards  # leaves come up to a beam on the side they open to: words beyond it
     below = pen.style.px(15) * (-1 if (y0 > 0) is (swept or not room) else 1)
     # A body near the first head has its own words there; those of the beam then stand at the other end.
     start = a[0] + pen.style.px(14) if at > 0.55 else a[0] + 0.6 * (b[0] - a[0])
-    slip_text(pen, words, (start, a[1] + below), colour)
+    _told(pen, guard, (start, a[1] + below), colour)
+    if breaks:
+        draw_star(pen, cut)
     heads = pygame.Rect(min(a[0], b[0]), a[1], abs(b[0] - a[0]), 1)
     return heads.inflate(pen.style.px(20), pen.style.px(16))
 
@@ -86,12 +89,22 @@ def cuts(view: View, guard: GuardView) -> list[float]:
     (x0, y0), (x1, _y1) = guard.ends_xy_m
     found = []
     for body in view.bodies:
-        half_x, half_y = body.size_m[0] / 2, body.size_m[1] / 2
-        if abs(body.y_m - y0) <= half_y and body.size_m[2] >= guard.height_m - 1e-6 and x1 != x0:
-            way = math.copysign(half_x, x1 - x0)
-            part = (body.x_m - way - x0) / (x1 - x0)
-            if 0.0 <= part <= 1.0:
-                found.append(part)
+        if body.size_m[2] < guard.height_m - 1e-6 or x1 == x0:
+            continue
+        across, along = body.size_m[0] / 2, body.size_m[1] / 2
+        corners = ((-across, -along), (across, -along), (across, along), (-across, along))
+        parts = [(x - x0) / (x1 - x0) for x in _crossings(turned(corners, body.x_m, body.y_m, body.turn_deg), y0)]
+        if parts and max(parts) >= 0.0 and min(parts) <= 1.0:
+            found.append(max(min(parts), 0.0))
+    return found
+
+
+def _crossings(corners: list[Point], level: float) -> list[float]:
+    """Where the outline of a body meets a line along the opening: x of each place [m]."""
+    found = []
+    for (ax, ay), (bx, by) in zip(corners, [*corners[1:], corners[0]], strict=True):
+        if min(ay, by) <= level <= max(ay, by) and ay != by:
+            found.append(ax + (bx - ax) * (level - ay) / (by - ay))
     return found
 
 
@@ -103,8 +116,13 @@ def draw_stop(pen: Pen, port: Viewport, guard: GuardView) -> pygame.Rect | None:
     pen.dot((x, y), 8, BODY, INK)
     pen.dot((x, y), 3 if guard.tripped else 4.5, STOP)
     bad = guard.tripped or guard.bridged or not guard.plugged
-    words = _("stop") if not bad else f"{_('stop')} · {guard_state(guard)}"
-    slip_text(pen, words, (x + pen.style.px(13), y), STOP if bad else SOFT)
+    at = (x + pen.style.px(13), y)
+    if guard.tripped:
+        draw_flag(pen, _("stop · {state}").format(state=guard_state(guard)), at, "left")
+    elif bad:
+        slip_text(pen, _("stop · {state}").format(state=guard_state(guard)), at, STOP)
+    else:
+        slip_text(pen, _("stop"), at, SOFT)
     return pygame.Rect(round(x) - 10, round(y) - 10, 20, 20)
 
 
@@ -115,7 +133,18 @@ def draw_edge_words(pen: Pen, port: Viewport, view: View, guard: GuardView) -> N
     leaf = next(leaf for leaf in view.leaves if guard.name.startswith(leaf.name))
     off = -pen.style.px(20) / port.scale
     at = port.to_screen(*leaf.spot(leaf.width_m * 0.8, off))
-    slip_text(pen, f"{guard.name} · {guard_state(guard)}", at, STOP, "centre")
+    _told(pen, guard, at, STOP, "centre")
+    if guard.tripped:
+        draw_star(pen, port.to_screen(*leaf.spot(leaf.width_m, 0.0)))
+
+
+def _told(pen: Pen, guard: GuardView, at: Point, colour: Colour, anchor: str = "left") -> None:
+    """Its name and state; a flag while it is tripped."""
+    words = _("{guard} · {state}").format(guard=_(guard.name), state=guard_state(guard))
+    if guard.tripped:
+        draw_flag(pen, words, at, anchor)
+    else:
+        slip_text(pen, words, at, colour, anchor)
 
 
 def draw_lamp(pen: Pen, port: Viewport, view: View) -> None:

@@ -1,4 +1,4 @@
-"""Leaves with their drives, drawn finely at their true angle; what presses on them and how hard."""
+"""Leaves with their drives, drawn finely at their true angle."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import pygame
 
 from trainer.window.kit.glyphs import Face
-from trainer.window.kit.style import GO, INK, SHEET, SMALL, SOFT, STOP, TAB, WHITE, WIRE, Colour
+from trainer.window.kit.style import GO, INK, SHEET, SMALL, STOP, TAB, WHITE, WIRE, Colour
 from trainer.window.plan.brush import FINE, Brush, Point
 from trainer.window.plan.drives import corners, paint_drive, paint_lid
 from trainer.window.plan.viewport import Viewport
@@ -93,7 +93,7 @@ def _paint_leaf(
 
 
 def draw_leaf_words(pen: Pen, port: Viewport, view: View, leaf: LeafView) -> None:
-    """The leaf's name and angle beside it; what it presses on, and how hard."""
+    """The leaf's name and angle beside it."""
     active = leaf.name == "active"
     px = pen.style.px
     off = px(26) / port.scale
@@ -103,33 +103,6 @@ def draw_leaf_words(pen: Pen, port: Viewport, view: View, leaf: LeafView) -> Non
     slip_text(pen, words, (x, y), LEAF_COLOURS[leaf.name], anchor)
     if not leaf.engaged:
         slip_text(pen, _("drive released"), (x, y + px(15)), STOP, anchor)
-    if leaf.contact_n - leaf.gap.force_n > 1 and leaf.touching:
-        _draw_contact(pen, port, leaf)
-
-
-def _draw_contact(pen: Pen, port: Viewport, leaf: LeafView) -> None:
-    px = pen.style.px
-    calm = leaf.touching in ("open stop", "closed stop")
-    colour = SOFT if calm else STOP
-    tip = port.to_screen(*leaf.spot(leaf.width_m, 0.0))
-    way = port.to_screen(*leaf.spot(leaf.width_m, -1.0))
-    length = math.hypot(way[0] - tip[0], way[1] - tip[1]) or 1.0
-    ux, uy = (way[0] - tip[0]) / length, (way[1] - tip[1]) / length
-    base = (tip[0] + ux * px(34), tip[1] + uy * px(34))
-    head = (tip[0] + ux * px(8), tip[1] + uy * px(8))
-    pen.line(base, (head[0] + ux * px(4), head[1] + uy * px(4)), colour, 2)
-    wing = px(5)
-    pen.shape(
-        [
-            head,
-            (head[0] + ux * px(9) - uy * wing, head[1] + uy * px(9) + ux * wing),
-            (head[0] + ux * px(9) + uy * wing, head[1] + uy * px(9) - ux * wing),
-        ],
-        colour,
-        None,
-    )
-    words = _("{force:.0f} N on {what}").format(force=leaf.contact_n - leaf.gap.force_n, what=leaf.touching)
-    slip_text(pen, words, (base[0], base[1] + uy * px(12)), colour, "centre", Face.BOLD)
 
 
 def slip_text(

@@ -18,14 +18,15 @@ from trainer.window.kit.lists import open_list
 from trainer.window.kit.style import INK, WARN, Style
 from trainer.window.plan.bodies import draw_body
 from trainer.window.plan.carrying import Carrying
-from trainer.window.plan.frame import draw_frame, draw_wind, is_small, weather_height, weather_lines
+from trainer.window.plan.frame import draw_frame, draw_wind, is_small, weather_height
 from trainer.window.plan.ground import draw_cabinet, draw_ground, ridge_rect
-from trainer.window.plan.guards import draw_beam, draw_edge_words, draw_gauge, draw_lamp, draw_stop, guard_state
-from trainer.window.plan.hinges import draw_held, held_words
-from trainer.window.plan.leaves import degrees, draw_leaf, draw_leaf_words, leaf_name, leaf_rect, slip_text
+from trainer.window.plan.guards import draw_beam, draw_edge_words, draw_gauge, draw_lamp, draw_stop
+from trainer.window.plan.hinges import draw_held
+from trainer.window.plan.leaves import draw_leaf, draw_leaf_words, leaf_name, leaf_rect, slip_text
 from trainer.window.plan.targets import Target, menu_for, target_at
-from trainer.window.plan.things import Mark, looks
+from trainer.window.plan.things import Mark, looks, states
 from trainer.window.plan.tools import PlanTools
+from trainer.window.plan.touches import draw_contact, touched_by
 from trainer.window.plan.viewport import Viewport
 from trainer.window.plan.walking import Walking
 from trainer.window.words import _, moment
@@ -85,9 +86,10 @@ class Plan(Canvas):
         self.port.opening_m = view.opening_m
         self.port.reach_m = max(leaf.width_m for leaf in view.leaves)
         self.port.outwards = view.leaves[0].opens_towards == "outside"
-        head = style.px(30) + (weather_height(style, self.port, view) if self.port.outwards else 0)
-        self.tools.settle(style, self.rect, head)
-        self.closeup.settle(style, self.rect, self.port.outwards, is_small(style, self.port))
+        small = is_small(style, self.port)
+        taken = weather_height(style, self.port, view) if self.port.outwards else 0
+        self.tools.settle(style, self.rect, taken, small)
+        self.closeup.settle(style, self.rect, self.port.outwards, small)
 
     def key_of(self) -> object:
         """The ground changes with the viewport, the cordon and the weather."""
@@ -119,11 +121,10 @@ class Plan(Canvas):
         for leaf in view.leaves:
             for ridge in leaf.ground:
                 places["ridge", ridge.name] = ridge_rect(port, leaf, ridge)
-        touched = {leaf.touching for leaf in view.leaves if leaf.contact_n > 1}
         guards = {guard.name: guard for guard in view.guards}
         for body in view.bodies:
             if body.name != self.carrying.body:
-                places["body", body.name] = draw_body(pen, port, body, body.name in touched)
+                places["body", body.name] = draw_body(pen, port, body, bool(touched_by(view, body.name)))
         for guard in view.guards:
             drawn = draw_beam(pen, port, view, guard) if guard.kind == "beam" else None
             if drawn is not None:
@@ -142,6 +143,9 @@ class Plan(Canvas):
             elif guard.kind == "stop" and (drawn := draw_stop(pen, port, guard)) is not None:
                 places["guard", guard.name] = drawn
         draw_gauge(pen, port, view)
+        for leaf in view.leaves:
+            if (drawn := draw_contact(pen, port, view, leaf)) is not None:
+                places["contact", leaf.name] = drawn
         self._draw_hand(pen)
         if (marked := self.mark.target()) is not None and pen.focus is self:
             pen.ring_round(marked.rect)
@@ -167,13 +171,15 @@ class Plan(Canvas):
     def tree(self) -> dict[str, Any]:
         """What stands on the plan is told as children, with its state in words."""
         told = super().tree()
-        view = self.hands.view
-        values = {("leaf", leaf.name): f"{degrees(leaf.angle_deg)}°" for leaf in view.leaves}
-        values |= {("hinge gap", leaf.name): held_words(leaf) for leaf in view.leaves}
-        values |= {("guard", guard.name): guard_state(guard) for guard in view.guards}
-        values["weather", "wind"] = "; ".join(weather_lines(view.weather))
+        values = states(self.hands.view)
         told["children"] = told.get("children", []) + [
-            {"role": kind, "label": name, "value": values.get((kind, name)), "enabled": True, "rect": tuple(rect)}
+            {
+                "role": kind,
+                "label": name,
+                "value": values.get((kind, name)) or None,
+                "enabled": True,
+                "rect": tuple(rect),
+            }
             for (kind, name), rect in self.places.items()
         ]
         return told
@@ -290,14 +296,12 @@ class Plan(Canvas):
         return True
 
     def _open_menu(self, point: tuple[int, int]) -> None:
-        target = target_at(self.hands.view, self.port, self.places, point)
-        if target is not None:
+        if (target := target_at(self.hands.view, self.port, self.places, point)) is not None:
             self._offer(target)
 
     def _offer(self, target: Target) -> None:
         """What can be done to a thing, or its close-up where there is nothing else."""
-        view = self.hands.view
-        entries, close = menu_for(view, target), looks(view, target)
+        entries, close = menu_for(self.hands.view, target), looks(self.hands.view, target)
         if not entries:
             for subject in close.values():
                 self.look(subject)
@@ -323,14 +327,12 @@ class Plan(Canvas):
     def look(self, subject: Subject) -> None:
         """Open a close-up; the keys go to it."""
         self.closeup.look(subject)
-        root = self.top().root
-        if root is not None:
-            root.set_focus(self.closeup.choice, shows=root.focus_shows)
+        self.hands.root.set_focus(self.closeup.choice, shows=self.hands.root.focus_shows)
 
     def look_away(self) -> None:
         """Close it; the keys come back to the plan."""
-        root = self.top().root
-        if root is not None and self.closeup.holds(root.focus):
+        root = self.hands.root
+        if self.closeup.holds(root.focus):
             root.set_focus(self, shows=root.focus_shows)
         self.closeup.visible = False
 

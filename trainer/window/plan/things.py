@@ -8,9 +8,12 @@ import pygame
 
 from trainer.window.closeup.subject import MEETING, Subject, words_of
 from trainer.window.plan.drives import drive_words
+from trainer.window.plan.frame import weather_lines
 from trainer.window.plan.guards import guard_state
+from trainer.window.plan.hinges import held_words
 from trainer.window.plan.leaves import degrees, leaf_name
 from trainer.window.plan.targets import Target, around, hinge_target
+from trainer.window.plan.touches import contact_words, touched_by
 from trainer.window.plan.viewport import Viewport
 from trainer.window.words import _, first_upper
 
@@ -38,6 +41,17 @@ def things(view: View, port: Viewport, places: dict[tuple[str, str], pygame.Rect
             told = _("{guard}: {state}").format(guard=first_upper(_(guard.name)), state=guard_state(guard))
             found.append(Target("guard", guard.name, places["guard", guard.name], told))
     return found
+
+
+def states(view: View) -> dict[tuple[str, str], str]:
+    """How each thing on the plan stands, in words, by kind and name; what has nothing to say is not in it."""
+    told = {("leaf", leaf.name): f"{degrees(leaf.angle_deg)}°" for leaf in view.leaves}
+    told |= {("hinge gap", leaf.name): held_words(leaf) for leaf in view.leaves}
+    told |= {("contact", leaf.name): contact_words(leaf) for leaf in view.leaves}
+    told |= {("guard", guard.name): guard_state(guard) for guard in view.guards}
+    told |= {("body", body.name): touch for body in view.bodies if (touch := touched_by(view, body.name))}
+    told["weather", "wind"] = "; ".join(weather_lines(view.weather))
+    return told
 
 
 def looks(view: View, target: Target) -> dict[str, Subject]:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Literal
 
 import pygame
 
-from trainer.window.kit.boxes import Column
+from trainer.window.kit.boxes import Box
 from trainer.window.kit.button import Button
 from trainer.window.kit.lists import open_list
 from trainer.window.kit.style import SHEET, TARGET, Style
@@ -62,8 +62,8 @@ def draw_sign(pen: Pen, sign: Sign, centre: tuple[int, int], ink: Colour) -> Non
         pen.line((lens[0] + pen.style.px(4), lens[1] + pen.style.px(4)), (x + reach, y + reach), ink, 3)
 
 
-class PlanTools(Column):
-    """A column of signs."""
+class PlanTools(Box):
+    """The signs under one another, or in a row where the plan is small."""
 
     def __init__(
         self,
@@ -87,7 +87,15 @@ class PlanTools(Column):
             label=_("plan tools"),
         )
 
-    def settle(self, style: Style, area: pygame.Rect, head: int) -> None:
-        """At the left edge of the plan, `head` [px] below its upper one."""
-        wide, high = style.px(TARGET), self.measure(style, style.px(TARGET))[1]
-        self.place(style, pygame.Rect(area.left + style.px(10), area.top + head, wide, high))
+    def settle(self, style: Style, area: pygame.Rect, head: int, small: bool) -> None:
+        """At the left upper corner of the plan, `head` [px] below its edge, under the word that stands there."""
+        side, step = style.px(TARGET), style.px(TARGET + self.gap)
+        left, top = area.left + style.px(10), area.top + head + style.px(10 if small else 30)
+        for n, child in enumerate(self.children):
+            child.place(style, pygame.Rect(left + n * step * small, top + n * step * (not small), side, side))
+        self.place(style, self.children[0].rect.union(self.children[-1].rect))
+
+
+def tools_height(style: Style, small: bool) -> int:
+    """How far below the plan's edge the word beside the signs has to stand [px]."""
+    return style.px(TARGET + 10) if small else 0
