@@ -7,10 +7,11 @@ from pathlib import Path
 
 import pytest
 
-from sim.bench import foreign
+from sim.bench import foreign, stranger, trial
 from sim.bench.proof.order import Order
 from sim.bench.proof.report import Report, prove
 from sim.site import load_site
+from sim.units import SECOND, Us
 
 ROOT = Path(__file__).resolve().parents[3]
 README = ROOT / "sim" / "bench" / "README.md"
@@ -20,12 +21,25 @@ EXAMPLES = 8
 BEAM = "never closes past a reopening guard"
 
 
-def proved(name: str, folder: Path, *properties: str) -> Report:
-    """What `gudgeon prove` makes of the controller in one block of the tutorial, with little effort."""
+def written(name: str, folder: Path) -> foreign.Source:
+    """The controller in one block of the tutorial, in a file of its own."""
     blocks = dict(re.findall(r"^```python (\w+)\n(.*?)^```", README.read_text(encoding="utf-8"), re.M | re.S))
     file = folder / "mine.py"
     file.write_text(blocks[name], encoding="utf-8")
-    return prove(Order(SITE, foreign.source(f"{file}:Mine"), properties, examples=EXAMPLES, seconds=3600.0))
+    return foreign.source(f"{file}:Mine")
+
+
+def proved(name: str, folder: Path, *properties: str) -> Report:
+    """What `gudgeon prove` makes of it, with little effort."""
+    return prove(Order(SITE, written(name, folder), properties, examples=EXAMPLES, seconds=3600.0))
+
+
+def test_the_first_one_opens_and_closes_the_gate(tmp_path: Path) -> None:
+    """It frees the lock, or the gate would stay shut and the rest would be said of a gate that stands."""
+    order = trial.Order(SITE, Us(150 * SECOND), 0)
+    result = stranger.run_apart(stranger.Job(order, written("first", tmp_path)))
+    assert all(leaf.most_open_deg > 85.0 for leaf in result.leaves)
+    assert all(leaf.angle_deg < 1.0 for leaf in result.leaves)
 
 
 @pytest.mark.parametrize(("block", "property"), [("first", STOP), ("worse", BEAM)])
