@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -14,6 +15,7 @@ from sim.bench.proof.catalogue import CATALOGUE
 from sim.bench.proof.neutral import read_case
 from sim.bench.proof.play import Stage, everything_wired, play
 from sim.errors import DataError
+from sim.site.files import with_changes
 from sim.units import SECOND
 from trainer import CAUTION
 from trainer.job import load_job, resolve
@@ -91,6 +93,15 @@ def test_the_job_opens_a_moment_before_and_goes_on_as_it_was(broken: tuple[str, 
     assert replayed is not None
     assert world.headline().state == replayed.state
     assert world.host.outputs == replayed.outputs
+
+
+def test_opened_again_it_is_the_same_gate(broken: tuple[str, Path]) -> None:
+    """A second attempt draws another number; what the gate lived through happened to one gate."""
+    job = load_job(next((broken[1] / "jobs").glob("*.yaml")))
+    gusty = {"weather.wind_m_s": 8.0, "weather.gust_intensity": 0.3}
+    once, again = (resolve(job, seed) for seed in (0, 1))
+    worlds = [build_world(replace(one, site=with_changes(one.site, gusty))) for one in (once, again)]
+    assert worlds[0].digest() == worlds[1].digest()
 
 
 @pytest.mark.parametrize(

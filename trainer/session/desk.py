@@ -248,8 +248,8 @@ def _record(found: models.Arrival) -> models.Record | None:
 
 
 def _seed(resolved: Resolved) -> int:
-    """That of the session; a record fits the gate that it was taken from and no other, whose seed is 0."""
-    return resolved.seed if _record(resolved.arrival) is None else 0
+    """That of the session; what a gate lived through happened to one gate and no other, whose seed is 0."""
+    return resolved.seed if resolved.arrival.lived is None else 0
 
 
 def _lived(found: models.Lived | None) -> Lived | None:
