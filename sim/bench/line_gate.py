@@ -94,6 +94,8 @@ class LineGate:
     pressed: set[str] = field(default_factory=set)
     """Controls that are pressed."""
     outputs: Outputs = OFF
+    held: Outputs = OFF
+    """What was driven up to the last step, under which the currents were read."""
     scan: Scan | None = None
     """The controller's last answer."""
     scans: int = 0
@@ -295,7 +297,7 @@ class LineGate:
     def step(self) -> None:
         """10 ms: the leaves move, then the controller is asked if it is due."""
         self.now += SCAN
-        before = self.outputs
+        before = self.held = self.outputs
         self.leaves[0].step(before.active)
         self.leaves[1].step(before.inactive)
         inputs = self.inputs()

@@ -265,7 +265,7 @@ class Search:
         one, other = gate.leaves
         share = one.position / one.travel
         shares = (share, share if self._alone else other.position / other.travel)
-        now = glance(gate.now, gate.read, gate.outputs, powered, self._before, shares)
+        now = glance(gate.now, gate.read, gate.outputs, gate.held, powered, self._before, shares)
         self._before = now.pressed if powered else None
         for watcher in self.watchers:
             said = watcher.see(now)

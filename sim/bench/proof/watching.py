@@ -47,7 +47,7 @@ class Glance(NamedTuple):
     shares: tuple[float, float]
     """Where each leaf is, as a share of its travel from the closed stop. Not a terminal: for promises on the gate."""
     pushed: bool
-    """Whether a leaf that is driven takes nearly as much current as its limit lets it."""
+    """Whether a leaf that was driven up to now takes nearly as much current as its limit lets it."""
 
 
 class Watcher:
@@ -93,11 +93,18 @@ def way(drive: Drive) -> int:
 
 
 def glance(
-    at: int, inputs: Inputs, outputs: Outputs, powered: bool, before: Names | None, shares: tuple[float, float]
+    at: int,
+    inputs: Inputs,
+    outputs: Outputs,
+    held: Outputs,
+    powered: bool,
+    before: Names | None,
+    shares: tuple[float, float],
 ) -> Glance:
     """One instant, from what was read and what is driven from then on.
 
-    `before`: what was pressed the instant before, None where nobody could read it.
+    `held`: what was driven up to then, under which the currents were read; `before`: what was pressed the instant
+    before, None where nobody could read it.
     """
     pressed = _pressed(inputs.command_v)
     given = pressed - before if powered and before is not None else _NONE
@@ -116,7 +123,7 @@ def glance(
         outputs.lamp,
         outputs.emitter_supply,
         shares,
-        any(ways) and _pushes(inputs, outputs),
+        _pushes(inputs, held),
     )
 
 

@@ -289,6 +289,13 @@ def test_seeded_bug_is_found(make, sheet: str, scope: dict[str, Any], bounds: di
     assert search(sheet=sheet, scope=scope, **bounds).found == []
 
 
+def test_a_stop_while_a_contact_is_being_noticed_is_no_breach() -> None:
+    """A leaf may be driven away from what it touched, also where that was noticed as its drive was let go."""
+    report = search(sheet=MAIN, scope=few(guards=("stop circuit",), leaves=(0,)), depth=5)
+    assert [found.in_words() for found in report.found] == []
+    assert report.finished == 5
+
+
 def test_every_watcher_has_a_bug_that_breaks_it() -> None:
     """None of them is there for show."""
     assert {watcher.name for watcher in WATCHERS} <= {bug[-1] for bug in BUGS}
@@ -307,7 +314,7 @@ def played_again(make: Callable[[], Any], sheet: str, found: Counterexample) -> 
                 done[line.said].do(gate)
         gate.step()
         shares = tuple(leaf.position / leaf.travel for leaf in gate.leaves)
-        now = glance(gate.now, gate.read, gate.outputs, gate.powered, before, shares)
+        now = glance(gate.now, gate.read, gate.outputs, gate.held, gate.powered, before, shares)
         before = now.pressed if gate.powered else None
         seen += [(watcher.name, gate.now - begun) for watcher in watchers if watcher.see(now)]
     return seen
