@@ -112,7 +112,7 @@ def test_the_gate_does_to_the_bit_what_it_did_in_the_proof(broken: tuple[Any, Pa
     file.write_text("raise SystemExit", encoding="utf-8")
     for seed in (0, 1):
         shown = Desk(folder=tmp_path / "sessions").start(str(job), seed=seed).world
-        assert shown.now == shown.arrived == record.found + breach.at - round(BEFORE_S * SECOND)
+        assert shown.now == shown.arrived == record.found + max(0, breach.at - round(BEFORE_S * SECOND))
         shown.run_to(ends)
         again = trace(shown, LEAVES)
         here, there = again.time_us + int(shown.arrived), record.trace.time_us + record.found

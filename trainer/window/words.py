@@ -11,8 +11,8 @@ _translate: Callable[[str], str] = str
 
 
 def _(text: str) -> str:
-    """The sentence in the language of the window."""
-    return _translate(text)
+    """The sentence in the language of the window; nothing stays nothing, for which a catalogue has its own header."""
+    return _translate(text) if text else ""
 
 
 def speak(translate: Callable[[str], str]) -> None:

@@ -52,6 +52,12 @@ def test_a_language_is_spoken_until_another_is(folder) -> None:
     assert _("Settings") == "Settings"
 
 
+def test_nothing_stays_nothing(folder) -> None:
+    """A catalogue keeps its own header under the empty sentence."""
+    languages.take("it")
+    assert _("") == ""
+
+
 @pytest.mark.parametrize("broken", [None, b"", b"nonsense", b"\xde\x12\x04\x95\x00\x00"])
 def test_a_catalogue_that_cant_be_read_is_told_and_english_spoken(folder, broken) -> None:
     """One that isn't there, an empty one, one that is cut."""

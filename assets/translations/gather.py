@@ -1,0 +1,149 @@
+"""Gathers every sentence of the window and brings the catalogues of its languages up to date.
+
+    python assets/translations/gather.py            gather, and merge into every catalogue
+    python assets/translations/gather.py --compile  and write those that are complete as the window reads them
+
+Sentences stand in two places: as they are in a call of `_()`, and in what describes itself (actions, settings, keys,
+tour, glossary), where the window translates what it is given. A catalogue with a gap is not written for the window:
+half a language is none.
+"""
+
+from __future__ import annotations
+
+import ast
+import sys
+import tomllib
+from collections.abc import Iterator
+from datetime import UTC, datetime
+from pathlib import Path
+
+from babel.messages.catalog import Catalog
+from babel.messages.mofile import write_mo
+from babel.messages.pofile import read_po, write_po
+
+ROOT = Path(__file__).resolve().parents[2]
+WINDOW = ROOT / "trainer" / "window"
+TRANSLATIONS = ROOT / "assets" / "translations"
+LANGUAGES = ("es", "it")
+LISTS = {
+    "tour/stops.py": ("STOPS",),
+    "screens/keys.py": ("KEYS",),
+    "controls.py": ("TOLD",),
+    "folder/folder.py": ("TOLD",),
+    "words.py": ("ACTIONS",),
+}
+"""Files of the window in which sentences stand in a list, and what the list is called."""
+
+Found = Iterator[tuple[str, str]]
+"""(sentence, where it stands)."""
+
+
+def in_calls() -> Found:
+    """Sentences in calls of `_()`, one or two to choose from."""
+    for path in sorted(WINDOW.rglob("*.py")):
+        if "canned" in path.parts:
+            continue
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id == "_" and node.args:
+                given = node.args[0]
+                for each in (given.body, given.orelse) if isinstance(given, ast.IfExp) else (given,):
+                    if isinstance(each, ast.Constant) and isinstance(each.value, str):
+                        yield each.value, f"{path.relative_to(ROOT)}:{node.lineno}"
+
+
+def in_lists() -> Found:
+    """Sentences in lists that are translated when they are shown."""
+    for name, lists in LISTS.items():
+        for node in ast.parse((WINDOW / name).read_text(encoding="utf-8")).body:
+            targets = node.targets if isinstance(node, ast.Assign) else [getattr(node, "target", None)]
+            if any(isinstance(target, ast.Name) and target.id in lists for target in targets):
+                for each in ast.walk(node):
+                    if isinstance(each, ast.Constant) and isinstance(each.value, str):
+                        yield each.value, f"trainer/window/{name}"
+
+
+def in_entries() -> Found:
+    """What actions and settings say of themselves, and the words of the trade."""
+    from sim.controller.settings import CATALOGUE as SETTINGS
+    from sim.world.actions import CATALOGUE as ACTIONS
+
+    for kind, action in ACTIONS.items():
+        for said in (kind, action.help, action.caution):
+            yield said, f"action {kind}"
+        for argument in action.arguments:
+            for said in (argument.name, argument.help, *map(str, argument.choices)):
+                yield said, f"action {kind}"
+    for setting in SETTINGS.values():
+        for said in (setting.name, setting.help, setting.group, *map(str, setting.choices)):
+            yield said, f"setting {setting.name}"
+    words = tomllib.loads((ROOT / "assets" / "glossary" / "words.toml").read_text(encoding="utf-8"))
+    for group in words["group"]:
+        yield group["name"], "glossary"
+        for word in group["word"]:
+            yield word["name"], "glossary"
+            yield word["text"], "glossary"
+
+
+def empty(code: str | None = None) -> Catalog:
+    """A catalogue with nothing in it. It bears no date and no name, so that gathering anew changes nothing."""
+    settled = datetime(2026, 1, 1, tzinfo=UTC)
+    return Catalog(
+        locale=code,
+        header_comment="# Sentences of the window of Gudgeon.",
+        project="Gudgeon",
+        version="1",
+        msgid_bugs_address="none",
+        last_translator="Gudgeon",
+        language_team="Gudgeon",
+        creation_date=settled,
+        revision_date=settled,
+        fuzzy=False,
+    )
+
+
+def gathered() -> Catalog:
+    """Every sentence once, with the places it stands at."""
+    catalogue = empty()
+    for source in (in_calls, in_lists, in_entries):
+        for sentence, place in source():
+            if sentence.strip() and not sentence.replace(".", "").isdigit():
+                catalogue.add(sentence, locations=[(place, 0)])
+    return catalogue
+
+
+def bring_up(code: str, fresh: Catalog, *, compiles: bool) -> str:
+    """Merge what was gathered into the catalogue of a language; answers how it stands, in a sentence."""
+    folder = TRANSLATIONS / code / "LC_MESSAGES"
+    file = folder / "gudgeon.po"
+    folder.mkdir(parents=True, exist_ok=True)
+    catalogue = empty(code)
+    if file.exists():
+        with file.open("rb") as source:
+            catalogue = read_po(source, locale=code)
+    catalogue.update(fresh, no_fuzzy_matching=True)
+    with file.open("wb") as into:
+        write_po(
+            into,
+            catalogue,
+            sort_output=True,
+            ignore_obsolete=True,
+            omit_header=False,
+            width=118,
+            include_lineno=False,
+        )
+    missing = [message.id for message in catalogue if message.id and not message.string]
+    if compiles and not missing:
+        with (folder / "gudgeon.mo").open("wb") as into:
+            write_mo(into, catalogue)
+    return f"{code}: {len(catalogue)} sentences, {len(missing)} to be translated"
+
+
+def main() -> None:
+    """Bring every catalogue up to date and say how each stands."""
+    fresh = gathered()
+    for code in LANGUAGES:
+        print(bring_up(code, fresh, compiles="--compile" in sys.argv[1:]))
+
+
+if __name__ == "__main__":
+    main()
