@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import Final
 
 from sim.bench.proof.asked import Run, number, starts
@@ -19,10 +20,13 @@ def _moved_by(record: Record, what: str, said: str) -> Breach | None:
 
 
 def _is_due_to_close(record: Record, run: Run) -> bool:
-    """Whether auto-close is on and has waited for as long as it waits: then the gate closes, whatever was sent."""
+    """Whether auto-close is on and has waited for as long as it waits: then the gate closes, whatever was sent.
+
+    A controller that shows no settings has none that is known of.
+    """
     sheet = record.sheet(run.at)
     waits = [number(sheet, name) for name in ("auto-close after", "auto-close after a passage")]
-    due = min(seconds for seconds in waits if seconds > 0.0)
+    due = min((seconds for seconds in waits if seconds > 0.0), default=math.inf)
     return run.way < 0 and sheet.get("auto-close") == "on" and run.at - run.rested >= due * 1e6
 
 

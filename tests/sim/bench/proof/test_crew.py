@@ -19,6 +19,12 @@ SITE = load_site(Path(__file__).resolve().parents[4] / "scenarios" / "sites" / "
 STILL = "def scan(self, now, inputs): return Scan(Outputs())"
 RAISES = "def scan(self, now, inputs): raise ValueError('not written yet')"
 HANGS = "def scan(self, now, inputs):\n        while True: pass"
+HEEDS_ANY_WORD = (
+    "until = 0\n\n"
+    "    def scan(self, now, inputs):\n"
+    "        if inputs.radio: self.until = now + 3_000_000\n"
+    "        return Scan(Outputs(active=Drive(duty=0.5 if now < self.until else 0.0), lock=True))"
+)
 DEAF = (
     "def scan(self, now, inputs):\n"
     "        pressed = inputs.command_v[0] < 12.0\n"
@@ -49,6 +55,13 @@ def test_a_controller_deaf_to_the_stop_is_found_out(tmp_path: Path, unshrunk: No
     assert [each.property for each in report.counterexamples] == ["stop beats everything"]
     sentences = [sentence for _, sentence in report.counterexamples[0].told]
     assert "Somebody presses the stop button, which stays in." in sentences
+
+
+def test_a_controller_without_a_sheet_is_found_to_heed_a_word_of_nobody(tmp_path: Path, unshrunk: None) -> None:
+    """It shows no settings, so nothing is known of an auto-close that might be due."""
+    promise = "a transmitter that was deleted moves nothing"
+    report = prove(order(tmp_path, HEEDS_ANY_WORD, properties=(promise,)))
+    assert [each.property for each in report.counterexamples] == [promise]
 
 
 def test_an_error_in_it_is_a_finding_with_its_line(tmp_path: Path) -> None:
