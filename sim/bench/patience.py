@@ -33,11 +33,11 @@ class Patience:
 
     def __init__(self, process: int, processor_s: float) -> None:
         self.process = process
-        self.processor_s = processor_s
-        self.heard()
+        self.heard(processor_s)
 
-    def heard(self) -> None:
-        """It has said something: the patience begins anew."""
+    def heard(self, processor_s: float) -> None:
+        """It has said something: this patience [s] begins now."""
+        self.processor_s = processor_s
         self._worked, self._at = worked_s(self.process), time.monotonic()
 
     def over(self) -> str:

@@ -116,8 +116,7 @@ class _Supervisor:
                 return Result.from_base_types(message["result"])
             if "failed" in message:
                 return self._without_world("controller failed", str(message["failed"]))
-            patience.processor_s = self.patience_s
-            patience.heard()
+            patience.heard(self.patience_s)
             self.reached = int(message["reached"])
             if self.told is not None:
                 self.told(Us(self.reached))

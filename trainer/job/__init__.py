@@ -2,7 +2,7 @@
 
 from trainer.job.draw import Resolved, resolve
 from trainer.job.drill import Drill, load_drill
-from trainer.job.free_yard import JOB, MOST_FAULTS, FreeYard, write_free_yard
+from trainer.job.free_yard import JOB, FreeYard, write_free_yard
 from trainer.job.library import job_files, load_named_job, scenarios_folder
 from trainer.job.models import CHECK_NAMES, Arrival, Job
 from trainer.job.reader import job_digest, load_job
@@ -12,7 +12,6 @@ from trainer.job.solution import Solution, load_solution, reference_solution
 __all__ = [
     "CHECK_NAMES",
     "JOB",
-    "MOST_FAULTS",
     "Arrival",
     "Drill",
     "FreeYard",

@@ -12,7 +12,7 @@ from sim.world.arrival import Arrival
 from sim.world.lived import LivedAct
 from sim.world.played_back import NO_EFFECT, Recorded
 from trainer.job.put_out import as_data
-from trainer.job.written import as_yaml
+from trainer.job.written import arrival_data, as_yaml
 
 BEFORE_S: Final = 1.5
 """How long before it goes wrong the window opens [s]. Ours."""
@@ -78,12 +78,7 @@ def _job(name: str, arrival: Arrival, shown: Shown) -> dict[str, Any]:
         "site": f"{name}.yaml",
         "brief": f"{played}Broken: {shown.property}. {_sentences(shown.told)}"[:1990],
         "points": [shown.promise[:400], f"{shown.at_s:.2f} s - {shown.said}"[:400], shown.why[:400]],
-        "arrival": {
-            "sheet": dict(arrival.sheet),
-            "learned": arrival.learned,
-            "transmitters": [{"tag": t, "holder": h, "function": f} for t, h, f in arrival.transmitters],
-            "lived": lived,
-        },
+        "arrival": {**arrival_data(arrival), "lived": lived},
         "teaching": f"{shown.promise} {shown.why}"[:990],
         "cautions": ["A controller that does this may not run a gate."],
         "acceptance": ["made safe"],

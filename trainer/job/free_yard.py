@@ -12,12 +12,10 @@ from typing import Any, Final
 from sim.bench.fault_readings import handed_over
 from sim.faults.catalogue import named
 from sim.site import Site, dump_site, load_site
-from trainer.job.written import as_yaml
+from trainer.job.written import arrival_data, as_yaml
 
 JOB: Final = "job.yaml"
 SITE: Final = "site.yaml"
-MOST_FAULTS: Final = 8
-"""As many as any job may have."""
 
 BRIEF: Final = "Nothing is asked here and nothing is judged. Do with this gate as you like; leave whenever you like."
 CAUTIONS: Final = (
@@ -75,9 +73,4 @@ def _arrival(site: Site, wanted: FreeYard) -> dict[str, Any]:
     if not wanted.commissioned:
         battery = {"battery_linked": False} if site.supply.battery is not None else {}
         return {"mains": "off", **battery}
-    found = handed_over(site)
-    return {
-        "sheet": dict(found.sheet),
-        "learned": found.learned,
-        "transmitters": [{"tag": t, "holder": h, "function": f} for t, h, f in found.transmitters],
-    }
+    return arrival_data(handed_over(site))

@@ -7,6 +7,8 @@ from typing import Any
 
 from ruamel.yaml import YAML
 
+from sim.world.arrival import Arrival
+
 
 def as_yaml(data: dict[str, Any]) -> str:
     """Plain data as the text of a scenario file."""
@@ -16,3 +18,12 @@ def as_yaml(data: dict[str, Any]) -> str:
     yaml.width = 110
     yaml.dump(data, written)
     return written.getvalue()
+
+
+def arrival_data(found: Arrival) -> dict[str, Any]:
+    """How a gate with its power on is found, as far as its board goes: sheet, travel, transmitters."""
+    return {
+        "sheet": dict(found.sheet),
+        "learned": found.learned,
+        "transmitters": [{"tag": t, "holder": h, "function": f} for t, h, f in found.transmitters],
+    }

@@ -165,8 +165,7 @@ class _Crew:
         self.hands.remove(hand)
 
     def _hear(self, hand: _Hand) -> None:
-        hand.patience.processor_s = SILENCE_S
-        hand.patience.heard()
+        hand.patience.heard(SILENCE_S)
         try:
             kind, what = hand.pipe.recv()
         except (EOFError, ConnectionResetError):

@@ -138,7 +138,7 @@ class Stage:
         return world
 
     def in_branch(self, work: Callable[[World], Any], patience_s: float | None = None) -> Any:
-        """What `work` makes of a copy of the gate. Raises BranchFailed when no answer comes within the wall time."""
+        """What `work` makes of a copy of the gate. Raises BranchFailed if it works longer than that [s]."""
         if self.ready is not None:
             return self.ready.in_branch(lambda world: work(self._handed_over(world)), patience_s)
         world = self.world()

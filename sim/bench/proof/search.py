@@ -15,6 +15,7 @@ from typing import Final
 from hypothesis import HealthCheck, Phase, Verbosity, given, seed, settings
 
 from sim.bench.branching import BranchFailed
+from sim.bench.patience import worked_s
 from sim.bench.proof.case import Case
 from sim.bench.proof.draws import cases
 from sim.bench.proof.entry import NO_ANSWER, Bounds, Breach, Focus, Property
@@ -108,11 +109,6 @@ class Tally:
             self.looked[name] = self.looked.get(name, 0) + count
         self.scans += other.scans
         self.seconds += other.seconds
-
-
-def _worked_s() -> float:
-    """Processor time [s] that this process and its ended plays have used: the machine's load is no part of it."""
-    return sum(os.times()[:4])
 
 
 def judged(record: Record, properties: Sequence[Property], bounds: Bounds) -> Outcome:
@@ -228,11 +224,10 @@ class Search:
     def _shortened(self, name: str, case: Case, outcome: Outcome) -> Found:
         """The same without what comes after the breach, and without whatever else it doesn't need."""
         seen = {case: outcome}
-
-        until = _worked_s() + SHRINK_S
+        until = worked_s(os.getpid()) + SHRINK_S
 
         def breaks(smaller: Case) -> bool:
-            if len(seen) > SHRINKS or _worked_s() > until:
+            if len(seen) > SHRINKS or worked_s(os.getpid()) > until:
                 return False
             seen[smaller] = self.outcome(smaller)
             self.told(self.tally)
@@ -279,7 +274,7 @@ class _Hunt:
             return True
         if not self.name and self.until is not None and time.monotonic() > self.until:
             self.search.cut_short = True
-        if self.search.cut_short or (self.name and (self.shrinks >= SHRINKS or _worked_s() > self.give_up)):
+        if self.search.cut_short or (self.name and (self.shrinks >= SHRINKS or worked_s(os.getpid()) > self.give_up)):
             return False
         outcome = self.search.outcome(case)
         if self.name:
@@ -293,7 +288,7 @@ class _Hunt:
         if outcome.breaches and not self.name:
             self.name = min(outcome.breaches, key=lambda name: outcome.breaches[name].at)
             self.found_after = self.search.tally.examples
-            self.give_up = _worked_s() + SHRINK_S
+            self.give_up = worked_s(os.getpid()) + SHRINK_S
         breach = outcome.breaches.get(self.name)
         if breach is not None:
             self.broken[case] = breach, outcome

@@ -10,7 +10,7 @@ from sim.units import Us
 from sim.world.actions import Action
 from sim.world.effects.effect import Effect
 from sim.world.effects.instruments import read_once
-from sim.world.effects.record import since_arrival
+from sim.world.effects.record import write_down
 
 if TYPE_CHECKING:
     from sim.world.world import World
@@ -103,8 +103,7 @@ def _prove_dead(world: World, action: Action) -> str:
     if live:
         return "NOT dead: " + "; ".join(live) + "."
     text = f"proved dead, {action['where']}: tester proved, {len(there)} pairs tested, tester proved again"
-    world.tell("note", text, text=text)
-    world.notebook.add(since_arrival(world), text)
+    write_down(world, text)
     return text[0].upper() + text[1:] + "."
 
 
@@ -115,8 +114,7 @@ def _read_panel(world: World, action: Action) -> str:
     log = "; ".join(f"{date} {text}".strip() for date, text in _dated(panel)[-5:])
     text = f"panel: {said}. Log: {log or 'nothing'}"
     text += "".join(f". {each[:1].upper()}{each[1:]}" for each in (panel.learned, panel.counted) if each)
-    world.tell("note", text, text=text)
-    world.notebook.add(since_arrival(world), text)
+    write_down(world, text)
     return text
 
 

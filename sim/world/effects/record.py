@@ -34,13 +34,13 @@ def _note(world: World, action: Action) -> str:
     text, entry = str(action["text"]), cast(Written, action["entry"])
     # What was seen is told as notes always were: an older journal's replay must come out the same.
     world.tell("note", text, text=text, **({} if entry == "seen" else {"entry": entry}))
-    world.notebook.add(since_arrival(world), text, entry)
+    world.notebook.add(_since_arrival(world), text, entry)
     return "Written down."
 
 
 def _change_note(world: World, action: Action) -> str:
     number, text, entry = int(action["number"]), str(action["text"]), cast(Written, action["entry"])
-    world.notebook.rewrite(number, since_arrival(world), text, entry)
+    world.notebook.rewrite(number, _since_arrival(world), text, entry)
     world.tell("note", f"note {number} written anew: {text}", text=text, entry=entry, number=number)
     return "Written anew."
 
@@ -48,7 +48,7 @@ def _change_note(world: World, action: Action) -> str:
 def _strike_note(world: World, action: Action) -> str:
     number = int(action["number"])
     text = world.notebook.by_hand(number).text
-    world.notebook.strike(number, since_arrival(world))
+    world.notebook.strike(number, _since_arrival(world))
     world.tell("note", f"note {number} struck out: {text}", text=text, number=number, struck=True)
     return "Struck out; it stays readable."
 
@@ -57,15 +57,20 @@ def _note_there(world: World, action: Action) -> None:
     world.notebook.by_hand(int(action["number"]))
 
 
-def since_arrival(world: World) -> Us:
+def write_down(world: World, text: str, **data: str) -> None:
+    """What an act writes into the notebook by itself; it is told as a note."""
+    world.tell("note", text, text=text, **data)
+    world.notebook.add(_since_arrival(world), text)
+
+
+def _since_arrival(world: World) -> Us:
     """Now, as people's watches count it [µs since arrival]."""
     return Us(world.now - world.arrived)
 
 
 def _predict(world: World, action: Action) -> str:
     text = f"expected: {action['question']}: {action['answer']}"
-    world.tell("note", text, text=text, question=str(action["question"]), answer=str(action["answer"]))
-    world.notebook.add(since_arrival(world), text)
+    write_down(world, text, question=str(action["question"]), answer=str(action["answer"]))
     return "Noted. Now see."
 
 

@@ -60,7 +60,7 @@ def test_a_word_begins_it_anew(another: Callable[[Callable[[], None]], int]) -> 
     judged = Patience(another(_works), 0.1)
     while not judged.over():
         pass
-    judged.heard()
+    judged.heard(0.1)
     assert judged.over() == ""
 
 

@@ -27,7 +27,7 @@ from trainer.window.kit.style import (
     Style,
 )
 from trainer.window.kit.widget import Size, Value
-from trainer.window.strip.timestrip import STEPS_S
+from trainer.window.strip.timestrip import axis_step
 from trainer.window.strip.traces import polyline
 from trainer.window.words import _, moment
 
@@ -164,7 +164,7 @@ class Timeline(Canvas):
         px = pen.style.px
         pen.line((left, foot), (right, foot), FIELD, 1.4)
         per_px = self._end_s / max(right - left, 1)
-        step = next((s for s in STEPS_S if s / per_px >= px(84)), STEPS_S[-1])
+        step = axis_step(per_px, px(84))
         at = 0.0
         while at <= self._end_s:
             x = self._x(pen.style, at)

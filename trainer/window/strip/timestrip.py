@@ -46,6 +46,11 @@ SUPPLY_V: Final = 30.0
 MARK_COLOURS: Final = {"act": INK, "event": WIRE, "danger": STOP}
 
 
+def axis_step(per_px: float, apart: int) -> int:
+    """How much time between two ticks of an axis [s] of `per_px` [s/px], so that they stand at least so far apart."""
+    return next((step for step in STEPS_S if step / per_px >= apart), STEPS_S[-1])
+
+
 class TimeStrip(Canvas):
     """Time from left to right; the mark of now wanders to the right and the paper moves on when it nears the edge."""
 
@@ -183,7 +188,7 @@ class TimeStrip(Canvas):
     def _axis(self, pen: Pen, left: int, width: int, row: tuple[int, int]) -> None:
         y = row[0] + pen.style.px(2)
         pen.line((left, y), (left + width, y), RULE, 1.4)
-        step = next((s for s in STEPS_S if s / self._per_px(pen.style) >= pen.style.px(84)), STEPS_S[-1])
+        step = axis_step(self._per_px(pen.style), pen.style.px(84))
         instants = [self.strip.end_s, *([] if self.strip.shown_s is None else [self.strip.shown_s])]
         needles = [(instant - self.start_s) / self._per_px(pen.style) for instant in instants]
         at = -(-self.start_s // step) * step

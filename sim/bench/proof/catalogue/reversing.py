@@ -175,10 +175,9 @@ def _interruptions(record: Record, given: list[int], late: int) -> Iterator[int]
 def _may_close_by_itself(record: Record, found: list[Stretch], since: int, one: Stretch) -> bool:
     """Whether auto-close is on and the gate opened in between, or had not left its open stop: it closes anew."""
     opened = any(s.way > 0 and s.start > since and s.end <= one.start and s.length > 1_000_000 for s in found)
+    # The leaf that closes second belongs to the closing of the first.
     with_it = [s for s in found if s.way < 0 and since < s.start <= one.start <= s.end]
-    begun = min(
-        [one, *with_it], key=lambda s: s.start
-    )  # the leaf that closes second belongs to the closing of the first
+    begun = min([one, *with_it], key=lambda s: s.start)
     return record.sheet(one.start).get("auto-close") == "on" and (opened or _as_open_as_ever(record, begun))
 
 
