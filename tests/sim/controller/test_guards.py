@@ -132,14 +132,19 @@ def test_back_off_from_opening_never_drives_past_a_reopening_guard(gate) -> None
     assert not any(min(o.active.duty, o.inactive.duty) < 0 for t, o in gate.trace if t > gate._began)
 
 
-def test_edge_pressed_anew_ends_a_way_back_that_closes(gate) -> None:
-    """An edge pressed while opening, let go, and pressed again on the way back: it has met somebody else."""
-    gate.write({"active edge": "back off"})
+def goes_back_from_opening(gate) -> None:
+    """The active edge is pressed while opening and let go; the gate is on its way back to closed."""
     opening(gate)
     gate.trip("active edge")
     gate.run(0.1)
     gate.clear("active edge")
     gate.until(lambda: min(gate.duties) < 0.0, 2.0)
+
+
+def test_edge_pressed_anew_ends_a_way_back_that_closes(gate) -> None:
+    """An edge pressed while opening, let go, and pressed again on the way back: it has met somebody else."""
+    gate.write({"active edge": "back off"})
+    goes_back_from_opening(gate)
     gate.run(0.8)
     gate.trip("active edge")
     gate.run(0.02)
@@ -151,11 +156,7 @@ def test_edge_pressed_anew_ends_a_way_back_that_closes(gate) -> None:
 def test_edge_that_chatters_is_freed_all_the_same(gate) -> None:
     """Pressed anew before the load is off, an edge leaves the way back what takes it off, and no more."""
     gate.write({"active edge": "back off", "back-off distance": 10})
-    opening(gate)
-    gate.trip("active edge")
-    gate.run(0.1)
-    gate.clear("active edge")
-    gate.until(lambda: min(gate.duties) < 0.0, 2.0)
+    goes_back_from_opening(gate)
     before = gate.positions
     gate.trip("active edge")
     gate.until_state("part way open")

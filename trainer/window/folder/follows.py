@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from functools import reduce
 from typing import TYPE_CHECKING, Final
 
+from sim.controller.ports import GUARD_TERMINALS
 from trainer.window.kit.label import Item, Paragraph
 from trainer.window.kit.style import GO, SMALL, SOFT, STOP, WARN
 from trainer.window.kit.widget import Widget
@@ -14,7 +15,6 @@ from trainer.window.words import _, first_upper
 if TYPE_CHECKING:
     from trainer.session.view import View
 
-GUARDS: Final = ("outer beam", "inner beam", "active edge", "inactive edge", "stop circuit")
 ALWAYS: Final = ("stop circuit",)
 """A gate has it whatever the hazards are."""
 
@@ -31,7 +31,7 @@ def guards_at(view: View, guard: str) -> list[str]:
 
 def _declared(view: View) -> dict[str, bool]:
     """Which guards the sheet has as fitted."""
-    return {row.name: row.value != "not fitted" for row in view.settings if row.name in GUARDS}
+    return {row.name: row.value != "not fitted" for row in view.settings if row.name in GUARD_TERMINALS}
 
 
 def _findings(view: View) -> Iterator[Widget]:
@@ -41,20 +41,20 @@ def _findings(view: View) -> Iterator[Widget]:
             told = _("Nothing protects here: {hazard}. That is a finding.")
             yield Item(told.format(hazard=row.hazard), "⊘", STOP, size=SMALL)
     declared = _declared(view)
-    for guard in GUARDS:
+    for guard in GUARD_TERMINALS:
         named = guards_at(view, guard)
         if named and not declared.get(guard, True):
             told = _("{guard}: protection by the survey, and not fitted by the sheet.")
             yield Item(told.format(guard=first_upper(_(guard))), "⚠", WARN, size=SMALL)
     if view.survey and all(row.protection for row in view.survey):
-        for guard in GUARDS:
+        for guard in GUARD_TERMINALS:
             if declared.get(guard) and guard not in ALWAYS and not guards_at(view, guard):
                 told = _("{guard}: fitted by the sheet, and no hazard of the survey asks for it.")
                 yield Item(told.format(guard=first_upper(_(guard))), "⚠", WARN, size=SMALL)
 
 
 def _proofs(view: View) -> Iterator[Widget]:
-    for guard in GUARDS:
+    for guard in GUARD_TERMINALS:
         named = guards_at(view, guard)
         if named:
             told = _("To be proved: {guard}, for {hazards}.")

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from sim.controller.ports import GUARD_TERMINALS
 from sim.world.actions import CATALOGUE
-from trainer.window.folder.follows import GUARDS, follows_of
+from trainer.window.folder.follows import follows_of
 from trainer.window.folder.page import Page, Section
 from trainer.window.kit.boxes import Row, Spacer
 from trainer.window.kit.choice import Dropdown, RadioRow
@@ -49,7 +50,7 @@ class SurveyPage(Page):
             self.barriers.rebuild()
         if self.changed("survey", view.survey):
             self.hazards.rebuild()
-        sheet = tuple(row.value for row in view.settings if row.name in GUARDS)
+        sheet = tuple(row.value for row in view.settings if row.name in GUARD_TERMINALS)
         if self.changed("follows", (view.survey, view.needs, sheet)):
             self.follows.rebuild()
 

@@ -147,7 +147,7 @@ class Plan(Canvas):
             if (drawn := draw_contact(pen, port, view, leaf)) is not None:
                 places["contact", leaf.name] = drawn
         self._draw_hand(pen)
-        if (marked := self.mark.target()) is not None and pen.focus is self:
+        if pen.focus is self and (marked := self.mark.target()) is not None:
             pen.ring_round(marked.rect)
         past = view.strip.shown_s
         frame, thick = (INK, 1.5) if past is None else (WARN, 4.0)

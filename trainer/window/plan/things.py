@@ -80,7 +80,9 @@ class Mark:
         return things(self.hands.view, self.port, self.places)
 
     def target(self) -> Target | None:
-        """The marked thing where it is now; None if it was taken away."""
+        """The marked thing where it is now; None if it was taken away, or while nothing is marked."""
+        if self.at is None:
+            return None
         return next((each for each in self._all() if (each.kind, each.name) == self.at), None)
 
     def step(self, way: int) -> Target:

@@ -102,9 +102,7 @@ class WorkScreen(Column):
             self.yard.fill_with([self.alarm, self.hero, self.controls])
         self.middle.fill_with([self.yard, self.folder, *([self.time] if low else [])])
         self.time.take(None if low else self.captions)
-        self.captions.grow = (
-            0.0 if low else 1.0
-        )  # in the row of the strip it grows along, at the foot it would grow up
+        self.captions.grow = 0.0 if low else 1.0  # in the strip's row it grows along, at the foot it would grow up
         foot = self.captions if low else self.time
         body = Column(self.middle, foot, gap=2 if low else 8, pad=(14, 3 if low else 10), grow=1.0)
         self.over.lay(Column(self.bar, body, gap=0), self.over.floating)
