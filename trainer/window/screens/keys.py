@@ -42,8 +42,6 @@ KEYS: Final = (
             ("Ctrl Z", "on the sheet: take back what is not written, then put back the last change"),
             ("Ctrl K", "all actions by name"),
             ("J and L", "look a second back, a second on; with Shift a tenth, with Ctrl ten"),
-            ("K", "play what was recorded, from the instant shown; stop it"),
-            ("J, L", "look a second back, a second on; with Shift a tenth, with Ctrl ten"),
             ("K", "while looking back: play what was recorded, or hold it"),
         ),
     ),

@@ -57,6 +57,13 @@ def test_every_key_that_the_window_knows_is_on_the_sheet() -> None:
         assert name in listed() if " " in name else name in names, key
 
 
+def test_no_key_stands_twice_in_a_group() -> None:
+    """However it is written: `J, L` is `J and L`."""
+    for group, rows in KEYS:
+        keys = [frozenset(keys.replace(" and ", ", ").split(", ")) for keys, _told in rows]
+        assert len(keys) == len(set(keys)), group
+
+
 def test_a_planted_key_is_found() -> None:
     """The rule above can fail."""
     assert known("if event.key == pygame.K_q and pygame.key.name(1): pass") == {"K_q"}
