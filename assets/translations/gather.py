@@ -3,9 +3,9 @@
     python assets/translations/gather.py            gather, and merge into every catalogue
     python assets/translations/gather.py --compile  and write those that are complete as the window reads them
 
-Sentences stand in two places: as they are in a call of `_()`, and in what describes itself (actions, settings, keys,
-tour, glossary), where the window translates what it is given. A catalogue with a gap is not written for the window:
-half a language is none.
+Sentences stand in two places: as they are in a call of `_()` or `said()`, and in what describes itself (actions,
+settings, keys, tour, glossary), where the window translates what it is given. A catalogue with a gap is not written
+for the window: half a language is none.
 """
 
 from __future__ import annotations
@@ -23,6 +23,10 @@ from babel.messages.pofile import read_po, write_po
 
 ROOT = Path(__file__).resolve().parents[2]
 WINDOW = ROOT / "trainer" / "window"
+SPEAKING = ("sim", "trainer")
+SAYING = ("_", "said")
+"""Calls whose first argument is a sentence; both may choose between two."""
+
 TRANSLATIONS = ROOT / "assets" / "translations"
 LANGUAGES = ("es", "it")
 LISTS = {
@@ -39,16 +43,28 @@ Found = Iterator[tuple[str, str]]
 
 
 def in_calls() -> Found:
-    """Sentences in calls of `_()`, one or two to choose from."""
-    for path in sorted(WINDOW.rglob("*.py")):
+    """Sentences in calls of `_()` and `said()`, one or several to choose from."""
+    for path in sorted(path for folder in SPEAKING for path in (ROOT / folder).rglob("*.py")):
         if "canned" in path.parts:
             continue
         for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
-            if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id == "_" and node.args:
-                given = node.args[0]
-                for each in (given.body, given.orelse) if isinstance(given, ast.IfExp) else (given,):
-                    if isinstance(each, ast.Constant) and isinstance(each.value, str):
-                        yield each.value, f"{path.relative_to(ROOT)}:{node.lineno}"
+            if (
+                isinstance(node, ast.Call)
+                and isinstance(node.func, ast.Name)
+                and node.func.id in SAYING
+                and node.args
+            ):
+                for sentence in chosen_from(node.args[0]):
+                    yield sentence, f"{path.relative_to(ROOT)}:{node.lineno}"
+
+
+def chosen_from(given: ast.expr) -> Iterator[str]:
+    """The sentences that an argument may be: itself, or both sides of a choice."""
+    if isinstance(given, ast.IfExp):
+        yield from chosen_from(given.body)
+        yield from chosen_from(given.orelse)
+    elif isinstance(given, ast.Constant) and isinstance(given.value, str):
+        yield given.value
 
 
 def in_lists() -> Found:

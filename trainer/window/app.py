@@ -25,6 +25,7 @@ import pygame
 
 from sim.errors import GudgeonError
 from sim.units import SECOND, Us
+from trainer.language import _
 from trainer.window.appearance import Appearance
 from trainer.window.fast import Fast
 from trainer.window.guidance import Guidance
@@ -35,7 +36,6 @@ from trainer.window.screens.frontdesk import FrontDesk, Ways
 from trainer.window.screens.trouble import Trouble
 from trainer.window.shipped import assets
 from trainer.window.sound.sounding import Sounding
-from trainer.window.words import _
 
 if TYPE_CHECKING:
     from trainer.window.doors import Desk, DrillShelf, WorkSession

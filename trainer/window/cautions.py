@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Final
 
 from sim.instruments.cautions import BOARD_OFF, DEAD_ONLY, LIVE_WORK
 from sim.world.actions import CATALOGUE
-from trainer.window.words import _
+from trainer.language import _
 
 if TYPE_CHECKING:
     from trainer.session.view import View

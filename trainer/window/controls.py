@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from sim.units import LEAVES
+from trainer.language import _
 from trainer.window.kit.boxes import Column, Flow, Row
 from trainer.window.kit.button import HoldButton, Look
 from trainer.window.kit.choice import Dropdown
@@ -13,7 +14,7 @@ from trainer.window.kit.lists import MenuButton
 from trainer.window.kit.style import SOFT
 from trainer.window.kit.widget import Widget
 from trainer.window.plan.targets import Entry, guard_menu, leaf_menu
-from trainer.window.words import _, first_upper
+from trainer.window.words import first_upper
 
 if TYPE_CHECKING:
     from trainer.session.view import View

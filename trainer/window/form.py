@@ -6,13 +6,14 @@ from collections.abc import Callable, Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from sim.world.actions import CATALOGUE, Argument
+from trainer.language import _
 from trainer.window.kit.boxes import Column, Row, Spacer
 from trainer.window.kit.button import Button, Look, Toggle
 from trainer.window.kit.choice import Dropdown, RadioRow
 from trainer.window.kit.entry import Entry, NumberEntry
 from trainer.window.kit.label import Label
 from trainer.window.kit.widget import Widget
-from trainer.window.words import _, action_words, first_upper
+from trainer.window.words import action_words, first_upper
 
 if TYPE_CHECKING:
     from trainer.window.hands import Hands

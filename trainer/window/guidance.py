@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import pygame
 
-from trainer.window.words import _
+from trainer.language import _
 
 if TYPE_CHECKING:
     from trainer.window.kit.dialog import Answer

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING
 
+from trainer.language import _
 from trainer.window.cautions import ONCE, caution_for
 from trainer.window.kit.dialog import caution
-from trainer.window.words import _, action_words, first_upper
+from trainer.window.words import action_words, first_upper
 
 if TYPE_CHECKING:
     from trainer.session.view import Reply, View

@@ -5,8 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Final
 
+from trainer.language import _, speak
 from trainer.window.shipped import assets
-from trainer.window.words import _, speak
 
 ENGLISH: Final = "en"
 DOMAIN: Final = "gudgeon"

@@ -15,7 +15,7 @@ from dataclasses import dataclass, fields
 from pathlib import Path
 from typing import Any, Final, Literal, get_args
 
-from trainer.window.words import _
+from trainer.language import _
 
 Who = Literal["apprentice", "instructor", "engineer"]
 Contrast = Literal["ordinary", "high"]

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Final
 
 from sim.units import SECOND
 from sim.world.actions import CATALOGUE
+from trainer.language import _
 from trainer.window.kit.boxes import Box, Column, Flow, Row
 from trainer.window.kit.button import Button
 from trainer.window.kit.choice import RadioRow
@@ -15,7 +16,7 @@ from trainer.window.kit.label import Label, Paragraph
 from trainer.window.kit.lists import MenuButton
 from trainer.window.kit.style import GO, INK, LARGE, SHEET, SMALL, SOFT, STOP, WARN
 from trainer.window.kit.widget import Widget
-from trainer.window.words import _, clock, first_sentence, first_upper
+from trainer.window.words import clock, first_sentence, first_upper
 
 if TYPE_CHECKING:
     from trainer.session.view import View

@@ -1,25 +1,13 @@
-"""Every sentence of the window goes through `_`, so that a catalogue of another language can stand behind it."""
+"""The words of the window: what buttons of actions say, how times and spans are written. Every sentence it shows goes
+through `_` of `trainer.language`."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from typing import Final
 
 from sim.units import clock_text
-
-_translate: Callable[[str], str] = str
-
-
-def _(text: str) -> str:
-    """The sentence in the language of the window; nothing stays nothing, for which a catalogue has its own header."""
-    return _translate(text) if text else ""
-
-
-def speak(translate: Callable[[str], str]) -> None:
-    """Take another language from now on; `translate` turns an English sentence into it."""
-    global _translate
-    _translate = translate
-
+from trainer.language import _
 
 ACTIONS: Final[Mapping[str, str]] = {
     "state user group": "Write it down",

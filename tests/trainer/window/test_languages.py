@@ -8,10 +8,10 @@ from pathlib import Path
 
 import pytest
 
+from trainer.language import _
 from trainer.window import languages
 from trainer.window.app import App
 from trainer.window.canned import CannedDesk
-from trainer.window.words import _
 
 
 def catalogue(told: dict[str, str]) -> bytes:

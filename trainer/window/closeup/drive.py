@@ -6,13 +6,13 @@ from typing import TYPE_CHECKING
 
 import pygame
 
+from trainer.language import _
 from trainer.window.closeup.figures import millimetres
 from trainer.window.closeup.ruler import Fit, Point, dimension
 from trainer.window.kit.style import INK, SOFT, WHITE, WIRE
 from trainer.window.plan.brush import FINE, Brush
 from trainer.window.plan.drives import corners, paint_drive, paint_lid
 from trainer.window.plan.leaves import slip_text
-from trainer.window.words import _
 
 if TYPE_CHECKING:
     from trainer.session.view import LeafView

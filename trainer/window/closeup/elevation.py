@@ -6,11 +6,11 @@ from typing import TYPE_CHECKING, Final
 
 import pygame
 
+from trainer.language import _
 from trainer.window.closeup.figures import millimetres
 from trainer.window.closeup.ruler import Fit, Point, dimension, masonry
 from trainer.window.kit.style import BODY, HATCH, INK, POST, SOFT, WHITE, WIRE
 from trainer.window.plan.leaves import slip_text
-from trainer.window.words import _
 
 if TYPE_CHECKING:
     from trainer.session.view import LeafView, View

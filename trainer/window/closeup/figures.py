@@ -6,11 +6,12 @@ import math
 from typing import TYPE_CHECKING
 
 from sim.mechanics.leaf import hinge_gap
+from trainer.language import _
 from trainer.window.closeup.subject import Subject
 from trainer.window.plan.drives import drive_words
 from trainer.window.plan.hinges import held_words
 from trainer.window.plan.leaves import degrees, leaf_name
-from trainer.window.words import _, first_upper
+from trainer.window.words import first_upper
 
 if TYPE_CHECKING:
     from trainer.session.view import GapView, LeafView, View

@@ -7,13 +7,13 @@ from typing import TYPE_CHECKING, Final
 
 import pygame
 
+from trainer.language import _
 from trainer.window.closeup.figures import millimetres, narrowest
 from trainer.window.closeup.ruler import Fit, Point, dimension, dotted, masonry
 from trainer.window.kit.style import BODY, INK, SOFT, STOP, STOP_WASH, WHITE
 from trainer.window.plan.ground import posts_of
 from trainer.window.plan.hinges import FELT_N
 from trainer.window.plan.leaves import slip_text
-from trainer.window.words import _
 
 if TYPE_CHECKING:
     from trainer.session.view import LeafView, View

@@ -7,11 +7,11 @@ from typing import TYPE_CHECKING, Final
 
 import pygame
 
+from trainer.language import _
 from trainer.window.closeup.figures import millimetres, when_shut
 from trainer.window.closeup.ruler import Fit, Point, dimension, masonry
 from trainer.window.kit.style import GO, INK, SMALL, SOFT, TAB, WHITE
 from trainer.window.plan.leaves import LEAF_COLOURS, leaf_name, slip_text
-from trainer.window.words import _
 
 if TYPE_CHECKING:
     from trainer.session.view import LeafView, View

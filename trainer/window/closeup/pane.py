@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any, Final
 
 import pygame
 
+from trainer.language import _
 from trainer.window.closeup.drive import draw_drive
 from trainer.window.closeup.elevation import draw_elevation
 from trainer.window.closeup.figures import as_line, figures
@@ -20,7 +21,6 @@ from trainer.window.kit.canvas import Canvas
 from trainer.window.kit.choice import Dropdown
 from trainer.window.kit.glyphs import Face
 from trainer.window.kit.style import INK, SHEET, SMALL
-from trainer.window.words import _
 
 if TYPE_CHECKING:
     from trainer.session.view import View

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from sim.world.actions import CATALOGUE
+from trainer.language import _
 from trainer.window.folder.force_plan import ForcePlan
 from trainer.window.folder.page import Page, Section
 from trainer.window.form import ActionForm
@@ -13,7 +14,7 @@ from trainer.window.kit.button import Button, Toggle
 from trainer.window.kit.label import Heading, Item, Label, Paragraph
 from trainer.window.kit.style import FIELD, GO, INK, SMALL, SOFT, STOP, WARN
 from trainer.window.kit.widget import Widget
-from trainer.window.words import _, action_words, first_upper, moment
+from trainer.window.words import action_words, first_upper, moment
 
 if TYPE_CHECKING:
     from trainer.session.acceptance import CheckView

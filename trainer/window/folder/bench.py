@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
-from trainer.window.words import _
+from trainer.language import _
 
 if TYPE_CHECKING:
     from trainer.session.tools import FunctionView, InstrumentView

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from trainer.language import _
 from trainer.window.folder.page import Page, Section
 from trainer.window.kit.boxes import Row, Spacer
 from trainer.window.kit.button import Button
@@ -12,7 +13,6 @@ from trainer.window.kit.glyphs import Face
 from trainer.window.kit.label import Heading, Item, Note, Paragraph
 from trainer.window.kit.style import FIELD, GO, INK, POST, SOFT, WARN, WARN_WASH
 from trainer.window.kit.widget import Widget
-from trainer.window.words import _
 
 if TYPE_CHECKING:
     from trainer.session.view import View

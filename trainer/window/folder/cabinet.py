@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from sim.units import LEAVES
 from sim.world.actions import CATALOGUE
+from trainer.language import _
 from trainer.window.folder.bench import Bench
 from trainer.window.folder.measuring import LeadPlaces, act_of
 from trainer.window.folder.page import Page, Section
@@ -15,7 +16,7 @@ from trainer.window.kit.label import Heading, Label, Paragraph
 from trainer.window.kit.style import GO, INK, SOFT, STOP
 from trainer.window.kit.widget import Widget
 from trainer.window.plan.leaves import leaf_name
-from trainer.window.words import _, action_words, first_upper
+from trainer.window.words import action_words, first_upper
 
 if TYPE_CHECKING:
     from trainer.session.view import View

@@ -7,11 +7,11 @@ from typing import TYPE_CHECKING, Final
 import pygame
 
 from sim.instruments.rule_sets import RuleSet, rules_at
+from trainer.language import _
 from trainer.window.kit.canvas import Canvas
 from trainer.window.kit.glyphs import Face
 from trainer.window.kit.style import FIELD, GO, INK, RULE, SMALL, SOFT, STOP, WIRE, Style
 from trainer.window.kit.widget import Size
-from trainer.window.words import _
 
 if TYPE_CHECKING:
     from trainer.session.view import Curve

@@ -9,12 +9,13 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from typing import TYPE_CHECKING
 
+from trainer.language import _
 from trainer.window.folder.setting_row import SettingRow, with_unit
 from trainer.window.kit.boxes import Column, Row
 from trainer.window.kit.button import Button
 from trainer.window.kit.label import Paragraph
 from trainer.window.kit.style import SMALL, SOFT, WARN
-from trainer.window.words import _, moment
+from trainer.window.words import moment
 
 if TYPE_CHECKING:
     from trainer.session.view import View

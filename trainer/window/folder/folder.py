@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
+from trainer.language import _
 from trainer.window.folder.acceptance import AcceptancePage
 from trainer.window.folder.bench import Bench
 from trainer.window.folder.brief import BriefPage
@@ -19,7 +20,6 @@ from trainer.window.folder.survey import SurveyPage
 from trainer.window.kit.boxes import Column, Stretched
 from trainer.window.kit.style import INK, SHEET
 from trainer.window.kit.tabs import IndexTabs
-from trainer.window.words import _
 
 if TYPE_CHECKING:
     from trainer.session.view import View

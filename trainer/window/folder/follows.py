@@ -7,10 +7,11 @@ from functools import reduce
 from typing import TYPE_CHECKING, Final
 
 from sim.controller.ports import GUARD_TERMINALS
+from trainer.language import _
 from trainer.window.kit.label import Item, Paragraph
 from trainer.window.kit.style import GO, SMALL, SOFT, STOP, WARN
 from trainer.window.kit.widget import Widget
-from trainer.window.words import _, first_upper
+from trainer.window.words import first_upper
 
 if TYPE_CHECKING:
     from trainer.session.view import View

@@ -5,6 +5,7 @@ from __future__ import annotations
 from itertools import groupby
 from typing import TYPE_CHECKING, Final
 
+from trainer.language import _
 from trainer.window.folder.curves import CurvePlot
 from trainer.window.folder.page import Section
 from trainer.window.kit.boxes import Column, Row, Spacer
@@ -12,7 +13,7 @@ from trainer.window.kit.button import Button
 from trainer.window.kit.label import Label, Paragraph
 from trainer.window.kit.style import GO, SMALL, SOFT, STOP, WARN, Colour
 from trainer.window.kit.widget import Value, Widget
-from trainer.window.words import _, first_upper
+from trainer.window.words import first_upper
 
 if TYPE_CHECKING:
     from trainer.session.force_book import PlanPoint

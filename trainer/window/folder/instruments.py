@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from trainer.language import _
 from trainer.window.folder.bench import Bench
 from trainer.window.folder.measuring import Measuring
 from trainer.window.folder.page import Page, Section
@@ -14,7 +15,7 @@ from trainer.window.kit.choice import RadioRow
 from trainer.window.kit.label import Heading, Item, Paragraph
 from trainer.window.kit.style import GO, SOFT, STOP
 from trainer.window.kit.widget import Widget
-from trainer.window.words import _, action_words, first_upper
+from trainer.window.words import action_words, first_upper
 
 if TYPE_CHECKING:
     from trainer.session.view import View

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Final
 
 from sim.world.actions import CATALOGUE
+from trainer.language import _
 from trainer.window.folder.bench import ROLES, Bench
 from trainer.window.folder.readout import Readout
 from trainer.window.kit.boxes import Column, Flow, Row
@@ -12,7 +13,7 @@ from trainer.window.kit.button import Button
 from trainer.window.kit.choice import Dropdown, RadioRow
 from trainer.window.kit.label import Label
 from trainer.window.kit.widget import Widget
-from trainer.window.words import _, action_words, first_upper
+from trainer.window.words import action_words, first_upper
 
 if TYPE_CHECKING:
     from trainer.session.tools import FunctionView, ReadingView

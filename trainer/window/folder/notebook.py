@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Final
 
 from sim.world.notebook import WRITTEN
+from trainer.language import _
 from trainer.window.folder.page import Page, Section
 from trainer.window.kit.boxes import Row, Spacer
 from trainer.window.kit.button import Button
@@ -14,7 +15,7 @@ from trainer.window.kit.label import Heading, Item, Note, Paragraph
 from trainer.window.kit.lists import MenuButton
 from trainer.window.kit.style import GO, INK, SMALL, SOFT, STOP, STOP_WASH, WARN, Colour
 from trainer.window.kit.widget import Widget
-from trainer.window.words import _, action_words, moment
+from trainer.window.words import action_words, moment
 
 if TYPE_CHECKING:
     from sim.world.notebook import Note as Line

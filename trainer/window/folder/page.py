@@ -6,11 +6,12 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from sim.world.actions import CATALOGUE
+from trainer.language import _
 from trainer.window.kit.boxes import Column
 from trainer.window.kit.button import Button
 from trainer.window.kit.scroll import Scroll
 from trainer.window.kit.widget import Widget
-from trainer.window.words import _, first_upper
+from trainer.window.words import first_upper
 
 if TYPE_CHECKING:
     from trainer.session.view import View

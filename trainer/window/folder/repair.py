@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Final
 
 from sim.world.actions import CATALOGUE
+from trainer.language import _
 from trainer.window.folder.page import Page, Section
 from trainer.window.form import ActionForm
 from trainer.window.kit.boxes import Row
@@ -12,7 +13,7 @@ from trainer.window.kit.choice import Dropdown
 from trainer.window.kit.label import Heading, Label, Paragraph
 from trainer.window.kit.style import SOFT
 from trainer.window.kit.widget import Widget
-from trainer.window.words import _, action_words
+from trainer.window.words import action_words
 
 if TYPE_CHECKING:
     from trainer.session.view import View

@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
+from trainer.language import _
 from trainer.window.kit.boxes import Column, Row
 from trainer.window.kit.choice import Dropdown
 from trainer.window.kit.entry import NumberEntry
 from trainer.window.kit.label import Item, Label
 from trainer.window.kit.style import GO, INK, SMALL, SOFT, STOP, WARN, WIRE
-from trainer.window.words import _, first_upper
+from trainer.window.words import first_upper
 
 if TYPE_CHECKING:
     from trainer.session.view import SettingView

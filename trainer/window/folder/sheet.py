@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from trainer.language import _
 from trainer.window.folder.edits import Edits
 from trainer.window.folder.page import Page, Section
 from trainer.window.folder.setting_row import SettingRow
@@ -14,7 +15,7 @@ from trainer.window.kit.boxes import Flow
 from trainer.window.kit.label import Heading, Item, Note, Paragraph
 from trainer.window.kit.style import GO, GO_WASH, SMALL, SOFT, STOP, STOP_WASH, WARN, WARN_WASH
 from trainer.window.kit.widget import Widget
-from trainer.window.words import _, action_words, first_upper, moment
+from trainer.window.words import action_words, first_upper, moment
 
 if TYPE_CHECKING:
     from trainer.session.view import View

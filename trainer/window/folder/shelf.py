@@ -7,11 +7,12 @@ from typing import TYPE_CHECKING, Any
 
 import pygame
 
+from trainer.language import _
 from trainer.window.folder.outlines import draw_outline
 from trainer.window.kit.glyphs import Face
 from trainer.window.kit.style import GO, INK, SHEET, SMALL, WHITE, WIRE_WASH, Style
 from trainer.window.kit.widget import Size, Value, Widget
-from trainer.window.words import _, first_upper
+from trainer.window.words import first_upper
 
 if TYPE_CHECKING:
     from trainer.window.kit.pen import Pen

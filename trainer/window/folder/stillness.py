@@ -6,12 +6,13 @@ from typing import TYPE_CHECKING
 
 import pygame
 
+from trainer.language import _
 from trainer.window.folder.page import Page, Section
 from trainer.window.kit.glyphs import Face
 from trainer.window.kit.label import Heading, Item, Note
 from trainer.window.kit.style import GO, GO_WASH, INK, RULE, SMALL, SOFT, STOP, STOP_WASH, Style
 from trainer.window.kit.widget import Size, Value, Widget
-from trainer.window.words import _, first_upper
+from trainer.window.words import first_upper
 
 if TYPE_CHECKING:
     from sim.controller.ports import InputLine

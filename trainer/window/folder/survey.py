@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from sim.controller.ports import GUARD_TERMINALS
 from sim.world.actions import CATALOGUE
+from trainer.language import _
 from trainer.window.folder.follows import follows_of
 from trainer.window.folder.page import Page, Section
 from trainer.window.kit.boxes import Row, Spacer
@@ -13,7 +14,7 @@ from trainer.window.kit.choice import Dropdown, RadioRow
 from trainer.window.kit.label import Heading, Paragraph
 from trainer.window.kit.style import GO, SOFT
 from trainer.window.kit.widget import Widget
-from trainer.window.words import _, action_words, first_upper
+from trainer.window.words import action_words, first_upper
 
 if TYPE_CHECKING:
     from trainer.session.view import View

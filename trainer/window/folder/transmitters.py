@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from trainer.language import _
 from trainer.window.form import ActionForm
 from trainer.window.kit.boxes import Column, Row
 from trainer.window.kit.button import Button
 from trainer.window.kit.label import Heading, Label, Paragraph
 from trainer.window.kit.style import SOFT
 from trainer.window.kit.widget import Widget
-from trainer.window.words import _, action_words
+from trainer.window.words import action_words
 
 if TYPE_CHECKING:
     from trainer.session.view import View

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Final
 
+from trainer.language import _
 from trainer.window.glossary.terms import Term, matching, terms
 from trainer.window.kit.boxes import Column, Row, Stretched
 from trainer.window.kit.button import Button
@@ -15,7 +16,7 @@ from trainer.window.kit.label import Paragraph
 from trainer.window.kit.style import SMALL, SOFT
 from trainer.window.kit.table import Column as TableColumn
 from trainer.window.kit.table import Table
-from trainer.window.words import _, first_upper
+from trainer.window.words import first_upper
 
 if TYPE_CHECKING:
     from trainer.window.kit.root import Root

@@ -13,8 +13,8 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Final
 
+from trainer.language import _
 from trainer.window.shipped import assets
-from trainer.window.words import _
 
 FILE: Final = "glossary/words.toml"
 

@@ -7,12 +7,12 @@ from typing import TYPE_CHECKING, Final
 
 import pygame
 
+from trainer.language import _
 from trainer.window.kit.glyphs import Face
 from trainer.window.kit.style import BODY, INK, SOFT, STOP, TAB, WHITE, WIRE, Colour
 from trainer.window.plan.figures import pieces, turned
 from trainer.window.plan.leaves import slip_text
 from trainer.window.plan.viewport import Viewport
-from trainer.window.words import _
 
 if TYPE_CHECKING:
     from trainer.session.yard_view import BodyView

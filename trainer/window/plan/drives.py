@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
+from trainer.language import _
 from trainer.window.kit.style import FAINT, INK, SHEET, WHITE, Colour
 from trainer.window.plan.brush import Brush, Point, between
-from trainer.window.words import _
 
 if TYPE_CHECKING:
     from trainer.session.view import LeafView

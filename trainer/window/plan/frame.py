@@ -7,10 +7,10 @@ from typing import TYPE_CHECKING, Final
 
 import pygame
 
+from trainer.language import _
 from trainer.window.kit.glyphs import Face
 from trainer.window.kit.style import INK, SHEET, SMALL, SOFT, WIRE
 from trainer.window.plan.viewport import Viewport
-from trainer.window.words import _
 
 if TYPE_CHECKING:
     from trainer.session.view import View

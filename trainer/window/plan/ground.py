@@ -7,13 +7,13 @@ from typing import TYPE_CHECKING, Final
 
 import pygame
 
+from trainer.language import _
 from trainer.window.kit.glyphs import Face
 from trainer.window.kit.style import FIELD, GRID, HATCH, INK, POST, RULE, SHEET, SMALL, SOFT, STOP, WHITE, WIRE
 from trainer.window.plan.frame import block_height, is_small, weather_height
 from trainer.window.plan.leaves import slip_text
 from trainer.window.plan.tools import tools_height
 from trainer.window.plan.viewport import FRONT_M, Viewport
-from trainer.window.words import _
 
 if TYPE_CHECKING:
     from trainer.session.view import LeafView, RidgeView, View

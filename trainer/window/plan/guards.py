@@ -7,13 +7,13 @@ from typing import TYPE_CHECKING
 
 import pygame
 
+from trainer.language import _
 from trainer.window.kit.style import BODY, FAINT, GO, INK, LIT, POST, SOFT, STOP, WARN, WHITE, Colour
 from trainer.window.plan.figures import turned
 from trainer.window.plan.ground import posts_of
 from trainer.window.plan.leaves import slip_text
 from trainer.window.plan.touches import draw_flag, draw_star
 from trainer.window.plan.viewport import Viewport
-from trainer.window.words import _
 
 if TYPE_CHECKING:
     from trainer.session.view import GuardView, LeafView, View

@@ -7,11 +7,11 @@ from typing import TYPE_CHECKING
 
 import pygame
 
+from trainer.language import _
 from trainer.window.kit.glyphs import Face
 from trainer.window.kit.style import BODY, INK, SOFT, STOP
 from trainer.window.plan.leaves import slip_text
 from trainer.window.plan.viewport import Viewport
-from trainer.window.words import _
 
 if TYPE_CHECKING:
     from trainer.session.view import LeafView

@@ -8,12 +8,12 @@ from typing import TYPE_CHECKING
 
 import pygame
 
+from trainer.language import _
 from trainer.window.kit.glyphs import Face
 from trainer.window.kit.style import GO, INK, SHEET, SMALL, STOP, TAB, WHITE, WIRE, Colour
 from trainer.window.plan.brush import FINE, Brush, Point
 from trainer.window.plan.drives import corners, paint_drive, paint_lid
 from trainer.window.plan.viewport import Viewport
-from trainer.window.words import _
 
 if TYPE_CHECKING:
     from trainer.session.view import LeafView, View

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any, Final
 import pygame
 
 from sim.units import SECOND
+from trainer.language import _
 from trainer.window.closeup.pane import CloseUp
 from trainer.window.closeup.subject import Subject, subjects
 from trainer.window.kit.canvas import Canvas
@@ -29,7 +30,7 @@ from trainer.window.plan.tools import PlanTools
 from trainer.window.plan.touches import draw_contact, touched_by
 from trainer.window.plan.viewport import Viewport
 from trainer.window.plan.walking import Walking
-from trainer.window.words import _, moment
+from trainer.window.words import moment
 
 if TYPE_CHECKING:
     from trainer.window.hands import Hands

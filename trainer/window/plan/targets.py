@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Final, Literal
 import pygame
 
 from sim.world.actions import CATALOGUE
+from trainer.language import _
 from trainer.window.closeup.figures import millimetres
 from trainer.window.plan.drives import BOX_M, drive_words
 from trainer.window.plan.frame import weather_lines
@@ -16,7 +17,7 @@ from trainer.window.plan.guards import guard_state
 from trainer.window.plan.hinges import gap_words
 from trainer.window.plan.leaves import leaf_name
 from trainer.window.plan.viewport import Viewport
-from trainer.window.words import _, first_upper
+from trainer.window.words import first_upper
 
 if TYPE_CHECKING:
     from trainer.session.view import LeafView, View

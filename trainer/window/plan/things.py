@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 import pygame
 
+from trainer.language import _
 from trainer.window.closeup.subject import MEETING, Subject, words_of
 from trainer.window.plan.drives import drive_words
 from trainer.window.plan.frame import weather_lines
@@ -15,7 +16,7 @@ from trainer.window.plan.leaves import degrees, leaf_name
 from trainer.window.plan.targets import Target, around, hinge_target
 from trainer.window.plan.touches import contact_words, touched_by
 from trainer.window.plan.viewport import Viewport
-from trainer.window.words import _, first_upper
+from trainer.window.words import first_upper
 
 if TYPE_CHECKING:
     from trainer.session.view import View

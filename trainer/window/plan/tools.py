@@ -7,12 +7,12 @@ from typing import TYPE_CHECKING, Literal
 
 import pygame
 
+from trainer.language import _
 from trainer.window.kit.boxes import Box
 from trainer.window.kit.button import Button
 from trainer.window.kit.lists import open_list
 from trainer.window.kit.style import SHEET, TARGET, Style
 from trainer.window.kit.widget import Size
-from trainer.window.words import _
 
 if TYPE_CHECKING:
     from trainer.window.kit.pen import Pen

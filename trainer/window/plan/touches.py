@@ -7,12 +7,13 @@ from typing import TYPE_CHECKING, Final
 
 import pygame
 
+from trainer.language import _
 from trainer.window.kit.glyphs import Face
 from trainer.window.kit.style import SMALL, SOFT, STOP, STOP_WASH, WHITE
 from trainer.window.plan.brush import Point
 from trainer.window.plan.leaves import leaf_name, slip_text
 from trainer.window.plan.viewport import Viewport
-from trainer.window.words import _, first_upper
+from trainer.window.words import first_upper
 
 if TYPE_CHECKING:
     from trainer.session.view import LeafView, View

@@ -6,6 +6,7 @@ from typing import Final
 
 import pygame
 
+from trainer.language import _
 from trainer.window.kit.boxes import Column, Row
 from trainer.window.kit.button import Button
 from trainer.window.kit.glyphs import Face
@@ -13,7 +14,6 @@ from trainer.window.kit.label import Heading, Label, Paragraph
 from trainer.window.kit.scroll import Scroll
 from trainer.window.kit.style import FIELD, SHEET, SOFT
 from trainer.window.kit.widget import Widget
-from trainer.window.words import _
 
 COMMANDS: Final = (
     ("gudgeon run scenarios/sites/mill_lane.yaml", "Run a gate without a window and see what it does."),

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import pygame
 
 from sim.units import Us
+from trainer.language import _
 from trainer.window.kit.boxes import Column, Row, Spacer
 from trainer.window.kit.button import Button
 from trainer.window.kit.choice import RadioRow
@@ -32,7 +33,7 @@ from trainer.window.kit.style import (
 from trainer.window.kit.widget import Size, Value, Widget
 from trainer.window.screens.recap import expert_way, forces, measurements, watch_button
 from trainer.window.screens.timeline import Pin, Timeline
-from trainer.window.words import _, first_upper, moment
+from trainer.window.words import first_upper, moment
 
 if TYPE_CHECKING:
     from trainer.session.lookback import LeftView

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING
 
+from trainer.language import _
 from trainer.window.kit.boxes import Column, Row, Spacer
 from trainer.window.kit.button import Button
 from trainer.window.kit.glyphs import Face
@@ -13,7 +14,6 @@ from trainer.window.kit.split import Split
 from trainer.window.kit.style import GO, GO_WASH, INK, SHEET, SMALL, SOFT, STOP
 from trainer.window.kit.table import Column as TableColumn
 from trainer.window.kit.table import Table
-from trainer.window.words import _
 
 if TYPE_CHECKING:
     from trainer.window.doors import DrillCard

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
+from trainer.language import _
 from trainer.window.kit.dialog import Answer, Dialog
 from trainer.window.kit.label import Note
 from trainer.window.kit.style import WARN, WARN_WASH
-from trainer.window.words import _
 
 if TYPE_CHECKING:
     from trainer.window.kit.root import Root

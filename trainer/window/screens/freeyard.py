@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator, Sequence
 from typing import TYPE_CHECKING, Final
 
 from sim.errors import GudgeonError
+from trainer.language import _
 from trainer.window.kit.boxes import Column, Row, Spacer
 from trainer.window.kit.button import Button
 from trainer.window.kit.choice import Dropdown, RadioRow
@@ -16,7 +17,7 @@ from trainer.window.kit.split import Split
 from trainer.window.kit.style import GO, GO_WASH, INK, SHEET, SMALL, SOFT, STOP, STOP_WASH
 from trainer.window.kit.table import Column as TableColumn
 from trainer.window.kit.table import Table
-from trainer.window.words import _, first_upper
+from trainer.window.words import first_upper
 
 if TYPE_CHECKING:
     from trainer.window.doors import Desk, FaultCard, SiteCard

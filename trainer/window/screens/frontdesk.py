@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final, cast, get_args
 
+from trainer.language import _
 from trainer.window.kit.boxes import Column, Row, Spacer
 from trainer.window.kit.button import Button
 from trainer.window.kit.choice import RadioRow
@@ -15,7 +16,7 @@ from trainer.window.kit.style import SHEET, SOFT, WARN, WARN_WASH
 from trainer.window.kit.widget import Widget
 from trainer.window.preferences import Who
 from trainer.window.screens.joblist import JobsPage
-from trainer.window.words import _, first_upper
+from trainer.window.words import first_upper
 
 if TYPE_CHECKING:
     from trainer.window.doors import Desk, DrillShelf, JobCard, Mode, WorkSession

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Final
 
 import pygame
 
+from trainer.language import _
 from trainer.window.kit.boxes import Column, Flow, Row, Spacer
 from trainer.window.kit.button import Button
 from trainer.window.kit.choice import Dropdown, RadioRow
@@ -16,7 +17,7 @@ from trainer.window.kit.label import Heading, Label, Paragraph
 from trainer.window.kit.split import Split
 from trainer.window.kit.style import FIELD, GO, INK, SHEET, SMALL, SOFT, WARN, WHITE, WIRE_WASH, Style
 from trainer.window.kit.widget import Size, Value, Widget
-from trainer.window.words import _, first_upper
+from trainer.window.words import first_upper
 
 if TYPE_CHECKING:
     from trainer.window.doors import JobCard, Mode

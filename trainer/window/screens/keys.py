@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Final
 
+from trainer.language import _
 from trainer.window.kit.boxes import Column, Row
 from trainer.window.kit.dialog import Dialog
 from trainer.window.kit.glyphs import Face
 from trainer.window.kit.label import Heading, Paragraph
 from trainer.window.kit.style import SMALL
-from trainer.window.words import _
 
 if TYPE_CHECKING:
     from trainer.window.kit.dialog import Answer

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from sim.world.actions import CATALOGUE
+from trainer.language import _
 from trainer.window.form import ActionForm
 from trainer.window.kit.boxes import Column
 from trainer.window.kit.dialog import Dialog
@@ -14,7 +15,7 @@ from trainer.window.kit.label import Heading, Paragraph
 from trainer.window.kit.style import SOFT
 from trainer.window.kit.table import Column as TableColumn
 from trainer.window.kit.table import Table
-from trainer.window.words import _, first_upper, short_duration
+from trainer.window.words import first_upper, short_duration
 
 if TYPE_CHECKING:
     from trainer.window.hands import Hands

@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING, Final
 
 from sim.units import Us
+from trainer.language import _
 from trainer.window.folder.curves import CurvePlot
 from trainer.window.kit.boxes import Column, Row
 from trainer.window.kit.button import Button
@@ -13,7 +14,7 @@ from trainer.window.kit.glyphs import Face
 from trainer.window.kit.label import Label, Paragraph
 from trainer.window.kit.style import GO, INK, SMALL, SOFT, STOP, WARN, WIRE, Colour
 from trainer.window.kit.widget import Widget
-from trainer.window.words import _, first_upper, moment
+from trainer.window.words import first_upper, moment
 
 if TYPE_CHECKING:
     from trainer.session.lookback import Kind, MeasuredView, WayRow

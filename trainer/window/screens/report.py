@@ -7,11 +7,11 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
+from trainer.language import _
 from trainer.window.kit.dialog import Dialog
 from trainer.window.kit.entry import Entry
 from trainer.window.kit.label import Paragraph
 from trainer.window.kit.style import SMALL, SOFT
-from trainer.window.words import _
 
 if TYPE_CHECKING:
     from trainer.session.view import View

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TYPE_CHECKING, Any, get_args
 
+from trainer.language import _
 from trainer.window.kit.boxes import Row
 from trainer.window.kit.button import Toggle
 from trainer.window.kit.choice import Dropdown, RadioRow
@@ -15,7 +16,7 @@ from trainer.window.kit.style import SMALL, SOFT
 from trainer.window.kit.widget import Widget
 from trainer.window.languages import languages
 from trainer.window.preferences import TEXT_SCALES, Colours, Contrast
-from trainer.window.words import _, first_upper
+from trainer.window.words import first_upper
 
 if TYPE_CHECKING:
     from trainer.window.appearance import Appearance

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from trainer.language import _
 from trainer.window.kit.boxes import Column, Row, Spacer
 from trainer.window.kit.button import Button
 from trainer.window.kit.glyphs import Face
 from trainer.window.kit.label import Heading, Label, Paragraph
 from trainer.window.kit.scroll import Scroll
 from trainer.window.kit.style import INK, SHEET, SOFT
-from trainer.window.words import _
 
 
 class Trouble(Column):

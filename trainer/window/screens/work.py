@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import pygame
 
+from trainer.language import _
 from trainer.window.controls import Controls
 from trainer.window.folder.folder import Folder
 from trainer.window.glossary.dialog import explain
@@ -25,7 +26,7 @@ from trainer.window.sound.captions import CaptionStrip
 from trainer.window.strip.panel import TimePanel
 from trainer.window.topbar import TopBar
 from trainer.window.wiring.pane import WiringPane
-from trainer.window.words import _, moment
+from trainer.window.words import moment
 
 if TYPE_CHECKING:
     from trainer.session.view import View

@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING, Final
 
 import pygame
 
+from trainer.language import _
 from trainer.window.kit.style import SMALL, SOFT, Style
 from trainer.window.kit.widget import Size, Value, Widget
-from trainer.window.words import _
 
 if TYPE_CHECKING:
     from trainer.window.kit.pen import Pen

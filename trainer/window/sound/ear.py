@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final, Literal, get_args
 
 from sim.units import SECOND, Us
-from trainer.window.words import _
+from trainer.language import _
 
 if TYPE_CHECKING:
     from trainer.session.view import LeafView, View

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import pygame
 
 from sim.units import SECOND, Us
+from trainer.language import _
 from trainer.window.kit.boxes import Column, Row, Spacer
 from trainer.window.kit.button import Button
 from trainer.window.kit.choice import RadioRow
@@ -16,7 +17,7 @@ from trainer.window.kit.label import Label, Note, Paragraph
 from trainer.window.kit.style import SOFT, WARN, WARN_WASH, Style
 from trainer.window.kit.widget import Widget
 from trainer.window.strip.timestrip import TimeStrip
-from trainer.window.words import _, moment
+from trainer.window.words import moment
 
 if TYPE_CHECKING:
     from trainer.session.view import View

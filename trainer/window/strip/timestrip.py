@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Final
 import pygame
 
 from sim.units import SECOND, Us
+from trainer.language import _
 from trainer.window.kit.canvas import Canvas
 from trainer.window.kit.glyphs import Face
 from trainer.window.kit.style import (
@@ -27,7 +28,7 @@ from trainer.window.kit.style import (
 )
 from trainer.window.kit.widget import Size, Value
 from trainer.window.strip.traces import polyline, value_at
-from trainer.window.words import _, moment
+from trainer.window.words import moment
 
 if TYPE_CHECKING:
     from trainer.session.view import StripView, View

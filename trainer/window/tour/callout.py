@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Final
 
 import pygame
 
+from trainer.language import _
 from trainer.window.kit.boxes import Column, Flow, Row, Spacer
 from trainer.window.kit.button import Button
 from trainer.window.kit.glyphs import Face
@@ -15,7 +16,6 @@ from trainer.window.kit.over import Floating
 from trainer.window.kit.style import INK, SHEET, SMALL, SOFT, WIRE
 from trainer.window.tour.seat import seat_for
 from trainer.window.tour.stops import STOPS, TourStop
-from trainer.window.words import _
 
 if TYPE_CHECKING:
     from trainer.window.kit.pen import Pen

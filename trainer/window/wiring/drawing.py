@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any, Final
 
 import pygame
 
+from trainer.language import _
 from trainer.window.folder.bench import Bench
 from trainer.window.kit.canvas import Canvas
 from trainer.window.kit.glyphs import Face
@@ -18,7 +19,7 @@ from trainer.window.wiring.ink import Ink
 from trainer.window.wiring.layout import lay_out
 from trainer.window.wiring.leads import draw_leads, draw_mark, tool_rect
 from trainer.window.wiring.sheet import draw_sheet
-from trainer.window.words import _, first_upper
+from trainer.window.words import first_upper
 
 if TYPE_CHECKING:
     from trainer.session.view import View

@@ -8,11 +8,12 @@ from typing import TYPE_CHECKING, Final
 
 import pygame
 
+from trainer.language import _
 from trainer.window.folder.bench import Bench
 from trainer.window.kit.glyphs import Face
 from trainer.window.kit.style import GO_WASH, INK, SHEET, SOFT, STOP, TAB, WIRE, Colour
 from trainer.window.wiring.geometry import Layout, Line, Point, Spot
-from trainer.window.words import _, first_upper
+from trainer.window.words import first_upper
 
 if TYPE_CHECKING:
     from trainer.session.tools import ReadingView

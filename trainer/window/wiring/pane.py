@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
+from trainer.language import _
 from trainer.window.folder.bench import Bench
 from trainer.window.kit.boxes import Column, Flow
 from trainer.window.kit.button import Button
 from trainer.window.wiring.drawing import WiringDrawing
-from trainer.window.words import _
 
 if TYPE_CHECKING:
     from trainer.session.view import View

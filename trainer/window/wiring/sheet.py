@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
+from trainer.language import _
 from trainer.window.kit.glyphs import Face
 from trainer.window.kit.style import (
     FIELD,
@@ -23,7 +24,7 @@ from trainer.window.kit.style import (
 )
 from trainer.window.wiring.figures import draw_figure
 from trainer.window.wiring.geometry import DEVICE_HEAD, PITCH, TITLE_WIDE, Area, Box, Layout, Line, Point, Spot
-from trainer.window.words import _, first_upper
+from trainer.window.words import first_upper
 
 if TYPE_CHECKING:
     from trainer.window.wiring.ink import Ink

@@ -8,8 +8,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from trainer.language import speak
 from trainer.window.glossary.terms import matching, read, terms, terms_in
-from trainer.window.words import speak
 
 DESIGNED = (
     *("leaf", "active leaf", "inactive leaf", "hinge", "stop", "meeting edge", "cover strip", "photo beam"),

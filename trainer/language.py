@@ -1,0 +1,37 @@
+"""The language that people are spoken to: one for the whole process, English until another is chosen.
+
+Everything a person reads goes through `_` where it is shown or written, never where it is made: what is made, kept
+and compared is English (see `sim.said`).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from sim.said import Said
+
+_translate: Callable[[str], str] = str
+
+
+def _(text: str) -> str:
+    """The text in the language spoken, with what stands in its gaps; nothing stays nothing, for which a catalogue has
+    its own header."""
+    if isinstance(text, Said):
+        return _translate_if_any(text.sentence).format_map(
+            {name: _field(field) for name, field in text.fields.items()}
+        )
+    return _translate_if_any(text)
+
+
+def speak(translate: Callable[[str], str]) -> None:
+    """Take another language from now on; `translate` turns an English sentence into it."""
+    global _translate
+    _translate = translate
+
+
+def _translate_if_any(text: str) -> str:
+    return _translate(text) if text else ""
+
+
+def _field(field: object) -> object:
+    return _(field) if isinstance(field, str) else field
