@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import pytest
 
+from sim.controller import commands
+
 TESTED = ["outer beam: passed", "inner beam: passed"]
 
 
@@ -398,3 +400,9 @@ def test_a_chattering_key_switch_that_is_held_to_run_goes_on(gate) -> None:
     gate.run(3.0)
     given = [line for line in gate.plot() if "hold-to-run" in line and "given" in line]
     assert len(given) >= 2
+
+
+def test_a_control_is_pressed_below_half_of_its_supply() -> None:
+    """Inputs are pulled up to 24 V; at 12 V itself a contact that is neither is not pressed (common practice, no
+    source)."""
+    assert commands.levels((0.0, 11.99, 12.0, 12.01, 24.0)) == [True, True, False, False, False]
