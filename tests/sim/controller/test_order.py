@@ -166,9 +166,11 @@ def test_back_off_outside_the_lap_waits_for_nobody(gate) -> None:
 
 
 def test_first_leaf_that_made_room_pauses_before_it_turns(gate) -> None:
-    """Between the two ways it is let go for three tenths of a second, though the other is home already."""
+    """Between the two ways it is let go for three tenths of a second, though the other is home by then: slow enough,
+    it makes its room for longer than the other needs to be found at its stop."""
+    gate.write({"slow speed": 20})
     gate.ask("jog", "inactive", "open")
-    gate.run(2.5)
+    gate.run(0.6)
     gate.ask("jog", "inactive", "release")
     gate.run(1.0)
     gate.mark()
