@@ -27,10 +27,15 @@ class Said(str):
 
     def __new__(cls, sentence: str, fields: Mapping[str, object]) -> Self:
         """Raises KeyError when a gap of the sentence has no field."""
-        made = super().__new__(cls, sentence.format_map(fields))
+        made = super().__new__(cls, cls.shaped(sentence.format_map(fields)))
         made.sentence = sentence
         made.fields = fields
         return made
+
+    @staticmethod
+    def shaped(text: str) -> str:
+        """What is done to the whole once its gaps are filled, in any language: nothing."""
+        return text
 
     def __str__(self) -> str:
         """Itself, so that an error made of it keeps it: `str(error)` is what was said."""
@@ -39,6 +44,28 @@ class Said(str):
     def __reduce__(self) -> tuple[type[Self], tuple[str, Mapping[str, object]]]:
         """How a copy is made, in this process or another."""
         return type(self), (self.sentence, self.fields)
+
+
+class Begun(Said):
+    """Text at the beginning of a sentence."""
+
+    __slots__ = ()
+
+    @staticmethod
+    def shaped(text: str) -> str:
+        """With a large first letter."""
+        return text[:1].upper() + text[1:]
+
+
+class Amid(Said):
+    """Text in the middle of a sentence."""
+
+    __slots__ = ()
+
+    @staticmethod
+    def shaped(text: str) -> str:
+        """With a small first letter."""
+        return text[:1].lower() + text[1:]
 
 
 def said(sentence: str, /, **fields: object) -> Said:
@@ -53,3 +80,23 @@ def joined(parts: Iterable[str], mark: str = " ") -> str:
         return each[0]
     gaps = [f"part{n}" for n in range(len(each))]
     return Said(mark.join(f"{{{gap}}}" for gap in gaps), dict(zip(gaps, each, strict=True)))
+
+
+def listed(names: Iterable[str]) -> str:
+    """`a`, `a and b`, `a, b and c`, to be had in any language; '' without a name."""
+    *before, last = list(names) or [""]
+    return said("{before} and {last}", before=joined(before, ", "), last=last) if before else last
+
+
+def begun(text: str) -> str:
+    """The text as a sentence begins with it: its first letter is large, whatever the language."""
+    return Begun(*_parts(text))
+
+
+def amid(text: str) -> str:
+    """The text as it stands within a sentence: its first letter is small, whatever the language."""
+    return Amid(*_parts(text))
+
+
+def _parts(text: str) -> tuple[str, Mapping[str, object]]:
+    return (text.sentence, text.fields) if isinstance(text, Said) else ("{text}", {"text": text})

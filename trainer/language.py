@@ -17,9 +17,8 @@ def _(text: str) -> str:
     """The text in the language spoken, with what stands in its gaps; nothing stays nothing, for which a catalogue has
     its own header."""
     if isinstance(text, Said):
-        return _translate_if_any(text.sentence).format_map(
-            {name: _field(field) for name, field in text.fields.items()}
-        )
+        fields = {name: _field(field) for name, field in text.fields.items()}
+        return text.shaped(_translate_if_any(text.sentence).format_map(fields))
     return _translate_if_any(text)
 
 

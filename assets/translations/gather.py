@@ -24,8 +24,13 @@ from babel.messages.pofile import read_po, write_po
 ROOT = Path(__file__).resolve().parents[2]
 WINDOW = ROOT / "trainer" / "window"
 SPEAKING = ("sim", "trainer")
-SAYING = ("_", "said")
-"""Calls whose first argument is a sentence; both may choose between two."""
+SAYING = {
+    "_": 1,
+    "said": 1,
+    "of_leaves": 2,
+    **dict.fromkeys(("passed", "marginal", "not_yet", "stale", "failed", "not_applicable", "breach"), 1),
+}
+"""Calls whose first argument, or first ones, are sentences; each may choose between two."""
 
 TRANSLATIONS = ROOT / "assets" / "translations"
 LANGUAGES = ("es", "it")
@@ -48,14 +53,15 @@ def in_calls() -> Found:
         if "canned" in path.parts:
             continue
         for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
-            if (
-                isinstance(node, ast.Call)
-                and isinstance(node.func, ast.Name)
-                and node.func.id in SAYING
-                and node.args
-            ):
-                for sentence in chosen_from(node.args[0]):
-                    yield sentence, f"{path.relative_to(ROOT)}:{node.lineno}"
+            if isinstance(node, ast.Call):
+                for given in node.args[: SAYING.get(called(node.func), 0)]:
+                    for sentence in chosen_from(given):
+                        yield sentence, f"{path.relative_to(ROOT)}:{node.lineno}"
+
+
+def called(func: ast.expr) -> str:
+    """The name of what is called, of a method too."""
+    return func.id if isinstance(func, ast.Name) else func.attr if isinstance(func, ast.Attribute) else ""
 
 
 def chosen_from(given: ast.expr) -> Iterator[str]:

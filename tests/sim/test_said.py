@@ -9,7 +9,7 @@ import pickle
 import pytest
 
 from sim.errors import Refused
-from sim.said import Said, joined, said
+from sim.said import Said, amid, begun, joined, listed, said
 
 
 def test_it_is_the_english_text() -> None:
@@ -45,3 +45,23 @@ def test_several_after_each_other_keep_their_parts() -> None:
     assert both == "1 is. Two is."
     assert isinstance(both, Said)
     assert list(both.fields.values()) == [one, two]
+
+
+def test_names_are_listed() -> None:
+    """One alone is itself, none is nothing, and the last two are joined by a word."""
+    guard = said("{place} beam", place="outer")
+    assert listed([guard]) is guard
+    assert (listed([]), listed(["a", "b"]), listed(iter("abc"))) == ("", "a and b", "a, b and c")
+    told = listed([guard, "inner beam"])
+    assert isinstance(told, Said)
+    assert (told.sentence, told.fields["before"]) == ("{before} and {last}", guard)
+
+
+def test_a_first_letter_is_large_or_small_where_the_text_stands() -> None:
+    """Of a text with parts and of one without; the parts are kept, by copies too."""
+    told = begun(said("{guard} is interrupted", guard="outer beam"))
+    assert (told, begun("it is"), amid("It Is"), begun("")) == ("Outer beam is interrupted", "It is", "it Is", "")
+    for each in (told, pickle.loads(pickle.dumps(told)), str(told)):
+        assert isinstance(each, Said)
+        assert (each, each.sentence) == ("Outer beam is interrupted", "{guard} is interrupted")
+        assert each.shaped("è interrotta") == "È interrotta"

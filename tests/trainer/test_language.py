@@ -6,13 +6,15 @@ from collections.abc import Iterator
 
 import pytest
 
-from sim.said import joined, said
+from sim.said import begun, joined, listed, said
 from trainer.language import _, speak
 
 ITALIAN = {
     "The {guard} stands {distance_m:.1f} m before the {leaf} leaf": "A {distance_m:.1f} m dall'anta {leaf}: {guard}",
     "photo beam": "fotocellula",
     "active": "principale",
+    "{before} and {last}": "{before} e {last}",
+    "{guard} is interrupted": "è interrotta la {guard}",
 }
 
 
@@ -41,3 +43,10 @@ def test_what_no_catalogue_has_stays_as_it_is(italian) -> None:
     """So does nothing."""
     assert (_("inactive"), _("")) == ("inactive", "")
     assert _(said("{what}!", what="active")) == "principale!"
+
+
+def test_the_first_letter_is_that_of_the_translated_text(italian) -> None:
+    """Whatever stood first in English."""
+    told = begun(said("{guard} is interrupted", guard="photo beam"))
+    assert (told, _(told)) == ("Photo beam is interrupted", "È interrotta la fotocellula")
+    assert _(listed(["active", "photo beam", "edge"])) == "principale, fotocellula e edge"
