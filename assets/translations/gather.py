@@ -88,12 +88,13 @@ def in_entries() -> Found:
     """What actions and settings say of themselves, and the words of the trade."""
     from sim.controller.settings import CATALOGUE as SETTINGS
     from sim.world.actions import CATALOGUE as ACTIONS
+    from trainer.window.form import plain_name
 
     for kind, action in ACTIONS.items():
         for said in (kind, action.help, action.caution):
             yield said, f"action {kind}"
         for argument in action.arguments:
-            for said in (argument.name, argument.help, *map(str, argument.choices)):
+            for said in (plain_name(argument.name), argument.help, *map(str, argument.choices)):
                 yield said, f"action {kind}"
     for setting in SETTINGS.values():
         for said in (setting.name, setting.help, setting.group, *map(str, setting.choices)):

@@ -18,7 +18,9 @@ from trainer.window.words import action_words, first_upper
 if TYPE_CHECKING:
     from trainer.window.hands import Hands
 
-UNITS = {"mm": "mm", "m": "m", "s": "s", "deg": "°", "seconds": "s"}
+UNITS = {"_mm": "mm", "_m_s": "m/s", "_m": "m", "_s": "s", "_deg": "°"}
+"""What the end of an argument's name says of its unit, the longer end first."""
+
 FIELD_LABEL = 112.0
 
 
@@ -53,7 +55,7 @@ class ActionForm(Column):
 
     def _row(self, argument: Argument, start: object, offered: list[str]) -> Widget:
         field = self._field(argument, start, offered)
-        name = first_upper(_(_plain_name(argument.name)))
+        name = first_upper(_(plain_name(argument.name)))
         label = Label(name, width=FIELD_LABEL, help=first_upper(_(argument.help)))
         if isinstance(field, NumberEntry):
             return Row(label, field, Label(field.unit), Spacer(grow=1.0))
@@ -94,7 +96,7 @@ class ActionForm(Column):
         whole = argument.type is int
         value = start if isinstance(start, (int, float)) else (argument.least or 0)
         self.given[argument.name] = value
-        unit = UNITS.get(argument.name.rsplit("_", 1)[-1], "")
+        unit = unit_of(argument.name)
 
         def take(text: str) -> None:
             try:
@@ -125,7 +127,15 @@ class ActionForm(Column):
         self.hands.do(self.kind, {**self.fixed, **self.given}, self.then)
 
 
-def _plain_name(name: str) -> str:
-    for ending in ("_mm", "_m", "_s", "_deg"):
-        name = name.removesuffix(ending)
-    return name.replace("_", " ")
+def plain_name(name: str) -> str:
+    """An argument as the form names it: without its unit, which stands behind the field."""
+    return name.removesuffix(_ending(name)).replace("_", " ")
+
+
+def unit_of(name: str) -> str:
+    """The unit behind the field of an argument; '' for one without."""
+    return "s" if name == "seconds" else UNITS.get(_ending(name), "")
+
+
+def _ending(name: str) -> str:
+    return next((ending for ending in UNITS if name.endswith(ending)), "")
