@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from itertools import pairwise
 
+from sim.said import joined, listed, said
 from sim.units import MINUTE
-from trainer.grading.checks.check import listed
 from trainer.grading.finding import Evidence, Finding
 from trainer.grading.story import Deed, Story, same
 
@@ -80,17 +80,18 @@ def findings(story: Story, par_minutes: float, right: float) -> tuple[Finding, F
     """
     minutes = story.end / MINUTE
     within = par_minutes <= 0 or minutes <= par_minutes
-    share = "" if right >= 1.0 else f" It counts for the {right:.0%} of the job that was shown."
+    took = said("{minutes:.0f} minutes; the job is expected to take {par:.0f}.", minutes=minutes, par=par_minutes)
+    counts = said("It counts for the {share:.0%} of the job that was shown.", share=right)
     time = Finding(
         part="economy",
         outcome="skipped" if right <= 0.0 else "passed" if within else "failed",
         name="time",
         title="Time",
-        what=f"{minutes:.0f} minutes; the job is expected to take {par_minutes:.0f}.{share}",
+        what=took if right >= 1.0 else joined([took, counts]),
         why="Time is the customer's money, never a reason to skip a proof.",
         instead="Plan the order of acts so that each isolation and each walk serves several of them.",
         points=0.0,
-        evidence=(Evidence(story.history.entries[-1].line if story.history.entries else 0, story.end, "end"),),
+        evidence=(Evidence(story.history.entries[-1].line if story.history.entries else 0, story.end, said("end")),),
     )
     idle = redundant(story)
     kinds = listed(sorted({deed.kind for deed in idle}))
@@ -99,7 +100,9 @@ def findings(story: Story, par_minutes: float, right: float) -> tuple[Finding, F
         outcome="failed" if idle else "passed",
         name="acts that told nothing",
         title="Acts that told nothing",
-        what=f"{len(idle)} acts changed and told nothing: {kinds}." if idle else "No act was done for nothing.",
+        what=said("{acts} acts changed and told nothing: {kinds}.", acts=len(idle), kinds=kinds)
+        if idle
+        else said("No act was done for nothing."),
         why="What is repeated without a reason was not thought about the first time.",
         instead="Before each act say what you expect to learn from it.",
         points=0.0,

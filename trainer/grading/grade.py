@@ -10,9 +10,10 @@ from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
 from sim.errors import DataError
+from sim.said import amid, joined, said
 from sim.world.history import History
 from trainer.grading import economy, paperwork
-from trainer.grading.checks.catalogue import ACCEPTANCE, ITS_OWN_FAULT, judged
+from trainer.grading.checks.catalogue import ACCEPTANCE, its_own_fault, judged
 from trainer.grading.checks.check import Check
 from trainer.grading.finding import PARTS, Finding, Outcome, Verdict
 from trainer.grading.guide import named_check
@@ -169,12 +170,12 @@ def _look(
             for branch in () if rule.at_leaving else abandoned:
                 seen = {breach.evidence for breach in found}
                 found += [
-                    Breach(f"{b.what} (on a branch that was abandoned)", b.evidence)
+                    Breach(said("{what} (on a branch that was abandoned)", what=b.what), b.evidence)
                     for b in rule.look(branch)
                     if b.evidence not in seen
                 ]
         except Exception as error:
-            crashed.append((rule, f"{ITS_OWN_FAULT}: {type(error).__name__}: {error}"))
+            crashed.append((rule, its_own_fault(error)))
             continue
         if found:
             broken.append(_Broken(rule, tuple(found)))
@@ -193,9 +194,12 @@ def _check_findings(checks: Sequence[_Judged], made: Score) -> list[Finding]:
         if j.crashed:
             outcome = "skipped"
         elif j.verdict.state == "not yet" and missing:
-            outcome, what = "skipped", f"Not judged, since this did not pass: {', '.join(missing)}. {what}"
+            outcome = "skipped"
+            what = said(
+                "Not judged, since this did not pass: {checks}. {what}", checks=joined(missing, ", "), what=what
+            )
         elif j.verdict.state == "stale":
-            what = f"Out of date. {what}"
+            what = said("Out of date. {what}", what=what)
         lost = 0.0 if j.crashed else made.lost.get(j.check.name, 0.0)
         found.append(
             Finding(
@@ -220,7 +224,7 @@ def _safety_findings(broken: Sequence[_Broken], crashed: Sequence[tuple[Rule, st
             outcome="failed",
             name=b.rule.name,
             title=b.rule.title,
-            what=" ".join(dict.fromkeys(breach.what for breach in b.breaches)),
+            what=joined(dict.fromkeys(breach.what for breach in b.breaches)),
             why=b.rule.why,
             instead=b.rule.instead,
             points=0.0,
@@ -233,25 +237,52 @@ def _safety_findings(broken: Sequence[_Broken], crashed: Sequence[tuple[Rule, st
         Finding("safety", "skipped", rule.name, rule.title, why, rule.why, rule.instead, 0.0) for rule, why in crashed
     ]
     if not found:
-        what = "None of the unsafe acts that are looked for was seen."
-        found.append(Finding("safety", "passed", "no unsafe act seen", "No unsafe act", what, "", "", 0.0))
+        what = said("None of the unsafe acts that are looked for was seen.")
+        found.append(Finding("safety", "passed", "no unsafe act seen", said("No unsafe act"), what, "", "", 0.0))
     return found
 
 
 def _lines(made: Score, broken: Sequence[_Broken], weights: Weights) -> tuple[tuple[str, str], ...]:
-    titles = [b.rule.title[:1].lower() + b.rule.title[1:] for b in broken]
-    safe = "yes" if not titles else f"{'no' if made.safe < weights.safe_share else 'nearly'}: {'; '.join(titles)}"
-    right = f"{made.right[0]} of {made.right[1]} acceptance checks passed"
-    systematic = min(made.systematic, made.proved)
-    words = "yes" if systematic >= 0.9 else "partly" if systematic >= weights.systematic_share else "no"
     lines = [
-        ("Safe?", safe),
-        ("Right?", f"yes: {right}" if made.right[0] == made.right[1] else f"no: {right}"),
-        ("Systematic?", f"{words}: evidence {made.systematic:.0%}, proof {made.proved:.0%}"),
+        (said("Safe?"), _safe(made, broken, weights)),
+        (said("Right?"), _right(made)),
+        (said("Systematic?"), _systematic(made, weights)),
     ]
     if made.cap is not None and made.uncapped > made.cap[0]:
-        lines.append(("Held down", f"to at most {made.cap[0]:.0f}, for {made.cap[1]}"))
+        most, why = made.cap
+        lines.append((said("Held down"), said("to at most {most:.0f}, for {why}", most=most, why=why)))
     return tuple(lines)
+
+
+def _safe(made: Score, broken: Sequence[_Broken], weights: Weights) -> str:
+    if not broken:
+        return said("yes")
+    titles = joined([amid(b.rule.title) for b in broken], "; ")
+    return said("no: {titles}" if made.safe < weights.safe_share else "nearly: {titles}", titles=titles)
+
+
+def _right(made: Score) -> str:
+    passed, asked = made.right
+    return said(
+        "yes: {passed} of {asked} acceptance checks passed"
+        if passed == asked
+        else "no: {passed} of {asked} acceptance checks passed",
+        passed=passed,
+        asked=asked,
+    )
+
+
+def _systematic(made: Score, weights: Weights) -> str:
+    least = min(made.systematic, made.proved)
+    return said(
+        "yes: evidence {evidence:.0%}, proof {proof:.0%}"
+        if least >= 0.9
+        else "partly: evidence {evidence:.0%}, proof {proof:.0%}"
+        if least >= weights.systematic_share
+        else "no: evidence {evidence:.0%}, proof {proof:.0%}",
+        evidence=made.systematic,
+        proof=made.proved,
+    )
 
 
 __all__ = ["ACCEPTANCE", "Grade", "grade", "regrade", "weights_of"]

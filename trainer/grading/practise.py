@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from sim.said import amid, said
 from trainer.grading.finding import Finding
 
-NOTHING = "Nothing stands out. Draw the job anew: what is hidden stands elsewhere then."
+NOTHING = said("Nothing stands out. Draw the job anew: what is hidden stands elsewhere then.")
 
 
 def practise_next(findings: Sequence[Finding]) -> str:
@@ -15,5 +16,4 @@ def practise_next(findings: Sequence[Finding]) -> str:
     if not open_ones:
         return NOTHING
     worst = max(open_ones, key=lambda f: (f.grave, f.points))
-    title = worst.title.rstrip(".")
-    return f"{title}: {worst.instead[:1].lower()}{worst.instead[1:]}"
+    return said("{title}: {instead}", title=worst.title, instead=amid(worst.instead))

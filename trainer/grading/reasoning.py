@@ -10,7 +10,8 @@ from collections.abc import Mapping
 from types import MappingProxyType
 from typing import Final
 
-from trainer.grading.checks.check import Check, failed, listed, not_applicable, not_yet, passed
+from sim.said import listed, said
+from trainer.grading.checks.check import Check, failed, not_applicable, not_yet, passed
 from trainer.grading.checks.dead import works
 from trainer.grading.checks.directions import shown_moves
 from trainer.grading.finding import Verdict
@@ -39,8 +40,11 @@ def _turn_seen(story: Story) -> Verdict:
         return not_yet("The wrong turn was seen, but work done live earns nothing here.")
     if story.standing.swapped_wrong or not all(shown_moves(story, leaf) for leaf in story.leaves):
         return not_yet("Not every leaf was jogged and put right.")
-    jogged = story.of_leaves("Both leaves were jogged", "The leaf was jogged")
-    return passed(f"{jogged}; no lead was touched without cause.")
+    jogged = story.of_leaves(
+        "Both leaves were jogged; no lead was touched without cause.",
+        "The leaf was jogged; no lead was touched without cause.",
+    )
+    return passed(jogged)
 
 
 def _absence_known(story: Story) -> Verdict:
@@ -61,7 +65,7 @@ def _absence_known(story: Story) -> Verdict:
         return failed("A guard was declared away before the survey was begun.", *[d.cite for d in unasked])
     still = [g for g in GUARDS if story.declared(g) and not story.standing.fitted.get(g, False)]
     if still:
-        return not_yet(f"Still declared although absent: {listed(still)}.")
+        return not_yet(said("Still declared although absent: {guards}.", guards=listed(still)))
     if not known and all(story.standing.fitted.get(guard, False) for guard in GUARDS):
         return not_applicable("Every guard stands here; none was declared away.")
     if not known and not story.done("survey hazard"):

@@ -11,6 +11,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import TypedDict
 
+from sim.said import joined, said
 from trainer.grading.economy import time_share
 from trainer.grading.finding import PARTS, Part
 from trainer.grading.weights import Weights
@@ -149,20 +150,20 @@ def _economy(features: Features, weights: Weights) -> float:
 def _cap(features: Features, weights: Weights, right: float) -> tuple[float, str] | None:
     grave = sorted({b["name"] for b in features["breaches"] if b["severity"] == "grave"})
     if grave:
-        return weights.grave_cap, f"a grave act: {', '.join(grave)}"
+        return weights.grave_cap, said("a grave act: {acts}", acts=joined(grave, ", "))
     asked = any(c["accepted"] and c["name"] in ("handed over", "made safe") for c in features["checks"])
     if asked and not features["ended"]:
-        return weights.unfinished_cap, "the job was not brought to an end"
+        return weights.unfinished_cap, said("the job was not brought to an end")
     if right < 0.5:
-        return weights.unfinished_cap, "less than half of what was asked for was shown"
+        return weights.unfinished_cap, said("less than half of what was asked for was shown")
     if right < 1.0:
-        return weights.unaccepted_cap, "not everything that was asked for was shown"
+        return weights.unaccepted_cap, said("not everything that was asked for was shown")
     return None
 
 
 def _result(made: Score, weights: Weights) -> str:
     if made.cap is not None and made.cap[0] == weights.grave_cap:
-        return "not yet competent"
+        return said("not yet competent")
     floors = (
         made.safe >= weights.safe_share,
         made.systematic >= weights.systematic_share,
@@ -170,5 +171,5 @@ def _result(made: Score, weights: Weights) -> str:
         made.right[0] == made.right[1],
     )
     if made.score >= weights.competent and all(floors):
-        return "competent"
-    return "developing" if made.score >= weights.developing else "repeat"
+        return said("competent")
+    return said("developing" if made.score >= weights.developing else "repeat")

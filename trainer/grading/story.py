@@ -12,6 +12,8 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Final, Generic, TypeVar
 
+from sim.controller.ports import GUARD_TERMINALS
+from sim.said import joined, said
 from sim.units import LeafName, Us
 from sim.world.actions import CATALOGUE, Action, Value
 from sim.world.history import Entry, Event, EventKind, History, Standing
@@ -19,8 +21,8 @@ from trainer.grading.finding import Evidence
 
 T = TypeVar("T")
 
-GUARDS: Final = ("outer beam", "inner beam", "active edge", "inactive edge", "stop circuit")
-BEAMS: Final = ("outer beam", "inner beam")
+GUARDS: Final = GUARD_TERMINALS
+BEAMS: Final = tuple(guard for guard in GUARDS if guard.endswith(" beam"))
 
 BY_ITSELF: Final = ("automatic", "learning")
 """Movements that run on without a hand on a button."""
@@ -109,14 +111,15 @@ class Deed:
 def words(action: Action) -> str:
     """An act in one line for people."""
     if action.kind == "set":
-        return f"set {action.arguments.get('setting', '')} to {action.arguments.get('value', '')}"
-    told = ", ".join(f"{name} {_value(value)}" for name, value in action.arguments.items() if value != "")
-    return f"{action.kind}: {told}" if told else action.kind
+        setting, value = (str(action.arguments.get(name, "")) for name in ("setting", "value"))
+        return said("set {setting} to {value}", setting=setting, value=value)
+    told = [joined([name, _value(value)]) for name, value in action.arguments.items() if value != ""]
+    return joined([action.kind, joined(told, ", ")], ": ") if told else action.kind
 
 
 def _value(value: Value) -> str:
     if isinstance(value, bool):
-        return "yes" if value else "no"
+        return said("yes" if value else "no")
     return f"{value:g}" if isinstance(value, float) else str(value)
 
 

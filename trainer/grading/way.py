@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Hashable, Iterable, Sequence
 from typing import Final
 
+from sim.said import joined
 from sim.world.actions import Action, Value
 from trainer.grading.story import Deed, Story
 from trainer.session.lookback import Kind, WayRow
@@ -80,7 +81,7 @@ def _row(kind: Kind, expert: str, deed: Deed) -> WayRow:
 def _said(action: Action) -> str:
     """An act as a list tells it: `set: outer beam, reopen`."""
     told = [_value(name, value) for name, value in action.arguments.items() if name not in UNSAID]
-    return f"{action.kind}: {', '.join(filter(None, told))}" if any(told) else action.kind
+    return joined([action.kind, joined(filter(None, told), ", ")], ": ") if any(told) else action.kind
 
 
 def _value(name: str, value: Value) -> str:

@@ -15,6 +15,7 @@ from collections.abc import Mapping
 from types import MappingProxyType
 from typing import Any, Final
 
+from sim.controller.ports import GUARD_TERMINALS
 from sim.errors import ActionError
 from sim.faults.catalogue import FAULTS
 from sim.site.complaints import listing, nearest, shown
@@ -29,9 +30,9 @@ INSTRUCTOR: Final = ("inject", "clear", "message", "freeze")
 _INJECTIONS: Final[Mapping[str, tuple[str, ...]]] = MappingProxyType(
     {
         "swap": ("active", "inactive"),
-        "unplug": ("outer beam", "inner beam", "active edge", "inactive edge", "stop circuit"),
-        "bridge": ("outer beam", "inner beam", "active edge", "inactive edge", "stop circuit"),
-        "cover": ("outer beam", "inner beam"),
+        "unplug": GUARD_TERMINALS,
+        "bridge": GUARD_TERMINALS,
+        "cover": tuple(guard for guard in GUARD_TERMINALS if guard.endswith(" beam")),
         "site": (),
         "weather": (),
         "fault": (),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Final, Literal
 
+from sim.controller.ports import GUARD_TERMINALS
 from sim.units import SECOND, Us
 from sim.world.kinds import Argument, Group, Kind
 
@@ -12,7 +13,7 @@ GUARD: Final = Argument(
     "guard",
     str,
     "which guard",
-    choices=("outer beam", "inner beam", "active edge", "inactive edge", "stop circuit"),
+    choices=GUARD_TERMINALS,
 )
 PLUG: Final = Argument(
     "guard",

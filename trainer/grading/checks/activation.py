@@ -5,15 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import cast, get_args
 
+from sim.said import listed, said
 from sim.site import UserGroup
 from sim.site.activation import Activation, Level, lacking
 from sim.world.history import Standing
 from trainer.grading.checks import force
-from trainer.grading.checks.check import Check, failed, listed, not_yet, passed
+from trainer.grading.checks.check import Check, failed, not_yet, passed
 from trainer.grading.finding import Verdict
-from trainer.grading.story import Story, same
+from trainer.grading.story import BEAMS, Story, same
 
-BEAMS = ("outer beam", "inner beam")
 BUTTONS = ("open button", "close button")
 IN_SIGHT = ("step button", "key switch", "keypad", "pedestrian button")
 """Controls at the gate, whose user sees it."""
@@ -64,13 +64,15 @@ def _suits(story: Story) -> Verdict:
     if not standing.user_group_stated:
         return not_yet("Nobody wrote down who uses the gate; what must protect them follows from that.")
     if standing.user_group_truth not in get_args(UserGroup):
-        return not_yet(f"Nothing is known of what protects '{standing.user_group_truth}'.", *cited)
+        return not_yet(said("Nothing is known of what protects '{users}'.", users=standing.user_group_truth), *cited)
     group, present = cast(UserGroup, standing.user_group_truth), set(levels(story))
     wrong = [each for each in (lacking(way, group, present) for way in activations(standing)) if each]
     if same(standing.sheet.get("hold-to-run after a failed test", ""), "allowed") and group == "anyone":
-        wrong.append("hold-to-run after a failed guard test is allowed on the sheet, and anyone may hold the control")
+        wrong.append(
+            said("hold-to-run after a failed guard test is allowed on the sheet, and anyone may hold the control")
+        )
     if wrong:
-        return failed(f"It does not suit who uses the gate: {listed(wrong)}.", *cited)
+        return failed(said("It does not suit who uses the gate: {wrong}.", wrong=listed(wrong)), *cited)
     return passed("What sets the gate going suits who uses it and what protects them.", *cited)
 
 

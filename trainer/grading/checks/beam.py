@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from sim.said import listed, said
 from sim.world.history import Event
-from trainer.grading.checks.check import Check, failed, listed, not_yet, passed, stale
+from trainer.grading.checks.check import Check, failed, not_yet, passed, stale
 from trainer.grading.checks.guards import guard_changes
 from trainer.grading.finding import Verdict
 from trainer.grading.story import BEAMS, Deed, Story, cite, number
@@ -46,7 +47,7 @@ def _three_places(story: Story) -> Verdict:
         return passed("Cut low and at three places while closing, the gate reopened each time.", *shown)
     if not _lacks(held):
         return stale("A beam was changed after it was tried.", *[cite(e) for e, _ in held], changes[-1].cite)
-    return not_yet(f"Still to be tried: {lacks}.", *shown)
+    return not_yet(said("Still to be tried: {lacks}.", lacks=lacks), *shown)
 
 
 def _lacks(held: list[tuple[Event, Deed]]) -> str:
@@ -57,9 +58,9 @@ def _lacks(held: list[tuple[Event, Deed]]) -> str:
             places.append(place)
     lacks = []
     if len(places) < PLACES:
-        lacks.append(f"the test body at {PLACES - len(places)} more places along the beam")
+        lacks.append(said("the test body at {more} more places along the beam", more=PLACES - len(places)))
     if not any(body.of("lying") == "True" for _, body in held):
-        lacks.append("the test body lying low")
+        lacks.append(said("the test body lying low"))
     return listed(lacks)
 
 
@@ -81,11 +82,15 @@ def _refused(story: Story) -> Verdict:
     guard, deed, event, closed = tries[-1]
     shown = [deed.cite] + ([cite(event)] if event is not None else [])
     if closed:
-        return failed(f"The gate closed by itself with the receiver of the {guard} unplugged.", *shown)
+        return failed(
+            said("The gate closed by itself with the receiver of the {guard} unplugged.", guard=guard), *shown
+        )
     changes = [d for d in guard_changes(story, guard) if d.entry.at > deed.entry.at]
     if changes:
-        return stale(f"The {guard} was changed after that.", *shown, changes[-1].cite)
-    return passed(f"With the receiver of the {guard} unplugged the gate refused, and named it.", *shown)
+        return stale(said("The {guard} was changed after that.", guard=guard), *shown, changes[-1].cite)
+    return passed(
+        said("With the receiver of the {guard} unplugged the gate refused, and named it.", guard=guard), *shown
+    )
 
 
 def _names(event: Event, guard: str) -> bool:

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping
 from types import MappingProxyType
 from typing import Final
 
+from sim.said import said
 from trainer.grading.checks import (
     activation,
     auto_close,
@@ -67,7 +68,10 @@ ACCEPTANCE: Final = catalogue(
 MILESTONES: Final = catalogue(milestones.CHECKS)
 """What a guide's step may wait for beside the acceptance checks."""
 
-ITS_OWN_FAULT: Final = "the check itself failed"
+
+def its_own_fault(error: Exception) -> str:
+    """What is said of a check, or of a rule's eye, that crashed."""
+    return said("the check itself failed: {kind}: {error}", kind=type(error).__name__, error=str(error))
 
 
 def judged(check: Check, story: Story) -> tuple[Verdict, bool]:
@@ -75,4 +79,4 @@ def judged(check: Check, story: Story) -> tuple[Verdict, bool]:
     try:
         return check.judge(story), False
     except Exception as error:
-        return not_yet(f"{ITS_OWN_FAULT}: {type(error).__name__}: {error}"), True
+        return not_yet(its_own_fault(error)), True

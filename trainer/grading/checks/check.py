@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from trainer.grading.finding import Evidence, Part, Verdict
@@ -55,9 +55,3 @@ def failed(what: str, *evidence: Evidence) -> Verdict:
 def not_applicable(what: str) -> Verdict:
     """There was nothing to judge; that is not zero."""
     return Verdict("not applicable", what)
-
-
-def listed(names: Iterable[str]) -> str:
-    """`a`, `a and b`, `a, b and c`."""
-    found = list(names)
-    return " and ".join([", ".join(found[:-1]), found[-1]]) if len(found) > 1 else "".join(found)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from sim.said import said
 from sim.world.history import Event
 from trainer.grading.checks.check import Check, failed, not_applicable, not_yet, passed
 from trainer.grading.finding import Verdict
@@ -53,21 +54,21 @@ def _proof(story: Story, work: Deed) -> tuple[str, tuple[Deed, ...]]:
     before = [d for d in story.done(*TESTER_ACTS) if d.number < work.number]
     tests = [d for d in before if _tests(d) and d.entry.at >= since]
     if not tests:
-        return "nothing was tested after the sources were off", ()
+        return said("nothing was tested after the sources were off"), ()
     shown = {}
     for test in tests:
         reading = _reading(story, test)
         place = (test.of("red") or test.of("at"), test.of("black") or test.of("against"))
         shown[place] = reading is not None and abs(reading) >= SHOWS_LIVE_V
     if any(shown.values()):
-        return "the tester still showed live", tuple(tests)
+        return said("the tester still showed live"), tuple(tests)
     last = tests[-1]
     first = [d for d in before if _proves(story, d) and (d.number < tests[0].number or d is tests[0])]
     again = [d for d in before if _proves(story, d) and (d.number > last.number or d is last)]
     if not first:
-        return "the tester was not proved before the test", tuple(tests)
+        return said("the tester was not proved before the test"), tuple(tests)
     if not again:
-        return "the tester was not proved again after the test", (first[-1], *tests)
+        return said("the tester was not proved again after the test"), (first[-1], *tests)
     return "", (first[-1], *tests, again[-1])
 
 
@@ -115,9 +116,17 @@ def _dead(story: Story) -> Verdict:
         return not_applicable("No work was done behind the covers.")
     bad = [work for work in found if work.live or work.lacks]
     if bad:
-        why = "a source was still on" if bad[0].live else bad[0].lacks
+        why = said("a source was still on") if bad[0].live else bad[0].lacks
         cited = [d.cite for work in bad for d in (*work.proof, work.deed)]
-        return failed(f"Worked behind the covers {len(bad)} of {len(found)} times without proof: {why}.", *cited)
+        return failed(
+            said(
+                "Worked behind the covers {bad} of {all} times without proof: {why}.",
+                bad=len(bad),
+                all=len(found),
+                why=why,
+            ),
+            *cited,
+        )
     cited = [d.cite for work in found for d in (*work.proof, work.deed)]
     return passed("Both sources were off and proved dead each time before work behind the covers.", *cited)
 

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from trainer.grading.checks.check import Check, failed, listed, not_yet, passed, stale
+from sim.said import listed, said
+from trainer.grading.checks.check import Check, failed, not_yet, passed, stale
 from trainer.grading.finding import Evidence, Verdict
 from trainer.grading.story import Move, Story, cite
 
@@ -28,13 +29,17 @@ def _proved(story: Story) -> Verdict:
         elif seen[-1].turned != seen[-1].direction or leaf in story.standing.swapped_wrong:
             wrong.append(leaf)
     if wrong:
-        return failed(f"Turns the wrong way: {listed(wrong)} leaf.", *evidence)
+        return failed(said("Turns the wrong way: {leaves} leaf.", leaves=listed(wrong)), *evidence)
     if old:
-        return stale(f"Motor leads were swapped after the last look: {listed(old)} leaf.", *evidence)
+        return stale(
+            said("Motor leads were swapped after the last look: {leaves} leaf.", leaves=listed(old)), *evidence
+        )
     if unseen:
-        return not_yet(f"Not yet seen to move under jog: {listed(unseen)} leaf.", *evidence)
-    seen_to = story.of_leaves("Both leaves were seen to turn", "The leaf was seen to turn")
-    return passed(f"{seen_to} as commanded under jog.", *evidence)
+        return not_yet(said("Not yet seen to move under jog: {leaves} leaf.", leaves=listed(unseen)), *evidence)
+    seen_to = story.of_leaves(
+        "Both leaves were seen to turn as commanded under jog.", "The leaf was seen to turn as commanded under jog."
+    )
+    return passed(seen_to, *evidence)
 
 
 CHECKS = (

@@ -6,8 +6,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from sim.instruments.rule_sets import CRUSH, rules_at
+from sim.said import listed, said
 from sim.world.history import Event
-from trainer.grading.checks.check import Check, failed, listed, marginal, not_yet, passed, stale
+from trainer.grading.checks.check import Check, failed, marginal, not_yet, passed, stale
 from trainer.grading.finding import Verdict
 from trainer.grading.story import GUARDS, Deed, Story, cite, numbers_of
 
@@ -95,10 +96,13 @@ def mean(events: list[Event]) -> Mean:
 def _excess(point: Point, found: Mean) -> Iterator[tuple[float, str]]:
     """(share of the limit, in words) for each figure."""
     peak = rules_at(point[1]).peak.value
-    yield found.peak_n / peak, f"peak {found.peak_n:.0f} N of {peak:.0f} N"
-    yield found.above_150_s / ABOVE_150_S, f"{found.above_150_s:.2f} s above 150 N of {ABOVE_150_S} s"
-    yield found.static_n / STATIC_N, f"{found.static_n:.0f} N after 0.75 s of {STATIC_N:.0f} N"
-    yield found.residual_s / RESIDUAL_S, f"{found.residual_s:.1f} s above 25 N of {RESIDUAL_S:.0f} s"
+    yield found.peak_n / peak, said("peak {peak_n:.0f} N of {limit_n:.0f} N", peak_n=found.peak_n, limit_n=peak)
+    told = said("{above_s:.2f} s above 150 N of {limit_s} s", above_s=found.above_150_s, limit_s=ABOVE_150_S)
+    yield found.above_150_s / ABOVE_150_S, told
+    told = said("{force_n:.0f} N after 0.75 s of {limit_n:.0f} N", force_n=found.static_n, limit_n=STATIC_N)
+    yield found.static_n / STATIC_N, told
+    told = said("{above_s:.1f} s above 25 N of {limit_s:.0f} s", above_s=found.residual_s, limit_s=RESIDUAL_S)
+    yield found.residual_s / RESIDUAL_S, told
 
 
 def _measured(story: Story) -> Verdict:
@@ -112,20 +116,38 @@ def _measured(story: Story) -> Verdict:
             return stale("Effort, speed, edge or drive changed after it.", cite(old[-1][-1]), changes[-1].cite)
         held = sum(map(_is_closing, story.events("force"))) - len(valid)
         most = max((len(e) for e in points([e for e in valid if e.at >= since]).values()), default=0)
-        told = f"{most} of {READINGS} readings at one point that count"
-        return not_yet(f"{told}; {held} do not count (held by hand or bridged)." if held else f"{told}.")
+        if held:
+            return not_yet(
+                said(
+                    "{most} of {asked} readings at one point that count; {held} do not count "
+                    "(held by hand or bridged).",
+                    most=most,
+                    asked=READINGS,
+                    held=held,
+                )
+            )
+        return not_yet(said("{most} of {asked} readings at one point that count.", most=most, asked=READINGS))
     over, near, told = [], [], ""
     for point, events in fresh.items():
         shares = list(_excess(point, mean(events)))
-        told = f"{point[0]} leaf, gap {point[1]:.0f} mm, mean of {len(events)}: {shares[0][1]}"
+        told = said(
+            "{leaf} leaf, gap {gap_mm:.0f} mm, mean of {readings}: {peak}",
+            leaf=point[0],
+            gap_mm=point[1],
+            readings=len(events),
+            peak=shares[0][1],
+        )
         over += [text for share, text in shares if share > 1.0]
         near += [text for share, text in shares if NEAR < share <= 1.0]
     cited = [cite(event) for events in fresh.values() for event in events]
     if over:
-        return failed(f"Over the limit: {listed(over)}. Out of service until it is cured, not turned up.", *cited)
+        return failed(
+            said("Over the limit: {figures}. Out of service until it is cured, not turned up.", figures=listed(over)),
+            *cited,
+        )
     if near:
-        return marginal(f"Within the limit, but near it: {listed(near)}.", *cited)
-    return passed(f"Within limits: {told}.", *cited)
+        return marginal(said("Within the limit, but near it: {figures}.", figures=listed(near)), *cited)
+    return passed(said("Within limits: {told}.", told=told), *cited)
 
 
 CHECKS = (

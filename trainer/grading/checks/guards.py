@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from trainer.grading.checks.check import Check, failed, listed, not_yet, passed, stale
+from sim.said import listed, said
+from trainer.grading.checks.check import Check, failed, not_yet, passed, stale
 from trainer.grading.finding import Evidence, Verdict
 from trainer.grading.story import GUARDS, Deed, Story, cite
 
@@ -18,12 +19,12 @@ def _declared_truly(story: Story) -> Verdict:
             missing.append(guard)
     cited = [deed.cite for guard in GUARDS for deed in story.done("set", setting=guard)]
     if denied:
-        return failed(f"Declared not fitted although it stands there: {listed(denied)}.", *cited)
+        return failed(said("Declared not fitted although it stands there: {guards}.", guards=listed(denied)), *cited)
     if missing:
-        return not_yet(f"Declared as fitted although it is not there: {listed(missing)}.", *cited)
+        return not_yet(said("Declared as fitted although it is not there: {guards}.", guards=listed(missing)), *cited)
     bridged = [guard for guard in GUARDS if guard in standing.bridged]
     if bridged:
-        return failed(f"Declared, but bridged: {listed(bridged)}.", *cited)
+        return failed(said("Declared, but bridged: {guards}.", guards=listed(bridged)), *cited)
     return passed("The sheet says of every guard what is true.", *cited)
 
 
@@ -67,11 +68,12 @@ def _lacking(story: Story, guard: str) -> tuple[str, list[Evidence], bool]:
     if fresh_trip and fresh_pull:
         return "", shown, True
     if tripped and pulled:
-        return f"{guard} (changed since)", [*tripped[-1:], *pulled[-1:], changes[-1].cite], True
-    lacks = listed(
-        [w for w, there in (("never tripped", fresh_trip), ("never unplugged under power", fresh_pull)) if not there]
-    )
-    return f"{guard} ({lacks})", shown, False
+        return said("{guard} (changed since)", guard=guard), [*tripped[-1:], *pulled[-1:], changes[-1].cite], True
+    if fresh_trip:
+        return said("{guard} (never unplugged under power)", guard=guard), shown, False
+    if fresh_pull:
+        return said("{guard} (never tripped)", guard=guard), shown, False
+    return said("{guard} (never tripped and never unplugged under power)", guard=guard), shown, False
 
 
 def _proved(story: Story) -> Verdict:
@@ -81,19 +83,22 @@ def _proved(story: Story) -> Verdict:
         return not_yet("No guard that stands there is declared.")
     bridged = [guard for guard in guards if guard in standing.bridged]
     if bridged:
-        return failed(f"Bridged now: {listed(bridged)}. A bridged guard can't be proved.")
+        return failed(said("Bridged now: {guards}. A bridged guard can't be proved.", guards=listed(bridged)))
     looks = [_lacking(story, guard) for guard in guards]
     evidence = [e for _, shown, _ in looks for e in shown]
     old = [what for what, _, once in looks if what and once]
     missing = [what for what, _, once in looks if what and not once]
     if missing:
-        return not_yet(f"Not yet proved: {listed(missing + old)}.", *evidence)
+        return not_yet(said("Not yet proved: {guards}.", guards=listed(missing + old)), *evidence)
     if old:
-        return stale(f"Proved, then changed: {listed(old)}. Prove it again.", *evidence)
+        return stale(said("Proved, then changed: {guards}. Prove it again.", guards=listed(old)), *evidence)
     off = [guard for guard in guards if guard in standing.unplugged]
     if off:
-        return not_yet(f"Plug not pushed back: {listed(off)}.", *evidence)
-    return passed(f"{len(guards)} declared guards were each tripped and unplugged, with power on.", *evidence)
+        return not_yet(said("Plug not pushed back: {guards}.", guards=listed(off)), *evidence)
+    return passed(
+        said("{guards} declared guards were each tripped and unplugged, with power on.", guards=len(guards)),
+        *evidence,
+    )
 
 
 CHECKS = (

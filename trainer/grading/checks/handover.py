@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from trainer.grading.checks.check import Check, failed, listed, marginal, not_yet, passed
+from sim.said import listed, said
+from trainer.grading.checks.check import Check, failed, marginal, not_yet, passed
 from trainer.grading.finding import Verdict
 from trainer.grading.story import Story
 
@@ -17,7 +18,7 @@ def _no_bridge(story: Story) -> Verdict:
     left = story.standing.bridged
     cited = [deed.cite for deed in story.done("bridge", "remove bridge")]
     if left:
-        return failed(f"Bridged: {listed(left)}.", *cited)
+        return failed(said("Bridged: {guards}.", guards=listed(left)), *cited)
     if not story.ended:
         return not_yet("Nothing is bridged; it is judged when the gate is left.", *cited)
     leaving = story.done("hand over", "make safe")
@@ -36,9 +37,9 @@ def _handed_over(story: Story) -> Verdict:
     if not story.standing.mains_on:
         return failed("The gate was handed over without its supply.", *cited)
     if any(item in lacks for item in VITAL):
-        return failed(f"The user was not shown: {listed(lacks)}.", *cited)
+        return failed(said("The user was not shown: {lacks}.", lacks=listed(lacks)), *cited)
     if lacks:
-        return marginal(f"Handed over, but the user was not shown: {listed(lacks)}.", *cited)
+        return marginal(said("Handed over, but the user was not shown: {lacks}.", lacks=listed(lacks)), *cited)
     return passed(
         "The user was shown release, stop, lamp, freeing a person and the monthly checks; both signed.", *cited
     )

@@ -15,8 +15,10 @@ def _learned(story: Story) -> Verdict:
         return stale("Motor leads were swapped after the travel was learned.", cite(kept[-1]), swaps[-1].cite)
     if story.standing.learned:
         cited = [d.cite for d in starts[-1:]] + [cite(e) for e in kept[-1:]]
-        which = story.of_leaves("both leaves", "the leaf")
-        return passed(f"Travel and load of {which} are learned.", *cited)
+        learned = story.of_leaves(
+            "Travel and load of both leaves are learned.", "Travel and load of the leaf are learned."
+        )
+        return passed(learned, *cited)
     if kept and (not starts or starts[-1].effect_at <= kept[-1].at):
         return stale("What was learned no longer holds: something that matters was changed since.", cite(kept[-1]))
     if starts and starts[-1].effect_at < story.end and not _learning_now(story):

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from trainer.grading.checks.check import Check, Judge, listed, not_yet, passed
+from sim.said import listed, said
+from trainer.grading.checks.check import Check, Judge, not_yet, passed
 from trainer.grading.checks.dead import works
 from trainer.grading.checks.directions import shown_moves
 from trainer.grading.finding import Verdict
@@ -47,7 +48,7 @@ def _half_open(story: Story) -> Verdict:
         else:
             cited.append(engaged[-1].cite)
     if lacks:
-        return not_yet(f"Not engaged half open: {listed(lacks)} leaf.")
+        return not_yet(said("Not engaged half open: {leaves} leaf.", leaves=listed(lacks)))
     return passed(story.of_leaves("Both half open.", "Half open."), *cited)
 
 
@@ -72,7 +73,7 @@ def _engaged(story: Story) -> Verdict:
 def _released(story: Story) -> Verdict:
     lacks = [leaf for leaf in story.leaves if not story.done("release drive", leaf=leaf)]
     if lacks:
-        return not_yet(f"Never released: {listed(lacks)} leaf.")
+        return not_yet(said("Never released: {leaves} leaf.", leaves=listed(lacks)))
     return passed(story.of_leaves("Both drives were released.", "The drive was released."))
 
 
@@ -88,7 +89,7 @@ def _stated(*settings: str) -> Judge:
             if same(value, "not stated") or not story.done("set", setting=name):
                 open_.append(name)
         if open_:
-            return not_yet(f"Not written: {listed(open_)}.")
+            return not_yet(said("Not written: {settings}.", settings=listed(open_)))
         return passed("Written.", *[d.cite for n in settings for d in story.done("set", setting=n)[-1:]])
 
     return judge
@@ -97,7 +98,7 @@ def _stated(*settings: str) -> Judge:
 def _looked_both_ways(story: Story) -> Verdict:
     lacks = [leaf for leaf in story.leaves if not shown_moves(story, leaf)]
     if lacks:
-        return not_yet(f"Not seen to move under jog: {listed(lacks)} leaf.")
+        return not_yet(said("Not seen to move under jog: {leaves} leaf.", leaves=listed(lacks)))
     jogged = story.of_leaves("Both leaves were jogged.", "The leaf was jogged.")
     return passed(jogged, *[cite(shown_moves(story, leaf)[0].event) for leaf in story.leaves])
 
@@ -111,7 +112,9 @@ def _swapped(story: Story) -> Verdict:
 
 def _absent_declared(story: Story) -> Verdict:
     still = [g for g in GUARDS if story.declared(g) and not story.standing.fitted.get(g, False)]
-    return not_yet(f"Declared as fitted but absent: {listed(still)}.") if still else passed("Declared as it is.")
+    if still:
+        return not_yet(said("Declared as fitted but absent: {guards}.", guards=listed(still)))
+    return passed("Declared as it is.")
 
 
 def _auto_close_on(story: Story) -> Verdict:
@@ -121,7 +124,9 @@ def _auto_close_on(story: Story) -> Verdict:
 
 def _enrolled(story: Story) -> Verdict:
     known = story.standing.transmitters
-    return passed(f"Enrolled: {listed(h for h, _ in known)}.") if known else not_yet("No transmitter is enrolled.")
+    if not known:
+        return not_yet("No transmitter is enrolled.")
+    return passed(said("Enrolled: {holders}.", holders=listed(holder for holder, _ in known)))
 
 
 def _sealed(story: Story) -> Verdict:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from sim.said import said
 from sim.world.history import Event
 from trainer.grading.checks.check import Check, failed, not_applicable, not_yet, passed, stale
 from trainer.grading.finding import Verdict
@@ -71,31 +72,44 @@ def _true(story: Story) -> Verdict:
     standing = story.standing
     if len(story.leaves) == 1:
         return not_applicable("The gate has one leaf.")
-    said, free = str(standing.sheet.get("opens first", "not stated")), standing.opens_first_truth
+    told, free = str(standing.sheet.get("opens first", "not stated")), standing.opens_first_truth
     changes = story.setting_changes(*SETTINGS)
     since = changes[-1].effect_at if changes else 0
     cited = [d.cite for d in story.done("set", setting="opens first")[-1:]]
-    if same(said, "not stated"):
+    if same(told, "not stated"):
         return not_yet("The sheet does not say which leaf opens first.")
-    if not same(said, free):
+    if not same(told, free):
         return failed(
-            f"The sheet says the {said} leaf opens first; the cover strip lets the {free} leaf go first.", *cited
+            said(
+                "The sheet says the {told} leaf opens first; the cover strip lets the {free} leaf go first.",
+                told=told,
+                free=free,
+            ),
+            *cited,
         )
     clashes = [e for e in story.events("clash") if e.at >= since]
     if clashes:
         return failed("The leaves clashed with the order as it stands.", *cited, cite(clashes[-1]))
     starts, arrivals = _opening_starts(story), _closing_arrivals(story)
     if starts is None or arrivals is None:
-        way = "opening" if starts is None else "closing"
-        return not_yet(f"No whole automatic {way} of both leaves was seen.", *cited)
+        return not_yet(
+            "No whole automatic opening of both leaves was seen."
+            if starts is None
+            else "No whole automatic closing of both leaves was seen.",
+            *cited,
+        )
     shown = [cite(starts[0].event), cite(starts[1].event), cite(arrivals[0]), cite(arrivals[1])]
     if min(starts[0].start, arrivals[0].at) < since:
         return stale("Order or delays were changed after the last whole cycle.", *shown, changes[-1].cite)
     if starts[0].leaf != free or starts[0].start == starts[1].start:
-        return failed(f"The {free} leaf did not start first.", *cited, *shown[:2])
+        return failed(said("The {free} leaf did not start first.", free=free), *cited, *shown[:2])
     if arrivals[1].data.get("leaf") != free or arrivals[0].at == arrivals[1].at:
-        return failed(f"The {free} leaf was not the last one home.", *cited, *shown[2:])
-    return passed(f"The {free} leaf started first and was home last, as the cover strip wants it.", *cited, *shown)
+        return failed(said("The {free} leaf was not the last one home.", free=free), *cited, *shown[2:])
+    return passed(
+        said("The {free} leaf started first and was home last, as the cover strip wants it.", free=free),
+        *cited,
+        *shown,
+    )
 
 
 CHECKS = (

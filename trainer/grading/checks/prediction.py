@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from sim.said import listed, said
 from sim.world.history import Event
-from trainer.grading.checks.check import Check, failed, listed, not_yet, passed
+from trainer.grading.checks.check import Check, failed, not_yet, passed
 from trainer.grading.finding import Verdict
 from trainer.grading.story import GUARDS, Deed, Story, cite
 
@@ -34,22 +35,26 @@ def _predictions(story: Story, guard: str, way: str) -> list[Deed]:
     return found
 
 
+def _while(guard: str, way: str) -> str:
+    return said("{guard} while opening" if way == "opening" else "{guard} while closing", guard=guard)
+
+
 def _predicted(story: Story) -> Verdict:
     open_, late = [], []
     cited = []
     for guard in _guards(story):
         for way in WAYS:
-            said, seen = _predictions(story, guard, way), _sights(story, guard, way)
-            if not said:
-                open_.append(f"{guard} while {way}")
+            expected, seen = _predictions(story, guard, way), _sights(story, guard, way)
+            if not expected:
+                open_.append(_while(guard, way))
                 continue
-            cited.append(said[0].cite)
-            if seen and seen[0].at < said[0].entry.at:
-                late.append(f"{guard} while {way}")
+            cited.append(expected[0].cite)
+            if seen and seen[0].at < expected[0].entry.at:
+                late.append(_while(guard, way))
     if late:
-        return failed(f"Predicted after it was seen: {listed(late)}.", *cited)
+        return failed(said("Predicted after it was seen: {guards}.", guards=listed(late)), *cited)
     if open_:
-        return not_yet(f"Not predicted: {listed(open_)}.", *cited)
+        return not_yet(said("Not predicted: {guards}.", guards=listed(open_)), *cited)
     return passed("What each guard does was predicted before it was seen.", *cited)
 
 
@@ -60,11 +65,11 @@ def _seen(story: Story) -> Verdict:
             sights = _sights(story, guard, way)
             cited += [cite(e) for e in sights[:1]]
             if not sights:
-                lacks.append(f"{guard} while {way}")
+                lacks.append(_while(guard, way))
     if not _guards(story):
         return not_yet("No guard stands on this site.")
     if lacks:
-        return not_yet(f"Not seen: {listed(lacks)}.", *cited)
+        return not_yet(said("Not seen: {guards}.", guards=listed(lacks)), *cited)
     return passed("Each guard was tripped while opening and while closing.", *cited)
 
 

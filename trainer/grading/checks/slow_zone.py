@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from sim.said import said
 from trainer.grading.checks.check import Check, failed, marginal, not_yet, passed, stale
 from trainer.grading.finding import Verdict
 from trainer.grading.story import Story, cite
@@ -24,7 +25,10 @@ def _slow(story: Story) -> Verdict:
     changes = [d for d in story.setting_changes(*SETTINGS) if d.entry.at > closings[-1].start]
     if changes:
         return stale("Slow zone or speeds were changed after the last closing.", last, changes[-1].cite)
-    told = f"Closing went slow with {gap * 1000:.0f} mm between the closing edges; at least 500 mm is needed."
+    told = said(
+        "Closing went slow with {gap_mm:.0f} mm between the closing edges; at least 500 mm is needed.",
+        gap_mm=gap * 1000,
+    )
     if gap < GAP_M:
         return failed(told, last)
     return marginal(told, last) if gap < NEAR_M else passed(told, last)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from sim.said import said
 from trainer.grading.checks.check import Check, failed, not_yet, passed, stale
 from trainer.grading.finding import Verdict
 from trainer.grading.story import Deed, Move, Story, cite
@@ -35,7 +36,7 @@ def _proved(story: Story) -> Verdict:
     press, move, stopped = trials[-1]
     cited = (press.cite, cite(move.event))
     if not stopped:
-        return failed(f"The {move.leaf} leaf moved on under jog with the stop pressed.", *cited)
+        return failed(said("The {leaf} leaf moved on under jog with the stop pressed.", leaf=move.leaf), *cited)
     spoiled = [
         deed
         for deed in (*story.done("bridge", "remove bridge", guard=STOP), *story.setting_changes(STOP))
@@ -45,7 +46,9 @@ def _proved(story: Story) -> Verdict:
         return stale("The stop circuit was changed after it was proved.", press.cite, spoiled[-1].cite)
     if STOP in story.standing.unplugged or STOP in story.standing.bridged:
         return stale("The stop circuit was proved, but it is not plugged in as it was then.", *cited)
-    return passed(f"The stop brought the {move.leaf} leaf to rest while the jog button was held.", *cited)
+    return passed(
+        said("The stop brought the {leaf} leaf to rest while the jog button was held.", leaf=move.leaf), *cited
+    )
 
 
 CHECKS = (

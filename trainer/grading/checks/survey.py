@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from trainer.grading.checks.check import Check, failed, listed, not_yet, passed
+from sim.said import listed, said
+from trainer.grading.checks.check import Check, failed, not_yet, passed
 from trainer.grading.finding import Verdict
 from trainer.grading.story import Story, same
 
@@ -15,17 +16,20 @@ def _complete(story: Story) -> Verdict:
         if not written:
             open_.append(hazard)
         elif not any(same(written, answer) for answer in right):
-            wrong.append(f"{hazard} (written: {written})")
+            wrong.append(said("{hazard} (written: {written})", hazard=hazard, written=written))
     if not standing.user_group_stated:
-        open_.append("who uses the gate")
+        open_.append(said("who uses the gate"))
     elif not same(standing.user_group_stated, standing.user_group_truth):
-        wrong.append(f"who uses the gate (written: {standing.user_group_stated})")
+        wrong.append(said("who uses the gate (written: {written})", written=standing.user_group_stated))
     cited = [deed.cite for deed in story.done("survey hazard", "state user group")]
     if wrong:
-        return failed(f"The survey is not true to the site: {listed(wrong)}.", *cited)
+        return failed(said("The survey is not true to the site: {wrong}.", wrong=listed(wrong)), *cited)
     if open_:
-        return not_yet(f"Not answered: {listed(open_)}.", *cited)
-    return passed(f"User group and all {len(standing.survey_right)} hazards are written down rightly.", *cited)
+        return not_yet(said("Not answered: {open}.", open=listed(open_)), *cited)
+    return passed(
+        said("User group and all {hazards} hazards are written down rightly.", hazards=len(standing.survey_right)),
+        *cited,
+    )
 
 
 CHECKS = (

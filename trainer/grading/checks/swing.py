@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from sim.said import listed, said
 from sim.world.history import Event
-from trainer.grading.checks.check import Check, listed, not_yet, passed
+from trainer.grading.checks.check import Check, not_yet, passed
 from trainer.grading.finding import Evidence, Verdict
 from trainer.grading.story import Story, cite
 
@@ -25,14 +26,23 @@ def _swing_free(story: Story) -> Verdict:
             if found:
                 evidence.append(cite(found[0]))
             else:
-                lacking.append(f"{leaf} leaf to its {stop}")
+                lacking.append(said("{leaf} leaf to its {stop}", leaf=leaf, stop=stop))
     if lacking:
-        return not_yet(f"Not pushed by hand with the drive released: {listed(lacking)}.", *evidence)
-    swung = story.of_leaves("Both leaves were swung", "The leaf was swung")
+        return not_yet(
+            said("Not pushed by hand with the drive released: {lacking}.", lacking=listed(lacking)), *evidence
+        )
     still = [leaf for leaf in story.leaves if leaf in story.standing.released]
     if still:
-        return not_yet(f"{swung}, but the drive is still released: {listed(still)}.", *evidence)
-    return passed(f"{swung} by hand from stop to stop and engaged again.", *evidence)
+        open_ = story.of_leaves(
+            "Both leaves were swung, but the drive is still released: {leaves}.",
+            "The leaf was swung, but the drive is still released: {leaves}.",
+        )
+        return not_yet(said(open_, leaves=listed(still)), *evidence)
+    swung = story.of_leaves(
+        "Both leaves were swung by hand from stop to stop and engaged again.",
+        "The leaf was swung by hand from stop to stop and engaged again.",
+    )
+    return passed(swung, *evidence)
 
 
 CHECKS = (

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from sim.said import said
 from trainer.grading.safety.rule import Breach, Rule, breach
 from trainer.grading.story import BY_ITSELF, Story, cite
 
@@ -24,14 +25,17 @@ def _while_moving(story: Story) -> list[Breach]:
             if event.data.get("by") in BY_ITSELF and deed.effect_at <= event.at <= until
         ]
         if hit or told:
-            text = f"The gate moved by itself while the {guard} was bridged."
+            text = said("The gate moved by itself while the {guard} was bridged.", guard=guard)
             found.append(breach(text, deed.cite, *(hit or told)[:1]))
     return found
 
 
 def _left(story: Story) -> list[Breach]:
     return [
-        breach(f"The {guard} was left bridged.", *[deed.cite for deed in story.done("bridge", guard=guard)])
+        breach(
+            said("The {guard} was left bridged.", guard=guard),
+            *[deed.cite for deed in story.done("bridge", guard=guard)],
+        )
         for guard in story.standing.bridged
     ]
 
@@ -42,7 +46,8 @@ def _not_noted(story: Story) -> list[Breach]:
         guard = deed.of("guard")
         notes = [d.of("text").lower() for d in story.done("note", "change note") if d.number > deed.number]
         if not any(word in note for note in notes for word in (*MENTIONS, guard)):
-            found.append(breach(f"A link lay across the {guard} and the notebook does not say so.", deed.cite))
+            told = said("A link lay across the {guard} and the notebook does not say so.", guard=guard)
+            found.append(breach(told, deed.cite))
     return found
 
 

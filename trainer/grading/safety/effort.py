@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from sim.controller.settings import CATALOGUE
+from sim.said import said
 from trainer.grading.safety.rule import Breach, Rule, breach
 from trainer.grading.story import Deed, Story, cite, number
 
@@ -33,7 +34,8 @@ def _at_maximum(story: Story) -> list[Breach]:
             )
             if moved or still:
                 shown = [cite(moved[0].event)] if moved else []
-                found.append(breach(f"{setting} was set to {value:g} %.", deed.cite, *shown))
+                told = said("{setting} was set to {value:g} %.", setting=setting, value=value)
+                found.append(breach(told, deed.cite, *shown))
     return found
 
 
@@ -49,7 +51,9 @@ def _raised(story: Story) -> list[Breach]:
         for (since, old), (_, new), (deed, _) in zip(steps, steps[1:], writes, strict=False):
             seen = [e for e in symptoms if since <= e.at <= deed.entry.at]
             if new > old and seen:
-                told = f"After this, {setting} was raised from {old:g} to {new:g} %."
+                told = said(
+                    "After this, {setting} was raised from {old:g} to {new:g} %.", setting=setting, old=old, new=new
+                )
                 found.append(breach(told, cite(seen[-1]), deed.cite))
     return found
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from trainer.grading.checks.check import listed
+from sim.said import listed, said
 from trainer.grading.safety.rule import Breach, Rule, breach
 from trainer.grading.story import BY_ITSELF, Story, cite, same
 
@@ -19,12 +19,17 @@ def _order(story: Story) -> list[Breach]:
         clashes = [e for e in story.events("clash") if deed.effect_at <= e.at <= until]
         if moved or clashes:
             shown = cite(clashes[0]) if clashes else cite(moved[0].event)
-            ran = "the leaves clashed" if clashes else "the gate ran"
-            found.append(breach(f"With the {deed.of('value')} leaf to open first {ran}.", deed.cite, shown))
-    said = story.standing.sheet.get("opens first", "not stated")
-    if not found and story.ended == "handed over" and not same(said, "not stated") and not same(said, free):
+            told = said(
+                "With the {leaf} leaf to open first the leaves clashed."
+                if clashes
+                else "With the {leaf} leaf to open first the gate ran.",
+                leaf=deed.of("value"),
+            )
+            found.append(breach(told, deed.cite, shown))
+    written = story.standing.sheet.get("opens first", "not stated")
+    if not found and story.ended == "handed over" and not same(written, "not stated") and not same(written, free):
         cited = [d.cite for d in (*writes[-1:], *story.done("hand over"))]
-        found.append(breach(f"Handed over with the {said} leaf to open first.", *cited))
+        found.append(breach(said("Handed over with the {leaf} leaf to open first.", leaf=written), *cited))
     return found
 
 
@@ -46,12 +51,15 @@ def _leads(story: Story) -> list[Breach]:
     wrong = [m for m in moves if m.turned and m.turned != m.direction]
     leaves = sorted({move.leaf for move in wrong})
     found = [
-        breach(f"The {leaf} leaf ran by itself the wrong way.", *[cite(m.event) for m in wrong if m.leaf == leaf][:1])
+        breach(
+            said("The {leaf} leaf ran by itself the wrong way.", leaf=leaf),
+            *[cite(m.event) for m in wrong if m.leaf == leaf][:1],
+        )
         for leaf in leaves
     ]
     left = [leaf for leaf in story.standing.swapped_wrong if leaf not in leaves]
     if left and story.ended == "handed over":
-        told = f"Handed over with a leaf that turns the wrong way: {listed(left)}."
+        told = said("Handed over with a leaf that turns the wrong way: {leaves}.", leaves=listed(left))
         found.append(breach(told, *[d.cite for d in story.done("hand over")]))
     return found
 
@@ -59,7 +67,7 @@ def _leads(story: Story) -> list[Breach]:
 def _released(story: Story) -> list[Breach]:
     return [
         breach(
-            f"The drive of the {leaf} leaf was left released.",
+            said("The drive of the {leaf} leaf was left released.", leaf=leaf),
             *[d.cite for d in story.done("release drive", leaf=leaf)],
         )
         for leaf in story.standing.released

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from sim.said import begun, said
 from trainer.grading.safety.rule import Breach, Rule, Severity, breach
 from trainer.grading.story import Story, cite
 
@@ -11,7 +12,7 @@ from trainer.grading.story import Story, cite
 def _told(what: str, kind: str) -> Callable[[Story], list[Breach]]:
     def look(story: Story) -> list[Breach]:
         events = story.events("damage" if kind == "damage" else "danger", what=what)
-        return [breach(f"{event.text[0].upper()}{event.text[1:]}.", cite(event)) for event in events]
+        return [breach(begun(said("{what}.", what=event.text)), cite(event)) for event in events]
 
     return look
 

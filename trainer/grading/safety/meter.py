@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from sim.said import said
 from trainer.grading.checks.force import READINGS, points
 from trainer.grading.safety.rule import Breach, Rule, breach
 from trainer.grading.story import Story, cite
@@ -18,7 +19,7 @@ def _one_reading(story: Story) -> list[Breach]:
     most = max((len(events) for events in points(readings).values()), default=0)
     if story.ended != "handed over" or not readings or most >= READINGS:
         return []
-    told = f"Handed over on {most} of {READINGS} readings at one point."
+    told = said("Handed over on {most} of {asked} readings at one point.", most=most, asked=READINGS)
     return [breach(told, *[cite(event) for event in readings], *[d.cite for d in story.done("hand over")])]
 
 

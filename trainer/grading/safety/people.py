@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from sim.said import begun, said
 from sim.world.history import Event
 from trainer.grading.finding import Evidence
 from trainer.grading.safety.rule import Breach, Rule, breach
@@ -33,12 +34,12 @@ def in_the_arc(story: Story, *begun_by: str) -> list[Breach]:
     for events in grouped.values():
         entry = story.behind(events[0])
         act = () if entry is None else (Evidence(entry.line, entry.at, entry.action.kind),)
-        found.append(breach(f"{_sentence(events[0].text)}", *act, cite(events[0])))
+        found.append(breach(_sentence(events[0].text), *act, cite(events[0])))
     return found
 
 
 def _sentence(text: str) -> str:
-    return text[:1].upper() + text[1:].rstrip(".") + "."
+    return begun(said("{what}.", what=text))
 
 
 def _learning(story: Story) -> list[Breach]:

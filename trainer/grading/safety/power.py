@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from sim.said import said
 from trainer.grading.checks.dead import works
 from trainer.grading.safety.people import in_the_arc
 from trainer.grading.safety.rule import Breach, Rule, breach
@@ -20,7 +21,11 @@ def _live(story: Story) -> list[Breach]:
 
 def _not_proved(story: Story) -> list[Breach]:
     return [
-        breach(f"Worked behind the covers, but {work.lacks}.", *[d.cite for d in work.proof], work.deed.cite)
+        breach(
+            said("Worked behind the covers, but {lacks}.", lacks=work.lacks),
+            *[d.cite for d in work.proof],
+            work.deed.cite,
+        )
         for work in works(story)
         if work.lacks
     ]

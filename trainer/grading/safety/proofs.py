@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from trainer.grading.checks.check import listed
+from sim.said import listed, said
 from trainer.grading.checks.guards import CHECKS, pulls, trips
 from trainer.grading.safety.rule import Breach, Rule, breach
 from trainer.grading.story import BY_ITSELF, GUARDS, Story, cite, same
@@ -34,7 +34,9 @@ def _before_learning(story: Story) -> list[Breach]:
     ]
     if not missing:
         return []
-    return [breach(f"Learning ran before these were proved: {listed(missing)}.", cite(learning.event))]
+    return [
+        breach(said("Learning ran before these were proved: {guards}.", guards=listed(missing)), cite(learning.event))
+    ]
 
 
 def _unplugged(story: Story) -> list[Breach]:
@@ -43,7 +45,11 @@ def _unplugged(story: Story) -> list[Breach]:
         return []
     cited = [d.cite for guard in left for d in story.done("unplug", guard=guard)[-1:]]
     return [
-        breach(f"Handed over with a plug off: {listed(left)}.", *cited, *[d.cite for d in story.done("hand over")])
+        breach(
+            said("Handed over with a plug off: {plugs}.", plugs=listed(left)),
+            *cited,
+            *[d.cite for d in story.done("hand over")],
+        )
     ]
 
 
