@@ -296,6 +296,13 @@ def test_a_stop_while_a_contact_is_being_noticed_is_no_breach() -> None:
     assert report.finished == 5
 
 
+def test_an_edge_that_is_pressed_again_on_the_way_back_from_it_is_the_same_contact() -> None:
+    """What lets go for a moment and is touched again lies where it lay: the way back still frees it."""
+    report = search(sheet=MAIN, scope=few(guards=(EDGE, STOP)), depth=5)
+    assert [found.in_words() for found in report.found] == []
+    assert report.finished == 5
+
+
 def test_every_watcher_has_a_bug_that_breaks_it() -> None:
     """None of them is there for show."""
     assert {watcher.name for watcher in WATCHERS} <= {bug[-1] for bug in BUGS}
