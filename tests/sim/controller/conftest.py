@@ -9,6 +9,7 @@ from dataclasses import dataclass, field, replace
 import pytest
 
 from sim.bench.line_gate import LineGate
+from sim.bench.line_leaf import LineLeaf
 from sim.controller.ports import Inputs, Scan
 from sim.controller.readable import ReadableController
 from sim.controller.reference import ReferenceController, sentences
@@ -100,9 +101,9 @@ SLOW_SPEED = 35
 """Of these gates [%]: without a train behind them they move as fast as they are driven."""
 
 
-def new_gate(every_scan: bool = False) -> PlayedGate:
+def new_gate(every_scan: bool = False, leaf: type[LineLeaf] = LineLeaf) -> PlayedGate:
     """A gate as it leaves the works: power on for a second, nothing stated, both leaves half open."""
-    gate = PlayedGate(every_scan)
+    gate = PlayedGate(every_scan, leaves=(leaf(), leaf()))
     for leaf, position, offset in zip(gate.leaves, (500.0, 500.0), (40, -7), strict=True):
         leaf.position, leaf.offset, leaf.shown = position, offset, offset + int(position)
     gate.run(1.0)

@@ -152,3 +152,23 @@ def test_once_the_load_is_off_a_stop_stops_at_once(gate) -> None:
     gate.run(0.02)
     assert gate.duties == (0.0, 0.0)
     assert gate.state in ("stopping", "halted")
+
+
+def test_a_stop_once_it_is_free_waits_for_no_leaf_that_has_not_begun(gate) -> None:
+    """The second leaf stands shut and waits for its lead; the first has gone back far enough: all stands at once."""
+    gate.write({"active edge": "reopen"})
+    gate.tap("open button")
+    gate.until_state("open")
+    gate.tap("close button")
+    gate.until(lambda: gate.positions[1] == 0 and gate.positions[0] < 40)
+    gate.trip("active edge")
+    gate.until(gate.opens)
+    gate.clear("active edge")
+    began = gate.positions[0]
+    gate.until(lambda: gate.positions[0] - began > FREE)
+    assert (gate.state, gate.duties[1]) == ("opening", 0.0)
+    gate.trip("stop circuit")
+    gate.mark()
+    gate.run(3.0)
+    assert not any(o.active.duty or o.inactive.duty for t, o in gate.trace if t > gate._began)
+    assert gate.state == "halted"

@@ -310,6 +310,18 @@ def test_the_lock_is_freed_first(gate) -> None:
     assert pulled[0] < opened
 
 
+@pytest.mark.parametrize(("control", "pulls"), [("open button", True), ("close button", False)])
+def test_where_it_stands_nobody_knows_the_lock_is_freed_for_an_opening_only(gate, control: str, pulls: bool) -> None:
+    """It may be shut, so an opening frees it; a closing needs no bolt drawn."""
+    gate.write({"electric lock": "fitted"})
+    state = gate.controller.state()
+    gate.controller.restore({**state, "position_known": False})
+    gate.mark()
+    gate.press(control)
+    gate.run(6.0)
+    assert any(o.lock for t, o in gate.trace if t > gate._began) is pulls
+
+
 def test_no_wait_to_close_follows(gate) -> None:
     """A gate opened by hand stays open until a command that isn't held."""
     gate.write({"auto-close": "on", "auto-close after": 5})

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import pytest
 
-from sim.bench.line_leaf import RUNNING_A
+from sim.bench.line_leaf import RUNNING_A, LineLeaf
 from sim.controller.obstacle import BINS
-from sim.controller.ports import Watch, Watched
+from sim.controller.ports import Drive, Watch, Watched
+from tests.sim.controller.conftest import new_gate, stated
 
 
 def closing(gate) -> None:
@@ -205,6 +206,25 @@ def test_how_near_its_stop_a_leaf_has_arrived(gate, button: str, short: float, a
     gate.until_state("opening" if button == "open button" else "closing")
     gate.until(gate.rests)
     assert any(said.startswith("active leaf: ") for said in gate.plot()) is not arrives
+
+
+class Uphill(LineLeaf):
+    """Takes half as much again while it opens."""
+
+    def step(self, drive: Drive) -> None:
+        super().step(drive)
+        if self.moved and self.duty > 0.0:
+            self.current = 1.5 * RUNNING_A
+
+
+def test_what_is_learned_of_one_way_is_kept_for_that_way() -> None:
+    """A leaf that opens uphill: opening is the harder way, closing the lighter."""
+    gate = stated(new_gate(leaf=Uphill))
+    gate.ask("learn")
+    gate.until_shown(lambda shown: shown.message.startswith("learning finished"), 400.0)
+    for leaf in gate.controller.state()["leaves"]:
+        assert max(leaf["opening_load"]) == 1.5 * RUNNING_A
+        assert max(leaf["closing_load"]) == RUNNING_A
 
 
 def test_each_way_and_place_has_its_own_limit(gate) -> None:

@@ -11,7 +11,7 @@ import pytest
 from sim.controller.rules import contradiction
 from sim.controller.setting import Setting
 from sim.controller.settings import CATALOGUE, defaults
-from sim.controller.sheet import checked
+from sim.controller.sheet import checked, first_leaf
 from sim.errors import ActionError, Refused
 
 
@@ -178,3 +178,10 @@ def test_the_sheet_is_as_written_down() -> None:
     if os.environ.get("GUDGEON_BLESS") == "1":
         GOLDEN.write_text(table, encoding="utf-8")
     assert table == GOLDEN.read_text(encoding="utf-8")
+
+
+def test_a_single_leaf_opens_first_whatever_is_left_over_from_two() -> None:
+    """The order of two leaves means nothing where one hangs."""
+    sheet = {**defaults(), "opens first": "inactive"}
+    assert first_leaf({**sheet, "leaves fitted": "2"}) == 1
+    assert first_leaf({**sheet, "leaves fitted": "1"}) == 0
