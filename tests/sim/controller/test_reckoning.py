@@ -22,20 +22,21 @@ _LEARNED = {}
 
 @pytest.fixture
 def by_time(make_fresh, forms) -> Callable[..., object]:
-    """Makes gates that have learned by running time, and stand shut: (every_scan, whether both forms are asked)."""
+    """Makes gates that have learned by running time, and stand shut: (every_scan, whether both forms are asked, the
+    leaf that opens first)."""
 
-    def make(every_scan: bool = False, both: bool = False):
-        if (every_scan, both) not in _LEARNED:
-            _LEARNED[every_scan, both] = learn(every_scan, both)
-        return copy.deepcopy(_LEARNED[every_scan, both])
+    def make(every_scan: bool = False, both: bool = False, first: str = "active"):
+        if (every_scan, both, first) not in _LEARNED:
+            _LEARNED[every_scan, both, first] = learn(every_scan, both, first)
+        return copy.deepcopy(_LEARNED[every_scan, both, first])
 
-    def learn(every_scan: bool, both: bool):
+    def learn(every_scan: bool, both: bool, first: str):
         gate = make_fresh(every_scan)
         if both:
             kept = gate.controller.state()
             gate.controller = forms()
             gate.controller.restore(kept)
-        gate.write({"leaves fitted": "2", "drive kind": "linear ram", "opens first": "active", **BY_TIME})
+        gate.write({"leaves fitted": "2", "drive kind": "linear ram", "opens first": first, **BY_TIME})
         gate.ask("learn")
         gate.until_shown(lambda shown: shown.message.startswith("learning finished"), 400.0)
         gate.run(1.0)
@@ -91,6 +92,22 @@ def test_nothing_is_done_for_each_scan(by_time) -> None:
     before = gate.scans
     gate.run(600.0)
     assert gate.scans == before
+
+
+def test_it_is_asked_in_time_whichever_leaf_waits(by_time) -> None:
+    """With the inactive leaf first, the active one waits for a place of the other's: asked when due, it starts when
+    it does asked at every scan."""
+    traces = []
+    for every_scan in (False, True):
+        gate = by_time(every_scan, first="inactive")
+        gate.write({"leaf delay, opening": 0})
+        gate.mark()
+        gate.tap("open button")
+        gate.until_state("open")
+        gate.tap("close button")
+        gate.until_state("closed")
+        traces.append([(at - gate._began, driven) for at, driven in gate.trace if at > gate._began])
+    assert traces[0] == traces[1]
 
 
 def test_it_watches_no_count(by_time) -> None:
