@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import ClassVar, Final
 
-from sim.bench.proof.watching import Glance, Names, Watcher
+from sim.bench.proof.watching import Glance, Watcher
 from sim.controller.ports import GUARD_TERMINALS
 from sim.units import LEAVES, from_seconds
 
@@ -51,16 +51,14 @@ class ClosingPastGuard(Watcher):
         return f"a leaf is driven closing while {_names(bad)} is tripped" if bad and -1 in glance.ways else None
 
 
-_UNTOUCHED: Final = (False, 0, 0, (0, 0), frozenset[str](), (0, 0), False)
-
-
 class StopBeats(Watcher):
     """The stop circuit comes first, except that a contact is freed."""
 
     name: ClassVar = "stop beats everything within one scan"
     promise: ClassVar = (
         "From the scan on in which the stop circuit reads open no leaf is driven; after a contact a leaf may be "
-        "driven away from what it touched, for at most 1.5 s."
+        "driven away from what it touched, for at most 1.5 s. An edge that is pressed again while the leaves go "
+        "apart tells of the same contact."
     )
     source: ClassVar = "Facts 2.2; design, the reactions *halt* and *back off*"
 
@@ -69,27 +67,23 @@ class StopBeats(Watcher):
     REMEMBERED: Final = from_seconds(6.0)
     """How long after it a contact may still have to be freed [µs]. Common practice, no source."""
 
-    seen: tuple[bool, int, int, tuple[int, int], Names, tuple[int, int], bool] = _UNTOUCHED
-    """(stop is open, relief may last until, contact counts until, ways at the contact, edges that told of it, ways at
-    the last instant, whether something was touched at the last instant)"""
+    seen: tuple[bool, int, int, tuple[int, int], tuple[int, int], bool] = (False, 0, 0, (0, 0), (0, 0), False)
+    """(stop is open, relief may last until, contact counts until, ways at the contact, ways at the last instant,
+    whether something was touched at the last instant)"""
 
     def see(self, glance: Glance) -> str | None:
         """A drive while it is open that frees no contact."""
-        was_open, relief, contact, touched, by, ways, was_touching = self.seen
-        edges = glance.tripped & frozenset(EDGES)
-        touching = glance.pushed or bool(edges)
+        was_open, relief, contact, touched, ways, was_touching = self.seen
+        touching = glance.pushed or bool(glance.tripped & frozenset(EDGES))
         if touching:
-            if not was_touching and any(ways):  # a new contact, also while an older one is still remembered
-                goes_back = all(way == 0 or way != before for way, before in zip(ways, touched, strict=True))
-                is_same = bool(edges) and edges <= by and goes_back and contact > glance.at
-                if not is_same:  # what an edge leaves on the way back and touches again lies where it lay
-                    touched, by = ways, edges
+            go_apart = contact > glance.at and -1 in touched and -1 not in ways and not glance.pushed
+            if not was_touching and any(ways) and not go_apart:  # a new one, also while an older is remembered
+                touched = ways
             contact = glance.at + self.REMEMBERED
-            by |= edges
         is_open = glance.powered and STOP in glance.tripped
         if is_open and not was_open:
             relief = glance.at + self.RELIEF if contact > glance.at else 0
-        self.seen = (is_open, relief, contact, touched, by, glance.ways, touching)
+        self.seen = (is_open, relief, contact, touched, glance.ways, touching)
         if not is_open or not any(glance.ways):
             return None
         for leaf, driven, before in zip(LEAVES, glance.ways, touched, strict=True):

@@ -296,9 +296,9 @@ def test_a_stop_while_a_contact_is_being_noticed_is_no_breach() -> None:
     assert report.finished == 5
 
 
-def test_an_edge_that_is_pressed_again_on_the_way_back_from_it_is_the_same_contact() -> None:
-    """What lets go for a moment and is touched again lies where it lay: the way back still frees it."""
-    report = search(sheet=MAIN, scope=few(guards=(EDGE, STOP)), depth=5)
+def test_an_edge_that_is_pressed_again_while_the_leaves_go_apart_is_the_same_contact() -> None:
+    """What lets go for a moment and is touched again, by either leaf, lies between them: the way back frees it."""
+    report = search(sheet=MAIN, scope=few(guards=(EDGE, "inactive edge", STOP)), depth=5)
     assert [found.in_words() for found in report.found] == []
     assert report.finished == 5
 
