@@ -200,7 +200,7 @@ def test_a_fixed_code_is_good_only_where_it_was_enrolled(gate) -> None:
     for _ in range(3):
         gate._radio.append(RadioWord("one", 1, 0, True, fixed=True))
         gate.run(0.1)
-    assert [word.verdict for word in gate.controller.panel().heard] == ["enrolled"] + ["accepted"] * 3
+    assert [tuple(word)[1:] for word in gate.controller.panel().heard] == [(0, "enrolled")] + [(0, "accepted")] * 3
     other = type(gate)(every_scan=gate.every_scan)
     other.run(2.0)
     enrolled(other)._radio.append(RadioWord("one", 1, 0, True, fixed=True))
