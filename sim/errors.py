@@ -20,6 +20,8 @@ from __future__ import annotations
 import difflib
 from collections.abc import Iterable
 
+from sim.said import said
+
 
 class GudgeonError(Exception):
     """Base of all errors raised on purpose."""
@@ -55,9 +57,15 @@ class Refused(GudgeonError):
 class CannotLearn(GudgeonError):
     """Raised when a gate can't be found with its travel learned. `said` is what its controller said of that."""
 
-    def __init__(self, place: str, said: str) -> None:
-        super().__init__(f"{place}: the gate should be found with its travel learned, but it can't learn: {said}")
-        self.said = said
+    def __init__(self, place: str, why: str) -> None:
+        super().__init__(
+            said(
+                "{place}: the gate should be found with its travel learned, but it can't learn: {why}",
+                place=place,
+                why=why,
+            )
+        )
+        self.said = why
 
 
 class EndlessInstant(GudgeonError):
@@ -78,4 +86,4 @@ def nearest_right(name: str, names: Iterable[str], *, otherwise: str = "", alike
     `alike`: how much it must look alike, as `difflib` counts it [share].
     """
     near = difflib.get_close_matches(name, list(names), n=1, cutoff=alike)
-    return f"; did you mean '{near[0]}'?" if near else otherwise
+    return said("; did you mean '{name}'?", name=near[0]) if near else otherwise

@@ -4,7 +4,8 @@
 
 is the English text to everyone who reads, compares, writes or logs it. Whoever shows it in another language asks for
 its sentence with named gaps and for what stands in them (see `trainer.language`). Whole sentences only: a language
-orders its words for itself. Called wherever something with a value or a name in it is said to a person.
+orders its words for itself. A gap that is filled with nothing tells what is meant, where English has one word for
+several: `open{of_a_gate}`. Called wherever something with a value or a name in it is said to a person.
 """
 
 from __future__ import annotations

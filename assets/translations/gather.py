@@ -21,6 +21,9 @@ from babel.messages.catalog import Catalog
 from babel.messages.mofile import write_mo
 from babel.messages.pofile import read_po, write_po
 
+sys.path.insert(0, str(Path(__file__).parent))
+import of_sim
+
 ROOT = Path(__file__).resolve().parents[2]
 WINDOW = ROOT / "trainer" / "window"
 SPEAKING = ("sim", "trainer")
@@ -127,7 +130,7 @@ def empty(code: str | None = None) -> Catalog:
 def gathered() -> Catalog:
     """Every sentence once, with the places it stands at."""
     catalogue = empty()
-    for source in (in_calls, in_lists, in_entries):
+    for source in (in_calls, in_lists, in_entries, *of_sim.SOURCES):
         for sentence, place in source():
             if sentence.strip() and not sentence.replace(".", "").isdigit():
                 catalogue.add(sentence, locations=[(place, 0)])

@@ -14,12 +14,14 @@ from sim.controller.ports import GUARD_TERMINALS
 from sim.controller.settings import NOT_FITTED
 from sim.controller.sheet import word
 from sim.controller.turn import Turn
+from sim.said import said
 
 TEST_S: Final = 0.5
 """A beam must react to its emitter supply, and recover, within this [s]. Facts 2.2, common practice."""
 
-SILENT: Final = "did not react when its emitter supply was dropped"
-DARK: Final = "did not recover when its emitter supply came back"
+SILENT: Final = said("did not react when its emitter supply was dropped")
+DARK: Final = said("did not recover when its emitter supply came back")
+PASSED: Final = said("passed")
 
 
 def begin(turn: Turn) -> None:
@@ -34,7 +36,7 @@ def begin(turn: Turn) -> None:
         if _is_clear(turn, index):
             test.tested.append(index)
         else:
-            turn.note("guard test", GUARD_TERMINALS[index], "tripped, not tested")
+            turn.note("guard test", GUARD_TERMINALS[index], said("tripped, not tested"))
     if test.tested:
         test.dropped = True
         turn.start_timer("guard test", TEST_S)
@@ -66,7 +68,7 @@ def write_down(turn: Turn) -> None:
     memory = turn.memory
     for index in memory.test.tested:
         name = GUARD_TERMINALS[index]
-        how = memory.test.failed.get(name, "passed")
+        how = memory.test.failed.get(name, PASSED)
         turn.note("guard test", name, how)
         if name in memory.test.failed:
             memory.failed_tests[name] = how

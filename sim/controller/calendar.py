@@ -10,6 +10,7 @@ from itertools import accumulate
 from typing import Final
 
 from sim.errors import ActionError, nearest_right
+from sim.said import said
 
 DAY_S: Final = 86_400
 YEAR_S: Final = 365 * DAY_S
@@ -17,7 +18,7 @@ YEAR_S: Final = 365 * DAY_S
 NOT_SET: Final = -1
 """A reading of a clock that nobody has set."""
 
-UNSET_WORDS: Final = "clock not set"
+UNSET_WORDS: Final = said("clock not set")
 
 MONTHS: Final = {
     "January": 31,
@@ -47,7 +48,14 @@ def words(second: int) -> str:
         return UNSET_WORDS
     day, rest = divmod(second % YEAR_S, DAY_S)
     month = next(name for name in reversed(MONTHS) if _BEGINS[name] <= day)
-    return f"{day - _BEGINS[month] + 1} {month}, {rest // 3600:02d}:{rest // 60 % 60:02d}:{rest % 60:02d}"
+    return said(
+        "{day} {month}, {hour:02d}:{minute:02d}:{second:02d}",
+        day=day - _BEGINS[month] + 1,
+        month=month,
+        hour=rest // 3600,
+        minute=rest // 60 % 60,
+        second=rest % 60,
+    )
 
 
 def second_of_year(day: int, hour: float) -> int:
@@ -59,15 +67,21 @@ def typed(text: str) -> int:
     """The reading that somebody typed, as `21 June 10:03`. Raises ActionError saying what is allowed."""
     found = _TYPED.fullmatch(text.strip())
     if found is None:
-        raise ActionError(f"'{text}' is no date and time; type day, month and time, as '21 June 10:03'")
+        raise ActionError(
+            said("'{text}' is no date and time; type day, month and time, as '21 June 10:03'", text=text)
+        )
     day, hour, minute, second = (int(part or 0) for part in found.group(1, 3, 4, 5))
     month = found[2].capitalize()
     if month not in MONTHS:
-        raise ActionError(f"there is no month '{found[2]}'{nearest_right(month, MONTHS)}")
+        raise ActionError(
+            said("there is no month '{month}'{hint}", month=found[2], hint=nearest_right(month, MONTHS))
+        )
     if not 1 <= day <= MONTHS[month]:
-        raise ActionError(f"{month} has no day {day}; allowed: 1 to {MONTHS[month]}")
+        raise ActionError(
+            said("{month} has no day {day}; allowed: 1 to {most}", month=month, day=day, most=MONTHS[month])
+        )
     if hour > 23 or minute > 59 or second > 59:
-        raise ActionError(f"'{text}' holds no time of day; allowed: 0:00:00 to 23:59:59")
+        raise ActionError(said("'{text}' holds no time of day; allowed: 0:00:00 to 23:59:59", text=text))
     return (_BEGINS[month] + day - 1) * DAY_S + hour * 3600 + minute * 60 + second
 
 

@@ -13,6 +13,7 @@ from sim.controller.memory import Memory
 from sim.controller.ports import COMMAND_TERMINALS, CONTACT_THRESHOLD_V
 from sim.controller.sheet import Sheet, word
 from sim.controller.turn import Turn
+from sim.said import said
 
 TIMER_CONTACT: Final = COMMAND_TERMINALS.index("timer contact")
 """Index of the timer contact, which holds an open gate open while it is closed."""
@@ -52,7 +53,7 @@ _GIVES: Final = {
 }
 """What each control gives when it is pressed, unless the sheet makes it hold-to-run."""
 
-BOTH: Final = "opening and closing given together"
+BOTH: Final = said("opening and closing given together")
 
 
 def levels(volts: tuple[float, ...]) -> list[bool]:

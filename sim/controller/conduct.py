@@ -18,11 +18,13 @@ from sim.controller import (
     starting,
     supply,
     waking,
+    wording,
 )
 from sim.controller.machine import BY_HAND, HELD_RUNS, RESTING, STARTING, State
 from sim.controller.memory import Wish
 from sim.controller.turn import Turn
 from sim.errors import ControllerError
+from sim.said import said
 
 MOST_STEPS: Final = 12
 """More state changes than this in one scan are an endless circle."""
@@ -63,7 +65,7 @@ def _halt(turn: Turn, what: str, by: str) -> None:
     memory, state = turn.memory, turn.state
     memory.waits_for_command = True
     memory.after_stop = Wish()
-    why = f"halted by {by}"
+    why = said("halted by {by}", by=by)
     if state in STARTING:
         starting.cancel(turn, why)
     elif state in (State.LEARNING, State.FINDING):
@@ -80,7 +82,7 @@ def _halt(turn: Turn, what: str, by: str) -> None:
     elif state is State.DWELLING:
         turn.stop_timer("dwell")
         turn.fire("dwell ends")
-        turn.say(f"{why}: stays open")
+        turn.say(said("{why}: stays open", why=why))
 
 
 def _open(turn: Turn, what: str, by: str) -> None:
@@ -90,7 +92,7 @@ def _open(turn: Turn, what: str, by: str) -> None:
         if memory.learned and memory.position_known and state is not State.HALTED and _stands_as(turn, what):
             memory.waits_for_command = what == commands.EMERGENCY
             memory.tries = 0
-            turn.say("already open")
+            turn.say(said("already open"))
             dwelling.begin_again(turn)
         else:
             _ask(turn, wish)
@@ -101,10 +103,10 @@ def _open(turn: Turn, what: str, by: str) -> None:
     elif state is State.CLOSING:
         memory.waits_for_command = what == commands.EMERGENCY
         memory.pedestrian = memory.pedestrian and what == "pedestrian"
-        moving.reverse(turn, f"open given by {by}", contact=False)
+        moving.reverse(turn, wording.given("open", by), contact=False)
         memory.wish = wish
     elif state in STARTING and memory.wish.what != what:
-        starting.cancel(turn, f"{what} given by {by} instead")
+        starting.cancel(turn, wording.given_instead(what, by))
         _open(turn, what, by)
     else:
         _else(turn, wish)
@@ -120,17 +122,17 @@ def _close(turn: Turn, what: str, by: str) -> None:
     if state in RESTING:
         known = memory.learned and memory.position_known and state is not State.HALTED
         if known and all(motion.is_home(turn, index) for index in turn.leaves):
-            turn.say("already closed")
+            turn.say(said("already closed"))
         else:
             _ask(turn, wish)
     elif state is State.OPENING and not memory.contact:
-        moving.stop(turn, f"close given by {by}", brake=False)
+        moving.stop(turn, wording.given("close", by), brake=False)
         memory.after_stop = wish
     elif state in STARTING and memory.wish.what != what:
-        starting.cancel(turn, f"close given by {by} instead")
+        starting.cancel(turn, wording.given_instead("close", by))
         _close(turn, what, by)
     elif state is State.OPENING:
-        turn.note("refused", what, "it frees what it touched")
+        turn.note("refused", what, said("it frees what it touched"))
     elif state is not State.CLOSING:
         _else(turn, wish)
 
@@ -149,7 +151,7 @@ def _else(turn: Turn, wish: Wish) -> None:
     if state is State.STOPPING:
         turn.memory.after_stop = wish
     elif state in (State.LEARNING, State.FINDING):
-        learning.end_early(turn, f"{wish.what} given by {wish.by}")
+        learning.end_early(turn, wording.given(wish.what, wish.by))
     elif state is not State.OPENING and not (state in STARTING and turn.memory.wish.what == wish.what):
         turn.note("refused", wish.what, state.value)
 
@@ -165,20 +167,20 @@ def _held(turn: Turn, what: str, by: str) -> None:
     if state in RESTING:
         _ask(turn, wish)
     elif state in STARTING and memory.wish.what != what:
-        starting.cancel(turn, f"{what} given by {by} instead")
+        starting.cancel(turn, wording.given_instead(what, by))
         _ask(turn, wish)
     elif state is against and not memory.contact:
-        moving.stop(turn, f"{what} given by {by}", brake=False)
+        moving.stop(turn, wording.given(what, by), brake=False)
         memory.after_stop = wish
     elif state in HELD_RUNS and state.value != what:
-        moving.stop(turn, f"{what} given by {by}", brake=True)
+        moving.stop(turn, wording.given(what, by), brake=True)
     elif state not in HELD_RUNS:
         _else(turn, wish)
 
 
 def _let_go(turn: Turn, by: str) -> None:
     memory = turn.memory
-    why = f"{by} let go"
+    why = said("{by} let go", by=by)
     if memory.after_stop.what in commands.HELD:
         memory.after_stop = Wish()
     if turn.state in HELD_RUNS:
@@ -200,10 +202,10 @@ def _emergency(turn: Turn, what: str, by: str) -> None:
     if state in (State.OPENING, State.REVERSING, State.HELD, State.FINDING):
         _open_further(turn, wish)
     elif state in HELD_RUNS:
-        moving.stop(turn, f"{what} given by {by}", brake=True)
+        moving.stop(turn, wording.given(what, by), brake=True)
         memory.after_stop = wish
     elif state is State.LEARNING:
-        learning.end_early(turn, f"{what} given by {by}")
+        learning.end_early(turn, wording.given(what, by))
     elif state is State.BACKING_OFF:
         memory.after_stop = wish
     else:

@@ -11,11 +11,12 @@ from sim.controller import calendar
 from sim.controller.memory import Memory
 from sim.controller.ports import Counter
 from sim.controller.records import Counts
+from sim.said import joined, said
 
 _NAMES = {
-    "movements": "movements",
-    "obstacles": "obstacles met",
-    "guard_trips": "guard trips",
+    "movements": said("movements"),
+    "obstacles": said("obstacles met"),
+    "guard_trips": said("guard trips"),
 }
 
 
@@ -42,8 +43,13 @@ def shown(memory: Memory) -> tuple[Counter, ...]:
 def words(memory: Memory) -> str:
     """All of them in one line."""
     rows = shown(memory)
-    in_all = f"in all: {', '.join(f'{row.name} {row.in_all}' for row in rows)}"
+    in_all = joined([said("{name} {count}", name=row.name, count=row.in_all) for row in rows], ", ")
     if not memory.visited:
-        return in_all
-    since = ", ".join(f"{row.name} {row.since_visit}" for row in rows)
-    return f"since the sheet was sealed ({memory.visited}): {since}; {in_all}"
+        return said("in all: {in_all}", in_all=in_all)
+    since = joined([said("{name} {count}", name=row.name, count=row.since_visit) for row in rows], ", ")
+    return said(
+        "since the sheet was sealed ({visited}): {since}; in all: {in_all}",
+        visited=memory.visited,
+        since=since,
+        in_all=in_all,
+    )

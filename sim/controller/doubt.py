@@ -11,6 +11,8 @@ from sim.controller import sensing
 from sim.controller.memory import Memory
 from sim.controller.motion import NO_ROOM, Met
 from sim.controller.turn import Turn
+from sim.controller.wording import LEAF
+from sim.said import said
 from sim.units import LEAVES
 
 
@@ -22,7 +24,7 @@ def met(turn: Turn, index: int, what: Met) -> None:
     """
     memory = turn.memory
     if what in NO_ROOM:
-        _doubt(turn, f"the {LEAVES[index]} leaf {what.value}")
+        _doubt(turn, said("the {leaf} {what}", leaf=LEAF[index], what=what.value))
         return
     if memory.way < 0:
         memory.met_at = {}
@@ -32,19 +34,19 @@ def met(turn: Turn, index: int, what: Met) -> None:
     memory.met_at = {LEAVES[index]: position}
     near = sensing.ahead(turn.sheet, turn.leaf(index).travel)
     if again is not None and abs(again - position) <= near:
-        _doubt(turn, f"the {LEAVES[index]} leaf met something at the same place twice")
+        _doubt(turn, said("the {leaf} met something at the same place twice", leaf=LEAF[index]))
 
 
 def _doubt(turn: Turn, why: str) -> None:
     if turn.memory.doubt != why:
-        turn.note("learning", "learned travel", f"in doubt, {why}")
+        turn.note("learning", "learned travel", said("in doubt, {why}", why=why))
     turn.memory.doubt = why
 
 
 def confirmed(turn: Turn) -> None:
     """A whole stroke went from stop to stop: the travel fits."""
     if turn.memory.doubt:
-        turn.note("learning", "learned travel", "confirmed by a whole stroke")
+        turn.note("learning", "learned travel", said("confirmed by a whole stroke"))
     settled(turn.memory)
 
 

@@ -14,6 +14,7 @@ from sim.controller.machine import RESTING
 from sim.controller.memory import Leaf, Memory, Phase
 from sim.controller.sheet import leaves, number
 from sim.controller.turn import Turn
+from sim.said import said
 from sim.units import LEAVES, SCAN, SECOND, next_on_grid
 
 CYCLE_S: Final = 600.0
@@ -62,8 +63,10 @@ def against(turn: Turn) -> list[str]:
     if not late:
         return []
     memory.rests_until = next_on_grid(max(ready.values()), SCAN)
-    who = " and ".join(LEAVES[index] for index in late)
-    return [f"the {who} leaf's motor has run enough for its duty: {rests(memory, now)}"]
+    when = rests(memory, now)
+    if len(late) == 1:
+        return [said("the {leaf} leaf's motor has run enough for its duty: {when}", leaf=LEAVES[late[0]], when=when)]
+    return [said("the active and inactive leaf's motor has run enough for its duty: {when}", when=when)]
 
 
 def _ready_at(memory: Memory, leaf: Leaf, now: int) -> int:
@@ -84,14 +87,18 @@ def _ready_at(memory: Memory, leaf: Leaf, now: int) -> int:
 def rests(memory: Memory, now: int) -> str:
     """Until when the motors rest, in words."""
     clock = calendar.reading(memory.rests_until, memory.clock_ahead)
-    at = "" if clock == calendar.NOT_SET else f", at {calendar.words(clock)}"
-    return f"ready in {-(-(memory.rests_until - now) // SECOND)} s{at}"
+    seconds = -(-(memory.rests_until - now) // SECOND)
+    if clock == calendar.NOT_SET:
+        return said("ready in {seconds} s", seconds=seconds)
+    return said("ready in {seconds} s, at {clock}", seconds=seconds, clock=calendar.words(clock))
 
 
-def until(memory: Memory) -> str:
-    """` until` the time of day at which they have rested; empty while the clock isn't set."""
+def waits(memory: Memory) -> str:
+    """That a start waits for the motors, with the time of day at which they have rested once the clock is set."""
     clock = calendar.reading(memory.rests_until, memory.clock_ahead)
-    return "" if clock == calendar.NOT_SET else f" until {calendar.words(clock)}"
+    if clock == calendar.NOT_SET:
+        return said("the motors to rest")
+    return said("the motors to rest until {clock}", clock=calendar.words(clock))
 
 
 def rested(turn: Turn) -> None:
@@ -99,6 +106,6 @@ def rested(turn: Turn) -> None:
     memory = turn.memory
     if 0 <= memory.rests_until <= turn.now:
         memory.rests_until = -1
-        turn.note("power", "motors", "have rested")
+        turn.note("power", "motors", said("have rested"))
         if turn.state in RESTING:
-            turn.say("the motors have rested")
+            turn.say(said("the motors have rested"))

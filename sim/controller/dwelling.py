@@ -8,27 +8,28 @@ from sim.controller.machine import State
 from sim.controller.memory import Memory
 from sim.controller.sheet import number, word
 from sim.controller.turn import Turn
+from sim.said import said
 from sim.units import SECOND
 
 
 def why_not(memory: Memory) -> str:
     """Why an open gate would not close by itself, in words; empty if it would."""
     if word(memory.sheet, "auto-close") != "on":
-        return "auto-close is off"
+        return said("auto-close is off")
     if not memory.learned:
-        return "learning not finished"
+        return said("learning not finished")
     if memory.load_strokes_due:
-        return "the learned load is out of date"
+        return said("the learned load is out of date")
     if not memory.position_known:
-        return "the position is unknown"
+        return said("the position is unknown")
     if memory.doubt:
-        return "the learned travel is in doubt"
+        return said("the learned travel is in doubt")
     if memory.waits_for_command:
-        return "auto-close waits for a new command"
+        return said("auto-close waits for a new command")
     if memory.tries > number(memory.sheet, "obstacle retries"):
-        return "it met something too often"
+        return said("it met something too often")
     if beam_check.standing(memory):
-        return "a guard failed its test"
+        return said("a guard failed its test")
     return supply.why_no_auto_close(memory)
 
 

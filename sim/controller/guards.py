@@ -15,6 +15,7 @@ from typing import Final
 from sim.controller.ports import CONTACT_THRESHOLD_V, EDGE_PULL_UP_OHM, EDGE_PULL_UP_V, GUARD_TERMINALS
 from sim.controller.settings import BEAM_PAIR, CONTACT_EDGE, NOT_FITTED
 from sim.controller.sheet import Sheet, word
+from sim.said import said
 
 EDGES: Final = (2, 3)
 """Indices of the safety edges."""
@@ -40,6 +41,10 @@ BROKEN_OHM: Final = 100_000.0
 
 CLOSED_OHM: Final = 1_000.0
 """A contact edge's loop at an input for a resistor edge is closed below this [Ω]. Common practice, no source."""
+
+
+CLOSED: Final = said("closed{of_a_contact}", of_a_contact="")
+OPEN: Final = said("open{of_a_contact}", of_a_contact="")
 
 
 class Reading(Enum):
@@ -149,18 +154,19 @@ def in_words(sheet: Sheet, index: int, volts: float) -> str:
     """How the panel shows an input: what it reads and the value."""
     wired = kind(sheet, index)
     if index not in EDGES or wired == CONTACT_EDGE:
-        state = "closed" if read(index, volts, wired) is Reading.CLEAR else "open"
-        return f"{state} ({volts:.1f} V)"
-    ohms = line_ohms(volts)
-    line = "no resistance found" if ohms is None else f"{ohms / 1000:.1f} kΩ"
-    return f"{line}, {_EDGE_WORDS[read(index, volts)]}"
+        is_closed = read(index, volts, wired) is Reading.CLEAR
+        return said("closed ({volts:.1f} V)" if is_closed else "open ({volts:.1f} V)", volts=volts)
+    ohms, reading = line_ohms(volts), _EDGE_WORDS[read(index, volts)]
+    if ohms is None:
+        return said("no resistance found, {reading}", reading=reading)
+    return said("{ohms:.1f} kΩ, {reading}", ohms=ohms / 1000, reading=reading)
 
 
 _EDGE_WORDS: Final = {
-    Reading.CLEAR: "clear",
-    Reading.TRIPPED: "pressed",
-    Reading.BROKEN: "line open",
-    Reading.OUT_OF_BAND: "outside 7.4 to 9.0 kΩ",
+    Reading.CLEAR: said("clear"),
+    Reading.TRIPPED: said("pressed"),
+    Reading.BROKEN: said("line open"),
+    Reading.OUT_OF_BAND: said("outside 7.4 to 9.0 kΩ"),
 }
 
 
@@ -168,4 +174,4 @@ def short_words(index: int, reading: str) -> str:
     """How a log line names a reading."""
     if index in EDGES:
         return _EDGE_WORDS[Reading(reading)]
-    return "closed" if reading == Reading.CLEAR.value else "open"
+    return CLOSED if reading == Reading.CLEAR.value else OPEN

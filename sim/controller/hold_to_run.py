@@ -13,10 +13,11 @@ from sim.controller.memory import Goal, Phase
 from sim.controller.motion import NO_ROOM, Met
 from sim.controller.sheet import number
 from sim.controller.turn import Turn
-from sim.units import LEAVES
+from sim.controller.wording import LEAF
+from sim.said import said
 
-TOO_LONG = "held too long"
-STANDS = "the leaves stand though they are driven"
+TOO_LONG = said("held too long")
+STANDS = said("the leaves stand though they are driven")
 
 
 def begin(turn: Turn) -> None:
@@ -28,8 +29,12 @@ def begin(turn: Turn) -> None:
     memory.contact = memory.pedestrian = memory.whole_stroke = False
     order.begin_by_hand(turn, memory.way)
     turn.start_timer("run-time limit", number(turn.sheet, "run-time limit"))
-    turn.note("movement", turn.state.value, f"by {memory.wish.by}")
-    turn.say(f"{'opening' if opens else 'closing'} while {memory.wish.by} is held")
+    turn.note("movement", turn.state.value, said("by {cause}", cause=memory.wish.by))
+    turn.say(
+        said(
+            "opening while {control} is held" if opens else "closing while {control} is held", control=memory.wish.by
+        )
+    )
 
 
 def under_way(turn: Turn) -> None:
@@ -48,27 +53,27 @@ def under_way(turn: Turn) -> None:
         moving.stop(turn, TOO_LONG, brake=True)
     elif motion.all_done(turn):
         known = turn.memory.learned and turn.memory.position_known
-        there = "the gate is open" if turn.memory.way > 0 else "the gate is closed"
+        there = said("the gate is open" if turn.memory.way > 0 else "the gate is closed")
         moving.stop(turn, there if known else STANDS, brake=True)
 
 
 def _meet(turn: Turn, index: int, met: Met) -> None:
     """A leaf met something that is no stop: give way a little, both ways alike."""
-    name = f"{LEAVES[index]} leaf"
+    leaf = LEAF[index]
     if met in NO_ROOM:
         turn.memory.position_known = False
-        turn.note("obstacle", name, met.value)
-        moving.stop(turn, f"{name} {met.value}; position unknown", brake=True)
+        turn.note("obstacle", leaf, met.value)
+        moving.stop(turn, said("{leaf} {what}; position unknown", leaf=leaf, what=met.value), brake=True)
         return
-    turn.note("obstacle", name, f"{met.value}, {turn.state.value}: backs off")
-    moving.back_off(turn, f"obstacle: {name} {met.value}", contact=True)
+    turn.note("obstacle", leaf, said("{what}, {state}: backs off", what=met.value, state=turn.state.value))
+    moving.back_off(turn, said("obstacle: {leaf} {what}", leaf=leaf, what=met.value), contact=True)
 
 
 def jogging(turn: Turn) -> None:
     """One leaf is jogged from the service panel."""
     for index, met in motion.advance(turn):
         if met in (Met.STOOD, Met.DEAD):
-            moving.stop(turn, f"{LEAVES[index]} leaf stands though it is driven", brake=True)
+            moving.stop(turn, said("{leaf} stands though it is driven", leaf=LEAF[index]), brake=True)
             return
     if turn.take_timer("run-time limit"):
         moving.stop(turn, TOO_LONG, brake=True)

@@ -15,7 +15,9 @@ from sim.controller.memory import Leaf, Learning, Seek
 from sim.controller.motion import WRONG_WAY, Met
 from sim.controller.sheet import number
 from sim.controller.turn import Turn
-from sim.units import LEAVES
+from sim.controller.whereabouts import CLOSED
+from sim.controller.wording import LEAF
+from sim.said import joined, said
 
 LEAST_TRAVEL: Final = 60
 """Stops closer together than this are none [counts]. CP, no source."""
@@ -58,7 +60,7 @@ def begin(turn: Turn) -> None:
     if second is not None:
         seeks += [Seek(second, 1), Seek(second, -1)]
     _begin_seeks(turn, [*seeks, Seek(first, -1)])
-    turn.note("learning", "travel learning", "begun")
+    turn.note("learning", "travel learning", said("begun"))
 
 
 def begin_finding(turn: Turn) -> None:
@@ -72,7 +74,7 @@ def begin_finding(turn: Turn) -> None:
     if sensing.limits_in_lead(turn.sheet):
         seeks[1:1] = [Seek(first if second is None else second, 1, makes_room=True)]
     _begin_seeks(turn, [*seeks, Seek(first, -1)])
-    turn.note("movement", "finding its position", f"by {turn.memory.wish.by}")
+    turn.note("movement", "finding its position", said("by {cause}", cause=turn.memory.wish.by))
 
 
 def _begin_seeks(turn: Turn, seeks: list[Seek]) -> None:
@@ -108,8 +110,26 @@ def _next_seek(turn: Turn) -> None:
         leaf.move = motion.seeking(turn, seek.direction)
     turn.start_timer("run-time limit", SEEK_LIMIT_S)
     step = learning.seeks_in_all - len(learning.seeks) + 1
-    aim = "makes room" if seek.makes_room else f"looks for its {'open' if seek.direction > 0 else 'closed'} stop"
-    turn.say(f"step {step} of {learning.seeks_in_all}: {LEAVES[seek.leaf]} leaf {aim}")
+    turn.say(_step(seek, step, learning.seeks_in_all))
+
+
+def _step(seek: Seek, step: int, total: int) -> str:
+    """What a slow run is for, in words."""
+    leaf = LEAF[seek.leaf]
+    if seek.makes_room:
+        return said("step {step} of {total}: {leaf} makes room", step=step, total=total, leaf=leaf)
+    return said(
+        "step {step} of {total}: {leaf} looks for its open stop"
+        if seek.direction > 0
+        else "step {step} of {total}: {leaf} looks for its closed stop",
+        step=step,
+        total=total,
+        leaf=leaf,
+    )
+
+
+def _met(index: int, met: Met) -> str:
+    return said("{leaf} {what}", leaf=LEAF[index], what=met.value)
 
 
 def _seek(turn: Turn) -> None:
@@ -124,13 +144,14 @@ def _seek(turn: Turn) -> None:
             if turn.state is State.FINDING and met in motion.NO_ROOM:
                 doubt.met(turn, index, met)
             stood = met is Met.STOOD
-            end_early(turn, f"{LEAVES[index]} leaf {met.value}", goes_back=stood, contact=stood)
+            end_early(turn, _met(index, met), goes_back=stood, contact=stood)
             return
         arrived = True
     if arrived:
         _found(turn, learning.seeks[0])
     elif turn.take_timer("run-time limit"):
-        end_early(turn, f"{LEAVES[learning.seeks[0].leaf]} leaf found no stop in {SEEK_LIMIT_S:.0f} s")
+        leaf = LEAF[learning.seeks[0].leaf]
+        end_early(turn, said("{leaf} found no stop in {limit_s:.0f} s", leaf=leaf, limit_s=SEEK_LIMIT_S))
 
 
 def _found(turn: Turn, seek: Seek) -> None:
@@ -139,7 +160,9 @@ def _found(turn: Turn, seek: Seek) -> None:
     moved = abs(count - leaf.move.start_count)
     other = turn.inputs.counts[1 - seek.leaf] - learning.other_start
     if moved < 3 and abs(other) >= WRONG_WAY and turn.second is not None:
-        why = f"{LEAVES[seek.leaf]} leaf was driven, but the counter of the {LEAVES[1 - seek.leaf]} leaf moved"
+        why = said(
+            "{leaf} was driven, but the counter of the {other} moved", leaf=LEAF[seek.leaf], other=LEAF[1 - seek.leaf]
+        )
         end_early(turn, why)
         return
     if turn.state is State.LEARNING and not _take_stop(turn, seek, leaf, count):
@@ -167,13 +190,16 @@ def _take_stop(turn: Turn, seek: Seek, leaf: Leaf, count: int) -> bool:
     travel = turn.memory.learning.open_count[seek.leaf] - count
     if travel < (LEAST_TRAVEL if sensing.is_counted(turn.sheet) else LEAST_RECKONED):
         far = _in_words(turn, travel)
-        end_early(turn, f"{LEAVES[seek.leaf]} leaf: only {far} between its stops, it hardly moved")
+        end_early(turn, said("{leaf}: only {far} between its stops, it hardly moved", leaf=LEAF[seek.leaf], far=far))
         return False
     other = turn.leaf(1 - seek.leaf).travel if len(turn.leaves) == 2 else 0
     if other and not other * LEAST_SHARE <= travel <= other / LEAST_SHARE:
         short = seek.leaf if travel < other else 1 - seek.leaf
         share = round(100 * min(travel, other) / max(travel, other))
-        end_early(turn, f"{LEAVES[short]} leaf: only {share} % of the other leaf's travel, something stopped it")
+        why = said(
+            "{leaf}: only {share} % of the other leaf's travel, something stopped it", leaf=LEAF[short], share=share
+        )
+        end_early(turn, why)
         return False
     leaf.origin, leaf.travel = count, travel
     return True
@@ -185,8 +211,8 @@ def _go_on(turn: Turn) -> None:
     if memory.wish.what == "close":
         turn.fire("arrives")
         memory.way = -1
-        turn.note("movement", "closed", "position found")
-        turn.say("closed, position found")
+        turn.note("movement", CLOSED, said("position found"))
+        turn.say(said("closed, position found"))
     else:
         memory.pedestrian = memory.wish.what == "pedestrian"
         turn.pulse_lock()
@@ -206,10 +232,10 @@ def _stroke(turn: Turn) -> None:
     for index, met in motion.advance(turn):
         if met is not Met.ARRIVED:
             touched = met in (Met.STOOD, Met.STRAINED)
-            end_early(turn, f"{LEAVES[index]} leaf {met.value}", goes_back=touched, contact=touched)
+            end_early(turn, _met(index, met), goes_back=touched, contact=touched)
             return
     if turn.take_timer("run-time limit"):
-        end_early(turn, "the run-time limit was reached")
+        end_early(turn, said("the run-time limit was reached"))
     elif motion.all_done(turn):
         _end_stroke(turn)
 
@@ -228,7 +254,13 @@ def _begin_stroke(turn: Turn) -> None:
     obstacle.begin_stroke(turn)
     turn.start_timer("run-time limit", number(turn.sheet, "run-time limit"))
     cycle = memory.learning.strokes // 2 + 1
-    turn.say(f"working cycle {cycle} of {STROKES // 2}: {'opening' if opens else 'closing'}")
+    turn.say(
+        said(
+            "working cycle {cycle} of {total}: opening" if opens else "working cycle {cycle} of {total}: closing",
+            cycle=cycle,
+            total=STROKES // 2,
+        )
+    )
 
 
 def _end_stroke(turn: Turn) -> None:
@@ -245,16 +277,21 @@ def _end_stroke(turn: Turn) -> None:
     memory.waits_for_command = True
     memory.learning = Learning()
     turn.fire("arrives")
-    travel = ", ".join(f"{LEAVES[index]} leaf {_in_words(turn, turn.leaf(index).travel)}" for index in turn.leaves)
-    turn.note("learning", "travel learning", f"finished, {travel}")
-    turn.say(f"learning finished: {travel}")
+    each = [
+        said("{leaf} {travel}", leaf=LEAF[index], travel=_in_words(turn, turn.leaf(index).travel))
+        for index in turn.leaves
+    ]
+    turn.note("learning", "travel learning", said("finished, {travel}", travel=joined(each, ", ")))
+    turn.say(said("learning finished: {travel}", travel=joined(each, ", ")))
 
 
 def _in_words(turn: Turn, travel: int) -> str:
     if sensing.is_counted(turn.sheet):
-        return f"{travel} counts"
-    slow = "" if sensing.on_mains(turn.sheet) else " of slow running"
-    return f"{travel / reckoning.COUNTS_PER_S:.1f} s{slow}"
+        return said("{count} counts", count=travel)
+    on_mains = sensing.on_mains(turn.sheet)
+    return said(
+        "{seconds:.1f} s" if on_mains else "{seconds:.1f} s of slow running", seconds=travel / reckoning.COUNTS_PER_S
+    )
 
 
 # ending early
@@ -267,14 +304,16 @@ def end_early(turn: Turn, why: str, *, goes_back: bool = False, contact: bool = 
     """
     memory = turn.memory
     learns = turn.state is State.LEARNING
-    said = f"learning ended early, nothing is kept: {why}" if learns else f"finding run ended early: {why}"
+    message = said(
+        "learning ended early, nothing is kept: {why}" if learns else "finding run ended early: {why}", why=why
+    )
     _put_down(turn)
     if learns:
-        turn.note("learning", "travel learning", f"ended early, {why}")
+        turn.note("learning", "travel learning", said("ended early, {why}", why=why))
     if goes_back:
-        moving.back_off(turn, said, contact=contact)
+        moving.back_off(turn, message, contact=contact)
     else:
-        moving.stop(turn, said, brake=True)
+        moving.stop(turn, message, brake=True)
     if learns:
         forget(turn)
     memory.position_known = False
@@ -283,7 +322,7 @@ def end_early(turn: Turn, why: str, *, goes_back: bool = False, contact: bool = 
 def halted(turn: Turn, why: str) -> None:
     """The stop circuit ended it: the drives are let go already."""
     if turn.state is State.LEARNING:
-        turn.note("learning", "travel learning", f"ended early, {why}")
+        turn.note("learning", "travel learning", said("ended early, {why}", why=why))
         forget(turn)
     _put_down(turn)
     turn.memory.position_known = False

@@ -9,6 +9,7 @@ from sim.controller.installed import OPENS_WHEN_REACHED
 from sim.controller.memory import Memory, Phase
 from sim.controller.ports import CONTACT_THRESHOLD_V, LIMIT_TERMINALS, InputLine, Inputs
 from sim.controller.sheet import Sheet, leaves, word
+from sim.said import said
 from sim.units import LEAVES
 
 
@@ -36,10 +37,16 @@ def is_reached(memory: Memory, index: int, way: int) -> bool:
 def against(memory: Memory) -> list[str]:
     """What of their readings can't be, in words."""
     return [
-        f"both limit switches of the {LEAVES[index]} leaf read reached"
+        said("both limit switches of the {leaf} leaf read reached", leaf=LEAVES[index])
         for index in leaves(memory.sheet)
         if is_reached(memory, index, 1) and is_reached(memory, index, -1)
     ]
+
+
+def _meaning(there: bool, both: bool) -> str:
+    if not there:
+        return said("not reached")
+    return said("reached, and so is the other one" if both else "reached")
 
 
 def lines(memory: Memory) -> list[InputLine]:
@@ -48,8 +55,8 @@ def lines(memory: Memory) -> list[InputLine]:
     return [
         InputLine(
             name,
-            f"{'closed' if volts < CONTACT_THRESHOLD_V else 'open'} ({volts:.1f} V)",
-            ("reached, and so is the other one" if wrong[place // 2] else "reached") if there else "not reached",
+            said("closed ({volts:.1f} V)" if volts < CONTACT_THRESHOLD_V else "open ({volts:.1f} V)", volts=volts),
+            _meaning(there, wrong[place // 2]),
             wrong[place // 2],
         )
         for place, (name, volts, there) in enumerate(

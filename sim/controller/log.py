@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from typing import Final
 
-from sim.controller import calendar
+from sim.controller import calendar, wording
 from sim.controller.memory import Memory
 from sim.controller.ports import Happening
 from sim.controller.records import Note
+from sim.said import said
 from sim.units import Us
 
 MOST_NOTES: Final = 400
@@ -26,12 +27,12 @@ def add(memory: Memory, now: int, kind: str, what: str, detail: str) -> None:
 def sentence(note: Note) -> str:
     """A note in words."""
     if note.kind == "command":
-        return f"{note.what} given by {note.detail}"
+        return wording.given(note.what, note.detail)
     if note.kind == "refused":
-        return f"{note.what} refused: {note.detail}"
+        return wording.refused(note.what, note.detail)
     if note.kind == "guard":
-        return f"{note.what} reads {note.detail}"
-    return f"{note.what}: {note.detail}" if note.detail else note.what
+        return wording.reads(note.what, note.detail)
+    return said("{what}: {detail}", what=note.what, detail=note.detail) if note.detail else note.what
 
 
 def happening(note: Note) -> Happening:

@@ -13,6 +13,7 @@ from sim.controller.calendar import NOT_SET
 from sim.controller.machine import State
 from sim.controller.records import Counts, Note, Radio
 from sim.controller.settings import Value, defaults
+from sim.said import said
 
 
 class Phase(Enum):
@@ -180,7 +181,7 @@ class Wish:
 
     def cause(self) -> str:
         """Why the gate moves, to follow the name of the movement."""
-        return f"{'after' if self.reaction else 'by'} {self.by}"
+        return said("after {cause}" if self.reaction else "by {cause}", cause=self.by)
 
 
 @dataclass

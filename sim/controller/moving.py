@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from typing import Final
 
-from sim.controller import doubt, dwelling, guards, motion, obstacle, order, reckoning, season
+from sim.controller import doubt, dwelling, guards, motion, obstacle, order, reckoning, season, whereabouts
 from sim.controller.machine import State
 from sim.controller.memory import Goal, Move, Phase, Wish
 from sim.controller.motion import NO_ROOM, Met
 from sim.controller.ports import GUARD_TERMINALS
 from sim.controller.sheet import number
 from sim.controller.turn import BRAKE_S, Turn
-from sim.units import LEAVES, SCAN, next_on_grid
+from sim.controller.wording import LEAF
+from sim.said import joined, said
+from sim.units import SCAN, next_on_grid
 
 SOFT_STOP_S: Final = 0.6
 """After an ordinary stop the leaves stand after this long [s]. CP, no source."""
@@ -24,6 +26,8 @@ RELIEF_SHARE: Final = 0.02
 
 RELIEF_LIMIT_S: Final = 1.0
 """Taking the load off while the stop circuit is open ends after this long [s]. CP, no source."""
+
+CLEAR_AGAIN: Final = said("the guard is clear again")
 
 
 def begin_opening(turn: Turn, *, at_once: bool = False) -> None:
@@ -50,7 +54,7 @@ def _begin_run(turn: Turn) -> None:
     memory = turn.memory
     turn.start_timer("run-time limit", number(turn.sheet, "run-time limit"))
     turn.note("movement", memory.state.value, memory.wish.cause())
-    turn.say(f"{memory.state.value}, {memory.wish.cause()}")
+    turn.say(said("{state}, {cause}", state=memory.state.value, cause=memory.wish.cause()))
     if memory.load_strokes_due and memory.whole_stroke:
         obstacle.begin_stroke(turn)
 
@@ -64,7 +68,7 @@ def travelling(turn: Turn) -> None:
             return
     if turn.take_timer("run-time limit"):
         turn.memory.waits_for_command = True
-        stop(turn, "the run-time limit was reached", brake=True)
+        stop(turn, said("the run-time limit was reached"), brake=True)
     elif motion.all_done(turn):
         _arrive(turn)
 
@@ -82,9 +86,10 @@ def _arrive(turn: Turn) -> None:
     if not opened:
         memory.tries = 0
         memory.pedestrian = False
-    state = ("open for pedestrians" if memory.pedestrian else "open") if opened else "closed"
+    state = (whereabouts.FOR_PEDESTRIANS if memory.pedestrian else whereabouts.OPEN) if opened else whereabouts.CLOSED
     turn.note("movement", state)
-    turn.say(f"{state}, {memory.wish.cause()}" if opened and memory.tries else state)
+    tried = opened and memory.tries
+    turn.say(said("{state}, {cause}", state=state, cause=memory.wish.cause()) if tried else state)
     if opened:
         dwelling.consider(turn)
 
@@ -95,29 +100,32 @@ def _renew_load(turn: Turn) -> None:
     memory.load_strokes_due -= 1
     if memory.load_strokes_due == 0:
         obstacle.adopt(turn)
-        turn.note("learning", "learned load", "renewed")
+        turn.note("learning", "learned load", said("renewed"))
 
 
 def _meet(turn: Turn, index: int, met: Met) -> None:
     """A leaf met something: closing reverses, opening backs off."""
     memory = turn.memory
-    name = f"{LEAVES[index]} leaf"
+    leaf = LEAF[index]
     doubt.met(turn, index, met)
-    said = met.value + (season.remark(memory, memory.way) if met is Met.STRAINED else "")
+    what = season.remark(memory, memory.way, met.value) if met is Met.STRAINED else met.value
     if met in NO_ROOM:
         memory.position_known = False
         memory.waits_for_command = True
-        turn.note("obstacle", name, met.value)
-        stop(turn, f"{name} {met.value}; position unknown", brake=True)
+        turn.note("obstacle", leaf, met.value)
+        stop(turn, said("{leaf} {what}; position unknown", leaf=leaf, what=met.value), brake=True)
         return
     if memory.way < 0:
         memory.tries += 1
-        more = "" if memory.tries <= number(turn.sheet, "obstacle retries") else "; it stays open"
-        turn.note("obstacle", name, f"{said}, closing: reverses{more}")
-        reverse(turn, f"obstacle: {name} {said}{more}", contact=True)
+        if memory.tries <= number(turn.sheet, "obstacle retries"):
+            turn.note("obstacle", leaf, said("{what}, closing: reverses", what=what))
+            reverse(turn, said("obstacle: {leaf} {what}", leaf=leaf, what=what), contact=True)
+        else:
+            turn.note("obstacle", leaf, said("{what}, closing: reverses; it stays open", what=what))
+            reverse(turn, said("obstacle: {leaf} {what}; it stays open", leaf=leaf, what=what), contact=True)
         return
-    turn.note("obstacle", name, f"{said}, opening: backs off")
-    back_off(turn, f"obstacle: {name} {said}", contact=True)
+    turn.note("obstacle", leaf, said("{what}, opening: backs off", what=what))
+    back_off(turn, said("obstacle: {leaf} {what}", leaf=leaf, what=what), contact=True)
 
 
 # stopping, reversing, backing off
@@ -201,13 +209,13 @@ def hold(turn: Turn, interrupted: int) -> None:
     turn.stop_timer("reversal")
     if still_pressed(turn):
         memory.waits_for_command = True
-        relieve(turn, ", ".join(names) + " is blocked")
+        relieve(turn, said("{guards} is blocked", guards=joined(names, ", ")))
         return
     turn.fire("is held")
     turn.let_go(brake=True)
     memory.interrupted = interrupted
-    turn.note("movement", "held", ", ".join(names))
-    turn.say("held: " + ", ".join(names) + " is blocked")
+    turn.note("movement", "held", joined(names, ", "))
+    turn.say(said("held: {guards} is blocked", guards=joined(names, ", ")))
 
 
 def held(turn: Turn) -> None:
@@ -216,12 +224,12 @@ def held(turn: Turn) -> None:
     if guards.not_clear(turn.sheet, memory.guards, 1) or turn.timer_runs("brake"):
         return
     if memory.interrupted > 0:
-        memory.wish = Wish(memory.wish.what, "the guard is clear again", reaction=True)
+        memory.wish = Wish(memory.wish.what, CLEAR_AGAIN, reaction=True)
         turn.fire("resumes")
         turn.start_timer("warning", number(turn.sheet, "warning before moving"))
-        turn.say("the guard is clear again: opening goes on after the warning")
+        turn.say(said("the guard is clear again: opening goes on after the warning"))
     else:
-        memory.wish = Wish("open", "the guard is clear again", reaction=True)
+        memory.wish = Wish("open", CLEAR_AGAIN, reaction=True)
         free_lock(turn)
         begin_opening(turn)
 
@@ -306,7 +314,7 @@ def stopping(turn: Turn) -> None:
         turn.fire("stands")
         if any(reckoning.is_doubtful(turn.memory, index) for index in turn.leaves):
             turn.memory.position_known = False
-            turn.note("movement", "position unknown", "stopped on the way too often since a stop was reached")
+            turn.note("movement", "position unknown", said("stopped on the way too often since a stop was reached"))
 
 
 def still_pressed(turn: Turn) -> bool:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 from sim.controller import counters, duty, guards, limits, log, rules, season, supply, whereabouts
 from sim.controller.beam_check import standing
 from sim.controller.commands import HOLD_OPEN, TIMER_CONTACT
@@ -13,7 +15,15 @@ from sim.controller.service import locked
 from sim.controller.settings import NOT_FITTED
 from sim.controller.sheet import leaves, unstated, word
 from sim.controller.starting import NOT_LEARNED
-from sim.units import LEAVES
+from sim.controller.wording import LEAF
+from sim.said import said
+
+STARTS_AFTER: Final = {
+    State.TESTING: said("the beams to react to their emitter supply"),
+    State.WARNING: said("the end of the warning time"),
+    State.UNLOCKING: said("the lock to be free"),
+}
+"""What a start waits for in each of its states."""
 
 
 def shown(memory: Memory, told: log.Told) -> Panel:
@@ -70,48 +80,57 @@ def _travel(memory: Memory) -> tuple[int | None, int | None]:
 def _waits_for(memory: Memory) -> list[str]:
     state = memory.state
     if state is State.NO_POWER or not memory.guards:
-        return ["power"] if state is State.NO_POWER else []
+        return [said("power")] if state is State.NO_POWER else []
     if state in RESTING or state is State.HELD:
         return _to_start(memory)
     if state in STARTING:
-        return {
-            State.TESTING: ["the beams to react to their emitter supply"],
-            State.WARNING: ["the end of the warning time"],
-            State.UNLOCKING: ["the lock to be free"],
-        }[state]
+        return [STARTS_AFTER[state]]
     return _leaf_waits(memory)
 
 
 def _to_start(memory: Memory) -> list[str]:
-    waits = [f"{GUARD_TERMINALS[i]} to read clear" for i in _blocking(memory)]
+    waits: list[str] = [said("{guard} to read clear", guard=GUARD_TERMINALS[i]) for i in _blocking(memory)]
     if not memory.learned:
-        waits += [f"the sheet to say '{name}'" for name in unstated(memory.sheet)]
-        waits.append(f"travel learning: {NOT_LEARNED}")
+        waits += [said("the sheet to say '{setting}'", setting=name) for name in unstated(memory.sheet)]
+        waits.append(said("travel learning: {why}", why=NOT_LEARNED))
     if memory.doubt:
-        waits.append(f"a whole stroke from stop to stop, or travel learning: {memory.doubt}")
+        waits.append(said("a whole stroke from stop to stop, or travel learning: {doubt}", doubt=memory.doubt))
     if memory.rests_until > memory.at:
-        waits.append(f"the motors to rest{duty.until(memory)}")
-    if memory.battery_low and supply.forbids(memory, "close", -1):
-        waits.append(f"the power supply to feed the board again: {supply.forbids(memory, 'close', -1)}")
-    waits += [f"{name} to be let go" for name in memory.held_over if name != COMMAND_TERMINALS[TIMER_CONTACT]]
-    waits += [f"{name} to pass its test at the next start" for name in standing(memory)]
+        waits.append(duty.waits(memory))
+    if memory.battery_low and (why := supply.forbids(memory, "close", -1)):
+        waits.append(said("the power supply to feed the board again: {why}", why=why))
+    held = [name for name in memory.held_over if name != COMMAND_TERMINALS[TIMER_CONTACT]]
+    waits += [said("{control} to be let go", control=name) for name in held]
+    waits += [said("{guard} to pass its test at the next start", guard=name) for name in standing(memory)]
     if memory.state is State.DWELLING:
-        return [*waits, "the end of the waiting time" if "dwell" in memory.timers else "the way to be clear"]
+        return [*waits, said("the end of the waiting time" if "dwell" in memory.timers else "the way to be clear")]
     if waits or memory.state is State.HELD:
         return waits
     off = why_not(memory) if word(memory.sheet, "auto-close") == "on" else ""
-    return [f"a command ({off})" if off else "a command"]
+    return [said("a command ({why})", why=off) if off else said("a command")]
 
 
 def _leaf_waits(memory: Memory) -> list[str]:
-    waits = []
+    waits: list[str] = []
     for index in leaves(memory.sheet):
         move = memory.leaves[index].move
         if move.phase is Phase.PAUSED:
-            waits.append(f"{LEAVES[1 - index]} leaf to be home before the {LEAVES[index]} leaf comes into the lap")
+            waits.append(
+                said(
+                    "{other} to be home before the {leaf} comes into the lap",
+                    other=LEAF[1 - index],
+                    leaf=LEAF[index],
+                )
+            )
         elif move.phase is Phase.WAITING and memory.state is not State.BACKING_OFF:
             late = move.start_at > memory.at
-            waits.append(f"{LEAVES[index]} leaf waits for {'its delay' if late else f'the {LEAVES[1 - index]} leaf'}")
+            waits.append(
+                said(
+                    "{leaf} waits for its delay" if late else "{leaf} waits for the {other}",
+                    leaf=LEAF[index],
+                    other=LEAF[1 - index],
+                )
+            )
     return waits
 
 
@@ -133,14 +152,16 @@ def _guard_line(memory: Memory, index: int) -> InputLine:
     reaction = guards.declared(memory.sheet, index)
     reads = guards.in_words(memory.sheet, index, volts)
     if reaction == NOT_FITTED:
-        return InputLine(name, reads, "declared not fitted", False)
+        return InputLine(name, reads, said("declared not fitted"), False)
     blocks = index in _blocking(memory)
     if not blocks:
         failed = memory.failed_tests.get(name)
-        return InputLine(name, reads, f"at its last test it {failed}" if failed else f"clear ({reaction})", False)
+        if failed:
+            return InputLine(name, reads, said("at its last test it {failed}", failed=failed), False)
+        return InputLine(name, reads, said("clear ({reaction})", reaction=reaction), False)
     if index not in guards.not_clear(memory.sheet, memory.guards, 1):
-        return InputLine(name, reads, f"keeps the gate from closing ({reaction})", True)
-    return InputLine(name, reads, f"keeps the gate still ({reaction})", True)
+        return InputLine(name, reads, said("keeps the gate from closing ({reaction})", reaction=reaction), True)
+    return InputLine(name, reads, said("keeps the gate still ({reaction})", reaction=reaction), True)
 
 
 def _command_lines(memory: Memory) -> list[InputLine]:
@@ -152,26 +173,27 @@ def _command_lines(memory: Memory) -> list[InputLine]:
 def _command_line(memory: Memory, index: int) -> InputLine:
     name, volts = COMMAND_TERMINALS[index], memory.command_volts[index]
     pressed = memory.pressed[index]
-    reads = f"{'closed' if pressed else 'open'} ({volts:.1f} V)"
+    reads = said("closed ({volts:.1f} V)" if pressed else "open ({volts:.1f} V)", volts=volts)
     if not pressed:
-        return InputLine(name, reads, "not given", False)
+        return InputLine(name, reads, said("not given"), False)
     if index in HOLD_OPEN:
-        return InputLine(name, reads, "keeps an open gate open", True)
+        return InputLine(name, reads, said("keeps an open gate open"), True)
     if name in memory.held_over:
-        return InputLine(name, reads, "ignored until it is let go and given again", False)
-    return InputLine(name, reads, "given", False)
+        return InputLine(name, reads, said("ignored until it is let go and given again"), False)
+    return InputLine(name, reads, said("given"), False)
 
 
 def _supply_lines(memory: Memory) -> list[InputLine]:
     if not memory.on_battery or not memory.guards:
         return []
     policy = "battery low" if memory.battery_low else "on battery"
-    meaning = f"{policy}: {word(memory.sheet, policy)}"
-    blocks = bool(supply.forbids(memory, "close", -1))
-    return [InputLine("board supply", f"from the battery ({memory.supply_v:.1f} V)", meaning, blocks)]
+    reads = said("from the battery ({volts:.1f} V)", volts=memory.supply_v)
+    meaning = said("{setting}: {policy}", setting=policy, policy=word(memory.sheet, policy))
+    return [InputLine(said("board supply"), reads, meaning, bool(supply.forbids(memory, "close", -1)))]
 
 
 def _clock_lines(memory: Memory) -> list[InputLine]:
     if not memory.clock_stopped:
         return []
-    return [InputLine("board clock", "stood still for want of power", "the log has no dates until it is set", False)]
+    reads = said("stood still for want of power")
+    return [InputLine(said("board clock"), reads, said("the log has no dates until it is set"), False)]

@@ -14,8 +14,10 @@ from sim.controller.ports import COMMAND_TERMINALS, GUARD_TERMINALS
 from sim.controller.settings import NOT_FITTED
 from sim.controller.sheet import number
 from sim.controller.turn import Turn
+from sim.controller.wording import reads
+from sim.said import joined, said
 
-STOP_OPEN = "the stop circuit is open"
+STOP_OPEN = said("the stop circuit is open")
 
 
 def note_changes(turn: Turn, before: list[str]) -> None:
@@ -40,7 +42,7 @@ def stop_circuit(turn: Turn) -> None:
         if not is_open:
             turn.fire("stop closes")
             hold_over(turn)
-            turn.say("the stop circuit is closed again; a new command is needed")
+            turn.say(said("the stop circuit is closed again; a new command is needed"))
         return
     if not is_open or turn.state in (State.SELF_CHECK, State.NO_POWER):
         return
@@ -199,7 +201,7 @@ def _is_contact(turn: Turn, tripped: list[int]) -> bool:
 
 def _words(turn: Turn, tripped: list[int]) -> str:
     readings = turn.memory.guards
-    return "; ".join(f"{GUARD_TERMINALS[i]} reads {guards.short_words(i, readings[i])}" for i in tripped)
+    return joined([reads(GUARD_TERMINALS[i], guards.short_words(i, readings[i])) for i in tripped], "; ")
 
 
 def _stop(turn: Turn, tripped: list[int]) -> None:
@@ -216,9 +218,9 @@ def _stop(turn: Turn, tripped: list[int]) -> None:
 def is_busy(state: State) -> str:
     """Why the sheet and the service functions are closed now, in words; empty if they aren't."""
     if state in BY_HAND:
-        return "a control is held"
+        return said("a control is held")
     if state in STARTING:
-        return "a start is under way"
+        return said("a start is under way")
     if state in (State.AT_REST, State.HALTED, State.DWELLING):
         return ""
-    return "the controller checks itself" if state is State.SELF_CHECK else "the gate is moving"
+    return said("the controller checks itself" if state is State.SELF_CHECK else "the gate is moving")

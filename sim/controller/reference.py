@@ -34,6 +34,7 @@ from sim.controller.records import Transmitter
 from sim.controller.settings import Value
 from sim.controller.sheet import checked, number, word
 from sim.controller.turn import Turn
+from sim.said import said
 from sim.units import SCAN, Us, next_on_grid
 
 _UNREAD: Final = Inputs(0.0, (), (), (0.0, 0.0), (0, 0), (0, 0))
@@ -213,7 +214,7 @@ class ReferenceController(Controller):
 
     def _lose_power(self, turn: Turn) -> None:
         turn.fire("power fails")
-        turn.note("power", "board", "supply too low")
+        turn.note("power", "board", said("supply too low"))
         self._answer = answer.DEAD
         self._panel = None
 

@@ -11,6 +11,7 @@ from __future__ import annotations
 from typing import Final
 
 from sim.controller.memory import Memory
+from sim.said import joined, said
 
 FAR_K: Final = 15.0
 """So far off, the learned load is called learned in another season [K]. CP, no source."""
@@ -27,27 +28,37 @@ def learned_words(memory: Memory) -> str:
     if not memory.learned or not noted:
         return ""
     if len(set(noted.values())) == 1:
-        at = f"{next(iter(noted.values())):.0f} °C"
+        at: str = said("{degrees_c:.0f} °C", degrees_c=next(iter(noted.values())))
     else:
-        at = ", ".join(f"{degrees:.0f} °C {way}" for way, degrees in noted.items())
-    return f"load learned with the board at {at}{_today(memory, _farthest(memory))}"
+        at = joined([said("{degrees_c:.0f} °C {way}", degrees_c=each, way=way) for way, each in noted.items()], ", ")
+    return _today(memory, _farthest(memory), at)
 
 
-def remark(memory: Memory, direction: int) -> str:
-    """What to add to an obstacle that effort alone told of; empty if it is much like the day of learning."""
+def remark(memory: Memory, direction: int, what: str) -> str:
+    """What effort alone told of, and at what temperature the load was learned unless that is much like today's."""
     learned_c = memory.load_c.get(name(direction))
     if learned_c is None or abs(memory.board_c - learned_c) < FAR_K:
-        return ""
-    return f" (learned with the board at {learned_c:.0f} °C, now {memory.board_c:.0f} °C)"
+        return what
+    return said(
+        "{what} (learned with the board at {learned_c:.0f} °C, now {board_c:.0f} °C)",
+        what=what,
+        learned_c=learned_c,
+        board_c=memory.board_c,
+    )
 
 
 def _farthest(memory: Memory) -> float:
     return max(memory.load_c.values(), key=lambda degrees: abs(memory.board_c - degrees))
 
 
-def _today(memory: Memory, learned_c: float) -> str:
+def _today(memory: Memory, learned_c: float, at: str) -> str:
     off = memory.board_c - learned_c
     if abs(off) < FAR_K:
-        return ""
-    meaning = "it may need more effort than was learned" if off < 0.0 else "an obstacle may be noticed late"
-    return f"; now it is at {memory.board_c:.0f} °C: {meaning}"
+        return said("load learned with the board at {at}", at=at)
+    return said(
+        "load learned with the board at {at}; now it is at {board_c:.0f} °C: it may need more effort than was learned"
+        if off < 0.0
+        else "load learned with the board at {at}; now it is at {board_c:.0f} °C: an obstacle may be noticed late",
+        at=at,
+        board_c=memory.board_c,
+    )

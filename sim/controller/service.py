@@ -5,15 +5,16 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Final
 
-from sim.controller import calendar, counters, duty, learning, motion, moving, starting, transmitters, waking
+from sim.controller import calendar, counters, duty, learning, motion, moving, starting, transmitters, waking, wording
 from sim.controller.machine import State
 from sim.controller.memory import Memory, Wish
 from sim.controller.ports import Request
 from sim.controller.reacting import is_busy
 from sim.controller.settings import CATALOGUE, defaults
-from sim.controller.sheet import checked
+from sim.controller.sheet import checked, in_words
 from sim.controller.turn import Turn
 from sim.errors import ActionError, Refused
+from sim.said import joined, said
 from sim.units import LEAVES
 
 JOG_LIMIT_S: Final = 60.0
@@ -22,11 +23,15 @@ JOG_LIMIT_S: Final = 60.0
 LOAD_STROKES: Final = 4
 """Whole strokes by which an outdated load table is renewed."""
 
+LOAD_OUT_OF_DATE: Final = said(
+    "learned load out of date: two whole cycles by command renew it; auto-close is off until then"
+)
+
 
 def locked(memory: Memory) -> str:
     """Why the sheet can't be changed now, in words; empty if it can."""
     if memory.sealed_by:
-        return f"the sheet is sealed by {memory.sealed_by}; unseal it with a name and a reason"
+        return said("the sheet is sealed by {who}; unseal it with a name and a reason", who=memory.sealed_by)
     return is_busy(memory.state)
 
 
@@ -34,7 +39,7 @@ def serve(turn: Turn) -> None:
     """Carry out the requests of this scan, in their order."""
     for request in turn.inputs.requests:
         act = _ACTS.get(request.kind)
-        why = f"the panel knows no '{request.kind}'" if act is None else act(turn, request)
+        why = said("the panel knows no '{request}'", request=request.kind) if act is None else act(turn, request)
         _answer(turn, request, why)
 
 
@@ -43,10 +48,10 @@ def _answer(turn: Turn, request: Request, why: str) -> None:
     memory.accepted = not why
     name = request.name if request.kind == "set" else request.kind
     if why:
-        memory.answer = f"refused: {why}"
+        memory.answer = said("refused: {why}", why=why)
         turn.refuse(name, why)
     else:
-        memory.answer = f"done: {name}"
+        memory.answer = wording.done(name)
 
 
 def _unless_locked(act: Callable[[Turn, Request], str]) -> Callable[[Turn, Request], str]:
@@ -70,8 +75,7 @@ def _set(turn: Turn, request: Request) -> str:
     if value == memory.sheet[request.name]:
         return ""
     memory.sheet[request.name] = value
-    shown = value if isinstance(value, str) else f"{value:g} {CATALOGUE[request.name].unit}".strip()
-    turn.note("sheet", request.name, str(shown))
+    turn.note("sheet", request.name, in_words(request.name, value))
     if value == "not fitted":
         memory.failed_tests.pop(request.name, None)
     _outdate(turn, request.name)
@@ -85,43 +89,44 @@ def _outdate(turn: Turn, name: str) -> None:
     what = CATALOGUE[name].outdates
     if what == "travel":
         learning.forget(turn)
-        turn.note("learning", "travel learning", f"out of date, {name} was changed")
-        turn.say(f"{starting.NOT_LEARNED}: {name} was changed")
+        turn.note("learning", "travel learning", said("out of date, {setting} was changed", setting=name))
+        turn.say(said("learning not finished: {setting} was changed", setting=name))
     elif what == "load":
         memory.load_strokes_due = LOAD_STROKES
         for leaf in memory.leaves:
             leaf.new_opening_load, leaf.new_closing_load = [], []
-        turn.note("learning", "learned load", f"out of date, {name} was changed")
-        turn.say("learned load out of date: two whole cycles by command renew it; auto-close is off until then")
+        turn.note("learning", "learned load", said("out of date, {setting} was changed", setting=name))
+        turn.say(LOAD_OUT_OF_DATE)
 
 
 def _reset(turn: Turn, request: Request) -> str:
     turn.memory.sheet = defaults()
     turn.memory.failed_tests = {}
     learning.forget(turn)
-    turn.note("sheet", "reset to defaults", "every guard is declared as fitted")
-    turn.say("reset to defaults: every guard is declared as fitted")
+    turn.note("sheet", "reset to defaults", said("every guard is declared as fitted"))
+    turn.say(said("reset to defaults: every guard is declared as fitted"))
     return ""
 
 
 def _seal(turn: Turn, request: Request) -> str:
     if not request.name.strip():
-        return "say who seals it"
+        return said("say who seals it")
     turn.memory.sealed_by = request.name.strip()
     reason = str(request.value).strip()
     counters.begin_anew(turn.memory, int(turn.now))
-    turn.note("sheet", "sealed", f"by {turn.memory.sealed_by}{f': {reason}' if reason else ''}")
+    by = said("by {who}: {reason}" if reason else "by {who}", who=turn.memory.sealed_by, reason=reason)
+    turn.note("sheet", "sealed", by)
     return ""
 
 
 def _unseal(turn: Turn, request: Request) -> str:
     reason = str(request.value).strip()
     if not turn.memory.sealed_by:
-        return "the sheet is not sealed"
+        return said("the sheet is not sealed")
     if not request.name.strip() or not reason:
-        return "say who opens it and why"
+        return said("say who opens it and why")
     turn.memory.sealed_by = ""
-    turn.note("sheet", "unsealed", f"by {request.name.strip()}: {reason}")
+    turn.note("sheet", "unsealed", said("by {who}: {reason}", who=request.name.strip(), reason=reason))
     return ""
 
 
@@ -132,7 +137,7 @@ def _set_clock(turn: Turn, request: Request) -> str:
         return str(refusal)
     waking.set_clock(turn, second)
     turn.note("sheet", "set clock", calendar.words(second))
-    turn.say(f"the clock is set: {calendar.words(second)}")
+    turn.say(said("the clock is set: {clock}", clock=calendar.words(second)))
     return ""
 
 
@@ -149,16 +154,18 @@ def _jog(turn: Turn, request: Request) -> str:
     sees the leaf, to see which way it goes, and a wait would have them hold on blindly. CP, no source."""
     if request.value == "release":
         if turn.state is State.JOGGING and turn.move(LEAVES.index(_leaf(request))).direction:
-            moving.stop(turn, "jog let go", brake=True)
+            moving.stop(turn, said("jog let go"), brake=True)
         return ""
     if request.value not in ("open", "close") or request.name not in LEAVES:
-        return (
-            f"a jog is 'active' or 'inactive' and 'open', 'close' or 'release', not '{request.name} {request.value}'"
+        return said(
+            "a jog is 'active' or 'inactive' and 'open', 'close' or 'release', not '{leaf} {way}'",
+            leaf=request.name,
+            way=request.value,
         )
     index = LEAVES.index(_leaf(request))
-    why = locked(turn.memory) or ("the stop circuit reads open" if turn.state is State.HALTED else "")
+    why = locked(turn.memory) or (starting.STOP_READS_OPEN if turn.state is State.HALTED else "")
     if not why and index not in turn.leaves:
-        why = "the sheet says that there is no inactive leaf"
+        why = said("the sheet says that there is no inactive leaf")
     if why:
         return why
     if turn.state is State.DWELLING:
@@ -170,8 +177,11 @@ def _jog(turn: Turn, request: Request) -> str:
         turn.pulse_lock()
     turn.leaf(index).move = motion.by_hand(turn, 1 if request.value == "open" else -1)
     turn.start_timer("run-time limit", JOG_LIMIT_S)
-    turn.note("movement", "jog", f"{request.name} leaf, {request.value}")
-    turn.say(f"jog: {request.name} leaf, {request.value}, while it is held")
+    opens, leaf = request.value == "open", wording.LEAF[index]
+    turn.note("movement", "jog", said("{leaf}, open" if opens else "{leaf}, close", leaf=leaf))
+    turn.say(
+        said("jog: {leaf}, open, while it is held" if opens else "jog: {leaf}, close, while it is held", leaf=leaf)
+    )
     return ""
 
 
@@ -181,11 +191,11 @@ def _leaf(request: Request) -> str:
 
 def _learn(turn: Turn, request: Request) -> str:
     if turn.state is State.HALTED:
-        return "the stop circuit reads open"
+        return starting.STOP_READS_OPEN
     reasons = starting.obstacles_to(turn.memory, "learn") or duty.against(turn)
     if reasons:
-        return "; ".join(reasons)
-    starting.ask(turn, Wish("learn", "the service panel"))
+        return joined(reasons, "; ")
+    starting.ask(turn, Wish("learn", said("the service panel")))
     return ""
 
 
@@ -195,20 +205,20 @@ def _learn(turn: Turn, request: Request) -> str:
 def _enrol(turn: Turn, request: Request) -> str:
     why = transmitters.begin_enrolling(turn, request.name, str(request.value))
     if not why:
-        turn.say(f"enrolling for {request.name.strip()}: press the button to enrol")
+        turn.say(said("enrolling for {holder}: press the button to enrol", holder=request.name.strip()))
     return why
 
 
 def _delete(turn: Turn, request: Request) -> str:
     why = transmitters.delete(turn, request.name)
     if not why:
-        turn.say(f"transmitter of {request.name} deleted")
+        turn.say(said("transmitter of {holder} deleted", holder=request.name))
     return why
 
 
 def _delete_all(turn: Turn, request: Request) -> str:
     transmitters.delete_all(turn)
-    turn.say("all transmitters deleted")
+    turn.say(said("all transmitters deleted"))
     return ""
 
 

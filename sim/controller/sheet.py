@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from sim.controller.rules import EDGE_NEVER, contradiction
 from sim.controller.settings import CATALOGUE, NOT_STATED, Setting, Value
 from sim.errors import ActionError, Refused, nearest_right
+from sim.said import joined, said
 
 Sheet = Mapping[str, Value]
 
@@ -42,11 +43,19 @@ def checked(sheet: Sheet, name: str, typed: Value) -> Value:
     """
     entry = CATALOGUE.get(name)
     if entry is None:
-        raise ActionError(f"the sheet has no setting '{name}'{nearest_right(name, CATALOGUE, alike=0.5)}")
+        raise ActionError(
+            said(
+                "the sheet has no setting '{setting}'{hint}",
+                setting=name,
+                hint=nearest_right(name, CATALOGUE, alike=0.5),
+            )
+        )
     value = _chosen(entry, typed) if entry.choices else _measured(entry, typed)
     reason = contradiction({**sheet, name: value})
     if reason:
-        raise Refused(f"{name} can't be {_shown(entry, value)}: {reason}")
+        raise Refused(
+            said("{setting} can't be {value}: {reason}", setting=name, value=_shown(entry, value), reason=reason)
+        )
     return value
 
 
@@ -57,8 +66,13 @@ def _chosen(entry: Setting, typed: Value) -> str:
     if text in entry.choices:
         return text
     if entry.name.endswith("edge") and text in ("hold", "halt"):
-        raise Refused(f"{entry.name} can't be '{text}': {EDGE_NEVER}")
-    raise ActionError(f"{entry.name} can't be '{typed}'; allowed: {', '.join(entry.choices)}")
+        raise Refused(
+            said("{setting} can't be '{value}': {reason}", setting=entry.name, value=text, reason=EDGE_NEVER)
+        )
+    allowed = joined(entry.choices, ", ")
+    raise ActionError(
+        said("{setting} can't be '{value}'; allowed: {allowed}", setting=entry.name, value=typed, allowed=allowed)
+    )
 
 
 def _measured(entry: Setting, typed: Value) -> float:
@@ -70,15 +84,35 @@ def _measured(entry: Setting, typed: Value) -> float:
     assert least is not None
     assert most is not None
     if not least <= value <= most:
-        unit = f" {entry.unit}" if entry.unit else ""
-        raise ActionError(f"{entry.name} can't be '{typed}'; allowed: {least:g} to {most:g}{unit}")
+        raise ActionError(
+            said(
+                "{setting} can't be '{value}'; allowed: {least:g} to {most:g} {unit}"
+                if entry.unit
+                else "{setting} can't be '{value}'; allowed: {least:g} to {most:g}",
+                setting=entry.name,
+                value=typed,
+                least=least,
+                most=most,
+                unit=entry.unit,
+            )
+        )
     if entry.step == 1.0 and not entry.unit and not value.is_integer():
-        raise ActionError(f"{entry.name} can't be '{typed}'; a whole number is needed")
+        raise ActionError(
+            said("{setting} can't be '{value}'; a whole number is needed", setting=entry.name, value=typed)
+        )
     return value
 
 
 def _shown(entry: Setting, value: Value) -> str:
-    return f"'{value}'" if isinstance(value, str) else f"{value:g} {entry.unit}".strip()
+    return said("'{value}'", value=value) if isinstance(value, str) else in_words(entry.name, value)
+
+
+def in_words(name: str, value: Value) -> str:
+    """A value of a setting as it is told, with its unit."""
+    if isinstance(value, str):
+        return value
+    unit = CATALOGUE[name].unit
+    return said("{value:g} {unit}" if unit else "{value:g}", value=value, unit=unit)
 
 
 def unstated(sheet: Sheet) -> list[str]:

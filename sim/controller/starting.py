@@ -22,14 +22,18 @@ from sim.controller import (
     order,
     supply,
     waking,
+    wording,
 )
 from sim.controller.machine import State
 from sim.controller.memory import GuardTest, Memory, Phase, Wish
 from sim.controller.ports import GUARD_TERMINALS
 from sim.controller.sheet import number, unstated, word
 from sim.controller.turn import BRAKE_S, Turn
+from sim.said import joined, said
 
-NOT_LEARNED: Final = "learning not finished"
+NOT_LEARNED: Final = said("learning not finished")
+
+STOP_READS_OPEN: Final = said("the stop circuit reads open")
 
 IN_SIGHT: Final = "hold-to-run after a failed test"
 """The setting that says whether the survey allows it."""
@@ -51,14 +55,14 @@ KEEPS_OPEN: Final = (commands.EMERGENCY, *commands.HELD)
 
 def guard_words(memory: Memory, index: int) -> str:
     """A guard that is not clear, in words."""
-    return f"{GUARD_TERMINALS[index]} reads {guards.short_words(index, memory.guards[index])}"
+    return wording.reads(GUARD_TERMINALS[index], guards.short_words(index, memory.guards[index]))
 
 
 def obstacles_to(memory: Memory, what: str) -> list[str]:
     """What stands against a movement now, in words; empty if it may start."""
-    reasons = [f"self-check: {each}" for each in memory.ailments]
+    reasons: list[str] = [said("self-check: {ailment}", ailment=each) for each in memory.ailments]
     if what == "learn":
-        reasons += [f"the sheet does not say '{name}'" for name in unstated(memory.sheet)]
+        reasons += [said("the sheet does not say '{setting}'", setting=name) for name in unstated(memory.sheet)]
     elif not memory.learned and what not in commands.HELD:
         reasons.append(NOT_LEARNED)
     way = WAYS[what] if memory.position_known or what in commands.HELD else 0
@@ -67,7 +71,7 @@ def obstacles_to(memory: Memory, what: str) -> list[str]:
     reasons += limits.against(memory)
     keeper = commands.kept_open_by(memory)
     if keeper and WAYS[what] < 0:
-        reasons.append(f"the {keeper} holds the gate open")
+        reasons.append(said("the {keeper} holds the gate open", keeper=keeper))
     return reasons
 
 
@@ -79,9 +83,9 @@ def ask(turn: Turn, wish: Wish) -> None:
     if not reasons and wish.what not in commands.UNSPARED:
         reasons = duty.against(turn)
     if turn.state is State.HALTED:
-        reasons = ["the stop circuit reads open"]
+        reasons = [STOP_READS_OPEN]
     if reasons:
-        turn.refuse(wish.what, "; ".join(reasons))
+        turn.refuse(wish.what, joined(reasons, "; "))
         return
     if not wish.by_itself:
         memory.tries = 0
@@ -90,7 +94,7 @@ def ask(turn: Turn, wish: Wish) -> None:
     memory.interrupted = 0
     memory.contact = False
     turn.fire("start is asked")
-    turn.say(f"{wish.what} given by {wish.by}")
+    turn.say(wording.given(wish.what, wish.by))
     beam_check.begin(turn)
 
 
@@ -109,12 +113,11 @@ def testing(turn: Turn) -> None:
     if failed and not in_sight:
         memory.waits_for_command = True
         turn.fire("start is refused")
-        turn.refuse(
-            memory.wish.what, "guard test failed: " + "; ".join(f"{name} {how}" for name, how in failed.items())
-        )
+        how = joined([said("{guard} {how}", guard=guard, how=how) for guard, how in failed.items()], "; ")
+        turn.refuse(memory.wish.what, said("guard test failed: {how}", how=how))
         return
     if failed:
-        turn.note("guard test", ", ".join(failed), "goes on in sight of whoever holds the control")
+        turn.note("guard test", joined(failed, ", "), said("goes on in sight of whoever holds the control"))
     turn.fire("goes on in sight" if failed else "guards pass")
     turn.start_timer("warning", number(turn.sheet, "warning before moving"))
 
@@ -137,10 +140,10 @@ def _call_off(turn: Turn, reasons: list[str]) -> None:
     memory = turn.memory
     if memory.interrupted:
         turn.fire("is held")
-        turn.say("held: " + "; ".join(reasons))
+        turn.say(said("held: {reasons}", reasons=joined(reasons, "; ")))
         return
     turn.fire("start is refused")
-    turn.refuse(memory.wish.what, "; ".join(reasons))
+    turn.refuse(memory.wish.what, joined(reasons, "; "))
     dwelling.consider(turn)
 
 

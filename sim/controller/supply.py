@@ -14,6 +14,7 @@ from sim.controller.memory import Memory, Wish
 from sim.controller.ports import FEED_THRESHOLD_V, Inputs, Watch, Watched
 from sim.controller.sheet import number, word
 from sim.controller.turn import Turn
+from sim.said import said
 
 CONFIRM_S: Final = 2.0
 """A low battery must be low again after this long: a motor that starts draws its peak for less than 0.5 s (facts 5.3,
@@ -22,7 +23,7 @@ common practice) [s]."""
 HYSTERESIS_V: Final = 0.3
 """Recovered by more than this when it is looked at again, it was not low [V]. CP, no source."""
 
-LOW: Final = "the battery is low"
+LOW: Final = said("the battery is low")
 
 OPENS_ONCE: Final = "opens once and stays open"
 CLOSES_ONCE: Final = "closes once"
@@ -42,9 +43,10 @@ def read(turn: Turn, *, fresh: bool) -> None:
     if on_battery != memory.on_battery:
         memory.on_battery, memory.battery_low, memory.of_itself = on_battery, False, ""
         turn.stop_timer("battery low")
-        said = "runs on its battery" if on_battery else "runs on its power supply again"
-        turn.note("power", "board", said)
-        _tell(turn, f"the board {said}")
+        turn.note("power", "board", said("runs on its battery" if on_battery else "runs on its power supply again"))
+        _tell(
+            turn, said("the board runs on its battery" if on_battery else "the board runs on its power supply again")
+        )
         if on_battery and not fresh:
             memory.of_itself = _BY_ITSELF.get(word(turn.sheet, "on battery"), "")
     if on_battery and not memory.battery_low:
@@ -57,8 +59,8 @@ def _watch_low(turn: Turn, *, fresh: bool) -> None:
     if turn.take_timer("battery low"):
         if volts <= least + HYSTERESIS_V:
             memory.battery_low = True
-            turn.note("power", "battery", f"low, {volts:.1f} V")
-            _tell(turn, f"{LOW} ({volts:.1f} V)")
+            turn.note("power", "battery", said("low, {volts:.1f} V", volts=volts))
+            _tell(turn, said("the battery is low ({volts:.1f} V)", volts=volts))
             memory.of_itself = _BY_ITSELF.get(word(turn.sheet, "battery low"), "")
     elif volts <= least and not turn.timer_runs("battery low"):
         turn.start_timer("battery low", CONFIRM_S)
@@ -83,9 +85,11 @@ def forbids(memory: Memory, what: str, way: int) -> str:
         return ""
     policy = word(memory.sheet, "battery low")
     if policy == "stays as it is":
-        return f"{LOW}: the gate stays as it is"
+        return said("the battery is low: the gate stays as it is")
     if policy in ("opens only", OPENS_ONCE) and way <= 0:
-        return f"{LOW}: the gate {'opens only' if way < 0 else 'closes no leaf'}"
+        return said(
+            "the battery is low: the gate opens only" if way < 0 else "the battery is low: the gate closes no leaf"
+        )
     return ""
 
 
@@ -96,7 +100,7 @@ def why_no_auto_close(memory: Memory) -> str:
     if memory.battery_low and word(memory.sheet, "battery low") != "as usual":
         return LOW
     policy = word(memory.sheet, "on battery")
-    return "" if policy in ("as usual", CLOSES_ONCE) else "it runs on its battery"
+    return "" if policy in ("as usual", CLOSES_ONCE) else said("it runs on its battery")
 
 
 def wish(turn: Turn) -> Wish | None:
@@ -109,10 +113,10 @@ def wish(turn: Turn) -> Wish | None:
     what, memory.of_itself = memory.of_itself, ""
     if not what or all(_is_there(turn, what, index) for index in turn.leaves):
         return None
-    reason = "the board, its battery low" if memory.battery_low else "the board, on its battery"
+    reason = said("the board, its battery low" if memory.battery_low else "the board, on its battery")
     against = _against(memory)
     if against:
-        turn.refuse(what, f"wanted by {reason}; {against}")
+        turn.refuse(what, said("wanted by {reason}; {against}", reason=reason, against=against))
         return None
     return Wish(what, reason, by_itself=True)
 
@@ -124,9 +128,9 @@ def _is_there(turn: Turn, what: str, index: int) -> bool:
 
 def _against(memory: Memory) -> str:
     if not memory.learned:
-        return "learning is not finished"
+        return said("learning is not finished")
     if not memory.position_known:
-        return "the position is unknown"
+        return said("the position is unknown")
     if memory.waits_for_command:
-        return "nothing moves by itself before a new command"
-    return "a guard failed its test" if beam_check.standing(memory) else ""
+        return said("nothing moves by itself before a new command")
+    return said("a guard failed its test") if beam_check.standing(memory) else ""

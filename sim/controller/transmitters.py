@@ -8,9 +8,11 @@ from __future__ import annotations
 
 from typing import Final
 
+from sim.controller import wording
 from sim.controller.ports import RadioWord
 from sim.controller.records import Heard, Transmitter
 from sim.controller.turn import Turn
+from sim.said import joined, said
 
 WINDOW: Final = 16
 """Counters this far ahead are good at once. Facts 5.5, common practice."""
@@ -34,11 +36,15 @@ def begin_enrolling(turn: Turn, holder: str, function: str) -> str:
     """Await a press; returns why not, empty if it is awaited."""
     radio = turn.memory.radio
     if function not in FUNCTIONS:
-        return f"a button can't be given '{function}'; it can be given {', '.join(FUNCTIONS)}"
+        return said(
+            "a button can't be given '{function}'; it can be given {functions}",
+            function=function,
+            functions=joined(FUNCTIONS, ", "),
+        )
     if not holder.strip():
-        return "say who carries it"
+        return said("say who carries it")
     if len(radio.buttons) >= MOST_BUTTONS:
-        return f"the memory is full: {MOST_BUTTONS} buttons are enrolled"
+        return said("the memory is full: {count} buttons are enrolled", count=MOST_BUTTONS)
     radio.enrolling = [holder.strip(), function]
     turn.start_timer("enrolling", ENROL_S)
     return ""
@@ -48,8 +54,8 @@ def watch_enrolling(turn: Turn) -> None:
     """End an enrolling in which nothing was pressed."""
     radio = turn.memory.radio
     if turn.take_timer("enrolling") and radio.enrolling:
-        turn.note("transmitter", radio.enrolling[0], "not enrolled: nothing was pressed")
-        turn.say("not enrolled: nothing was pressed")
+        turn.note("transmitter", radio.enrolling[0], said("not enrolled: nothing was pressed"))
+        turn.say(said("not enrolled: nothing was pressed"))
         radio.enrolling = []
 
 
@@ -64,9 +70,9 @@ def hear(turn: Turn) -> None:
             continue
         entry = next((b for b in radio.buttons if (b.serial, b.button) == (word.serial, word.button)), None)
         if entry is None:
-            _list(turn, "", 0, "not enrolled")
+            _list(turn, "", 0, said("not enrolled"))
         elif _is_good(turn, word, entry):
-            turn.commands.append((entry.function, f"transmitter of {entry.holder}"))
+            turn.commands.append((entry.function, said("transmitter of {holder}", holder=entry.holder)))
 
 
 def _enrol(turn: Turn, word: RadioWord) -> None:
@@ -76,19 +82,21 @@ def _enrol(turn: Turn, word: RadioWord) -> None:
     turn.stop_timer("enrolling")
     known = next((b for b in radio.buttons if (b.serial, b.button) == (word.serial, word.button)), None)
     if known is not None:
-        turn.say(f"not enrolled: this button is enrolled for {known.holder}")
-        turn.note("transmitter", holder, f"not enrolled: the button is enrolled for {known.holder}")
+        turn.say(said("not enrolled: this button is enrolled for {holder}", holder=known.holder))
+        turn.note(
+            "transmitter", holder, said("not enrolled: the button is enrolled for {holder}", holder=known.holder)
+        )
         return
     if not word.fixed and word.counter <= radio.counters.get(word.serial, -1):
-        turn.say("not enrolled: an old word was received")
-        turn.note("transmitter", holder, "not enrolled: an old word was received")
+        turn.say(said("not enrolled: an old word was received"))
+        turn.note("transmitter", holder, said("not enrolled: an old word was received"))
         return
     radio.buttons.append(Transmitter(word.serial, word.button, holder, function, word.fixed))
     radio.counters[word.serial] = word.counter
-    _list(turn, holder, 0, "enrolled")
+    _list(turn, holder, 0, said("enrolled"))
     radio.pending.pop(word.serial, None)
-    turn.say(f"enrolled for {holder}: {function}")
-    turn.note("transmitter", holder, f"enrolled: {function}")
+    turn.say(wording.enrolled(holder, function))
+    turn.note("transmitter", holder, said("enrolled: {function}", function=function))
 
 
 def _list(turn: Turn, holder: str, step: int, verdict: str) -> None:
@@ -100,20 +108,20 @@ def _is_good(turn: Turn, word: RadioWord, entry: Transmitter) -> bool:
     radio, holder = turn.memory.radio, entry.holder
     if entry.fixed or word.fixed:
         alike = entry.fixed and word.fixed
-        _list(turn, holder, 0, "accepted" if alike else "an old word")
+        _list(turn, holder, 0, said("accepted" if alike else "an old word"))
         return alike
     ahead = word.counter - radio.counters.get(word.serial, 0)
     awaited = radio.pending.pop(word.serial, None)
     if 0 < ahead <= WINDOW or (awaited == word.counter and 0 < ahead <= FAR_WINDOW):
         radio.counters[word.serial] = word.counter
-        _list(turn, holder, ahead, "accepted")
+        _list(turn, holder, ahead, said("accepted"))
         return True
-    _list(turn, holder, ahead, "too far ahead" if ahead > 0 else "an old word")
+    _list(turn, holder, ahead, said("too far ahead" if ahead > 0 else "an old word"))
     if 0 < ahead <= FAR_WINDOW:
         radio.pending[word.serial] = word.counter + 1
-        turn.note("transmitter", holder, "far ahead of its last word: press again")
+        turn.note("transmitter", holder, said("far ahead of its last word: press again"))
     else:
-        turn.note("transmitter", holder, "an old word was received and ignored")
+        turn.note("transmitter", holder, said("an old word was received and ignored"))
     return False
 
 
@@ -122,14 +130,14 @@ def delete(turn: Turn, holder: str) -> str:
     radio = turn.memory.radio
     kept = [button for button in radio.buttons if button.holder != holder]
     if len(kept) == len(radio.buttons):
-        holders = ", ".join(sorted({button.holder for button in kept})) or "nobody"
-        return f"no transmitter is enrolled for '{holder}'; enrolled: {holders}"
+        holders = joined(sorted({button.holder for button in kept}), ", ") if kept else said("nobody")
+        return said("no transmitter is enrolled for '{holder}'; enrolled: {holders}", holder=holder, holders=holders)
     radio.buttons = kept
-    turn.note("transmitter", holder, "deleted")
+    turn.note("transmitter", holder, said("deleted"))
     return ""
 
 
 def delete_all(turn: Turn) -> None:
     """Delete every button."""
     turn.memory.radio.buttons = []
-    turn.note("transmitter", "all", "deleted")
+    turn.note("transmitter", said("all"), said("deleted"))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Final
 
-from sim.controller import counters, log, timers
+from sim.controller import counters, log, timers, wording
 from sim.controller.machine import Moved, State
 from sim.controller.memory import Leaf, Memory, Move
 from sim.controller.ports import Inputs
@@ -81,7 +81,7 @@ class Turn:
 
     def refuse(self, what: str, why: str) -> None:
         """Say and note that something asked for is not done."""
-        self.say(f"{what} refused: {why}")
+        self.say(wording.refused(what, why))
         self.note("refused", what, why)
 
     def start_timer(self, name: str, seconds: float) -> None:

@@ -8,6 +8,7 @@ from sim.controller import calendar, rules, supply, whereabouts
 from sim.controller.calendar import NOT_SET
 from sim.controller.ports import CLOCK_STOPS_V
 from sim.controller.turn import Turn
+from sim.said import joined, said
 from sim.units import LEAVES
 
 SELF_CHECK_S: Final = 0.5
@@ -25,7 +26,7 @@ def first_look(turn: Turn) -> None:
         memory.clock_ahead, memory.clock_stopped = NOT_SET, True
     for index, leaf in enumerate(memory.leaves):
         leaf.origin = turn.inputs.counts[index] - leaf.kept_position
-    turn.note("power", "board", "has power again")
+    turn.note("power", "board", said("has power again"))
     supply.read(turn, fresh=True)
 
 
@@ -38,7 +39,8 @@ def check(turn: Turn) -> None:
     for each in memory.ailments:
         turn.note("power", "self-check", each)
     turn.fire("check is done")
-    turn.say("; ".join([*(f"self-check: {each}" for each in memory.ailments), *_where_it_stands(turn)]))
+    found = [said("self-check: {ailment}", ailment=each) for each in memory.ailments]
+    turn.say(joined([*found, *_where_it_stands(turn)], "; "))
 
 
 def check_again(turn: Turn) -> None:
@@ -49,26 +51,35 @@ def check_again(turn: Turn) -> None:
 
 def _ailments(turn: Turn) -> list[str]:
     """What keeps the gate still, in words."""
-    found = [
-        f"the {LEAVES[index]} leaf's motor draws {abs(turn.inputs.motor_a[index]):.1f} A though nothing drives it"
+    found: list[str] = [
+        said(
+            "the {leaf} leaf's motor draws {amps:.1f} A though nothing drives it",
+            leaf=LEAVES[index],
+            amps=abs(turn.inputs.motor_a[index]),
+        )
         for index in turn.leaves
         if abs(turn.inputs.motor_a[index]) >= STRAY_A
     ]
     contradiction = rules.contradiction(turn.sheet)
-    return [*found, f"the sheet contradicts itself: {contradiction}"] if contradiction else found
+    return (
+        [*found, said("the sheet contradicts itself: {contradiction}", contradiction=contradiction)]
+        if contradiction
+        else found
+    )
 
 
 def _where_it_stands(turn: Turn) -> list[str]:
-    memory, said = turn.memory, []
+    memory = turn.memory
+    stands: list[str] = []
     if memory.learned and not memory.position_known:
-        said.append("position unknown: it stays as it is, and the first movement will be a slow finding run")
+        stands.append(said("position unknown: it stays as it is, and the first movement will be a slow finding run"))
     elif memory.learned and whereabouts.place(memory) != whereabouts.CLOSED:
-        said.append(f"power is back: it stays {whereabouts.place(memory)} until a new command")
+        stands.append(said("power is back: it stays {place} until a new command", place=whereabouts.place(memory)))
     if memory.on_battery:
-        said.append("the board runs on its battery")
+        stands.append(said("the board runs on its battery"))
     if memory.clock_stopped:
-        said.append("the clock stood still for want of power: set it")
-    return said
+        stands.append(said("the clock stood still for want of power: set it"))
+    return stands
 
 
 def set_clock(turn: Turn, second: int) -> None:

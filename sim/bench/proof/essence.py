@@ -48,7 +48,7 @@ class _Kinds(dict[type, Any]):
         return how
 
     def _found(self, kind: type) -> Any:
-        if issubclass(kind, Enum):
+        if issubclass(kind, (Enum, str)):
             return _PLAIN
         if is_dataclass(kind):
             pick = self._picker(kind)

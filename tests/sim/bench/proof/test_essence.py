@@ -8,6 +8,7 @@ from enum import Enum
 import pytest
 
 from sim.bench.proof.essence import essence
+from sim.said import said
 
 NOW = 5_000_000
 
@@ -56,6 +57,7 @@ def test_numbers_alone_make_no_difference(one, other) -> None:
     [
         (0, 17),
         (1, 2),
+        (said("by {who}", who="one"), said("by {who}", who="other")),
         (17, -17),
         (NOW - 10, NOW + 10),
         ({"brake": 9}, {}),
