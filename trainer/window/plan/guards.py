@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import pygame
 
+from sim.said import said
 from trainer.language import _
 from trainer.window.kit.style import BODY, FAINT, GO, INK, LIT, POST, SOFT, STOP, WARN, WHITE, Colour
 from trainer.window.plan.figures import turned
@@ -122,7 +123,7 @@ def draw_stop(pen: Pen, port: Viewport, guard: GuardView) -> pygame.Rect | None:
     elif bad:
         slip_text(pen, _("stop · {state}").format(state=guard_state(guard)), at, STOP)
     else:
-        slip_text(pen, _("stop"), at, SOFT)
+        slip_text(pen, _(said("stop{the_button}", the_button="")), at, SOFT)
     return pygame.Rect(round(x) - 10, round(y) - 10, 20, 20)
 
 
