@@ -2,7 +2,9 @@
 
 from typing import Final
 
-CAUTION: Final = (
+from sim.said import said
+
+CAUTION: Final = said(
     "A training model: it certifies nothing. Real gates crush and kill: isolate and prove dead; follow the standard "
     "in force, local codes and licensed practice."
 )

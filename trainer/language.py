@@ -11,6 +11,7 @@ from collections.abc import Callable
 from sim.said import Said
 
 _translate: Callable[[str], str] = str
+_tag = "en"
 
 
 def _(text: str) -> str:
@@ -22,10 +23,16 @@ def _(text: str) -> str:
     return _translate_if_any(text)
 
 
-def speak(translate: Callable[[str], str]) -> None:
-    """Take another language from now on; `translate` turns an English sentence into it."""
-    global _translate
-    _translate = translate
+def speak(translate: Callable[[str], str], tag: str = "en") -> None:
+    """Take another language from now on; `translate` turns an English sentence into it, `tag` is what pages are
+    marked with (BCP 47: `es`)."""
+    global _translate, _tag
+    _translate, _tag = translate, tag
+
+
+def spoken() -> str:
+    """The tag of the language spoken."""
+    return _tag
 
 
 def _translate_if_any(text: str) -> str:

@@ -3,9 +3,10 @@
     python assets/translations/gather.py            gather, and merge into every catalogue
     python assets/translations/gather.py --compile  and write those that are complete as the window reads them
 
-Sentences stand in two places: as they are in a call of `_()` or `said()`, and in what describes itself (actions,
-settings, keys, tour, glossary), where the window translates what it is given. A catalogue with a gap is not written
-for the window: half a language is none.
+Sentences stand in calls of `_()`, `said()` and of what takes a sentence (`SAYING`), in the templates of reports, in
+what describes itself (actions, settings, checks, rules, keys, tour, glossary), and in the scenarios that are shipped,
+where whoever shows them translates what it is given. A catalogue with a gap is not written for the window: half a
+language is none.
 """
 
 from __future__ import annotations
@@ -23,6 +24,7 @@ from babel.messages.pofile import read_po, write_po
 
 sys.path.insert(0, str(Path(__file__).parent))
 import of_sim
+import of_trainer
 
 ROOT = Path(__file__).resolve().parents[2]
 WINDOW = ROOT / "trainer" / "window"
@@ -130,7 +132,7 @@ def empty(code: str | None = None) -> Catalog:
 def gathered() -> Catalog:
     """Every sentence once, with the places it stands at."""
     catalogue = empty()
-    for source in (in_calls, in_lists, in_entries, *of_sim.SOURCES):
+    for source in (in_calls, in_lists, in_entries, *of_sim.SOURCES, *of_trainer.SOURCES):
         for sentence, place in source():
             if sentence.strip() and not sentence.replace(".", "").isdigit():
                 catalogue.add(sentence, locations=[(place, 0)])

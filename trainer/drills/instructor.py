@@ -11,6 +11,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import Literal
 
+from sim.said import said
 from sim.units import SCAN, Us, next_on_grid
 from sim.world.actions import CATALOGUE, Action
 from sim.world.clock import Phase
@@ -124,7 +125,7 @@ class Instructor:
             if verdict == "due":
                 self._carry_out(step)
             else:
-                self._note("skipped", "what this step waits for did not come in time", step)
+                self._note("skipped", said("what this step waits for did not come in time"), step)
 
     def _is_due(self, moment: Moment | None) -> Literal["wait", "due", "never"]:
         now = self.session.clock_us
@@ -199,11 +200,17 @@ def _possible(step: Step) -> None:
     """Refuse what can be written in a drill and not yet be carried out."""
     if isinstance(step.act, Action):
         raise ScriptFailed(
-            f"{step.place}: '{step.act.kind}' is an act of whoever is at work; "
-            "allowed: inject, clear, message, freeze"
+            said(
+                "{place}: '{kind}' is an act of whoever is at work; allowed: inject, clear, message, freeze",
+                place=step.place,
+                kind=step.act.kind,
+            )
         )
     if isinstance(step.act, Inject) and step.act.what == "site":
         raise ScriptFailed(
-            f"{step.place}: inject: the site itself can't be changed while the gate stands; "
-            "allowed: swap, unplug, bridge, cover, weather, fault"
+            said(
+                "{place}: inject: the site itself can't be changed while the gate stands; "
+                "allowed: swap, unplug, bridge, cover, weather, fault",
+                place=step.place,
+            )
         )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
+from sim.said import said
 from sim.units import MINUTE, Us, clock_text
 from trainer.drills.instructor import Done, Instructor
 from trainer.grading import Grade, Grader
@@ -94,7 +95,9 @@ def begin(
 def play(drill: Drill, desk: Desk, told: Callable[[Done], None] | None = None) -> DrillResult:
     """Play a drill headless against its solution. Raises ScriptFailed if it has none: then a person is needed."""
     if drill.solution is None:
-        raise ScriptFailed(f"{drill.path}: this drill is for a person; without a window it needs a solution")
+        raise ScriptFailed(
+            said("{path}: this drill is for a person; without a window it needs a solution", path=drill.path)
+        )
     solution = load_solution(drill.solution, drill.resolved.values)
     session, instructor = begin(drill, desk, told=told)
     failure = ""

@@ -62,4 +62,4 @@ def _card(path: Path) -> DrillCard:
         drill = load_drill(path)
     except ScenarioError as error:
         return DrillCard(str(path), path.stem, "", 0, str(error), usable=False)
-    return DrillCard(str(path), drill.title, drill.job.title, drill.job.minutes, drill.job.brief)
+    return DrillCard(str(path), drill.title, drill.job.title, drill.job.minutes, drill.job.brief.strip())

@@ -86,10 +86,10 @@ def findings(story: Story, par_minutes: float, right: float) -> tuple[Finding, F
         part="economy",
         outcome="skipped" if right <= 0.0 else "passed" if within else "failed",
         name="time",
-        title="Time",
+        title=said("Time"),
         what=took if right >= 1.0 else joined([took, counts]),
-        why="Time is the customer's money, never a reason to skip a proof.",
-        instead="Plan the order of acts so that each isolation and each walk serves several of them.",
+        why=said("Time is the customer's money, never a reason to skip a proof."),
+        instead=said("Plan the order of acts so that each isolation and each walk serves several of them."),
         points=0.0,
         evidence=(Evidence(story.history.entries[-1].line if story.history.entries else 0, story.end, said("end")),),
     )
@@ -99,12 +99,12 @@ def findings(story: Story, par_minutes: float, right: float) -> tuple[Finding, F
         part="economy",
         outcome="failed" if idle else "passed",
         name="acts that told nothing",
-        title="Acts that told nothing",
+        title=said("Acts that told nothing"),
         what=said("{acts} acts changed and told nothing: {kinds}.", acts=len(idle), kinds=kinds)
         if idle
         else said("No act was done for nothing."),
-        why="What is repeated without a reason was not thought about the first time.",
-        instead="Before each act say what you expect to learn from it.",
+        why=said("What is repeated without a reason was not thought about the first time."),
+        instead=said("Before each act say what you expect to learn from it."),
         points=0.0,
         evidence=tuple(deed.cite for deed in idle),
     )

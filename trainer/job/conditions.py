@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from types import MappingProxyType
 from typing import Any, Final, get_args
 
+from sim.said import said
 from sim.site.complaints import listing, nearest, shown
 from sim.site.document import Data, Document, Key
 from sim.units import Us, from_seconds
@@ -58,7 +59,10 @@ class Reading:
     def seconds(self, key: Key, read: Data) -> Us | None:
         """A time in seconds as whole microseconds, or None after a complaint."""
         if isinstance(read, bool) or not isinstance(read, (int, float)) or not 0 <= read <= LONGEST_S:
-            self.complain(key, f"read {shown(read)}; allowed: seconds from 0 to {LONGEST_S:g}")
+            self.complain(
+                key,
+                said("read {read}; allowed: seconds from 0 to {most:g}", read=shown(read), most=LONGEST_S),
+            )
             return None
         return from_seconds(float(read))
 
@@ -67,14 +71,16 @@ class Reading:
         if isinstance(read, str) and read in allowed:
             return read
         hint = nearest(read, allowed) if isinstance(read, str) else ""
-        self.complain(key, f"read {shown(read)}; allowed: {listing(allowed)}{hint}")
+        self.complain(
+            key, said("read {read}; allowed: {allowed}{hint}", read=shown(read), allowed=listing(allowed), hint=hint)
+        )
         return None
 
     def text(self, key: Key, read: Data) -> str | None:
         """A text that is not empty, or None after a complaint."""
         if isinstance(read, str) and 0 < len(read) <= 2000:
             return read
-        self.complain(key, f"read {shown(read)}; allowed: a text of 1 to 2000 characters")
+        self.complain(key, said("read {read}; allowed: a text of 1 to 2000 characters", read=shown(read)))
         return None
 
 
@@ -82,7 +88,7 @@ def moment(reading: Reading, key: Key, step: Mapping[str, Any]) -> Moment | None
     """The moment a step waits for; None when it waits for nothing, or after a complaint."""
     given = [word for word in ("at", "after", "when") if word in step]
     if len(given) > 1:
-        reading.complain((*key, given[1]), f"a step waits for one thing; it has {listing(given)}")
+        reading.complain((*key, given[1]), said("a step waits for one thing; it has {given}", given=listing(given)))
         return None
     if not given:
         return None
@@ -97,20 +103,34 @@ def moment(reading: Reading, key: Key, step: Mapping[str, Any]) -> Moment | None
 
 def _when(reading: Reading, key: Key, read: Data) -> When | None:
     if not isinstance(read, dict):
-        reading.complain(key, f"read {shown(read)}; allowed: a mapping with one of {listing(_HEADS)}")
+        reading.complain(
+            key,
+            said("read {read}; allowed: a mapping with one of {allowed}", read=shown(read), allowed=listing(_HEADS)),
+        )
         return None
     heads = [word for word in read if word in _HEADS]
     if len(heads) != 1:
         strange = [word for word in read if word not in (*_HEADS, "within", "with", "passes_deg", "going")]
         hint = nearest(strange[0], _HEADS) if strange else ""
-        reading.complain(key, f"a condition is one of {listing(_HEADS)}; it has {listing(read) or 'nothing'}{hint}")
+        reading.complain(
+            key,
+            said(
+                "a condition is one of {allowed}; it has {given}{hint}",
+                allowed=listing(_HEADS),
+                given=listing(read) or said("nothing"),
+                hint=hint,
+            ),
+        )
         return None
     head = heads[0]
     allowed = (head, *_BESIDE[head], "within")
     strange = [word for word in read if word not in allowed]
     if strange:
         hint = nearest(strange[0], allowed)
-        reading.complain((*key, strange[0]), f"there is no such key here; allowed: {listing(allowed)}{hint}")
+        reading.complain(
+            (*key, strange[0]),
+            said("there is no such key here; allowed: {allowed}{hint}", allowed=listing(allowed), hint=hint),
+        )
         return None
     within = reading.seconds((*key, "within"), read["within"]) if "within" in read else None
     condition = _condition(reading, key, head, read)
@@ -142,11 +162,11 @@ def _condition(reading: Reading, key: Key, head: str, read: dict[str, Data]) -> 
 def _leaf_passes(reading: Reading, key: Key, value: Data, read: dict[str, Data]) -> LeafPasses | None:
     leaf = reading.one_of((*key, "leaf"), value, ("active", "inactive"))
     if "passes_deg" not in read:
-        reading.complain(key, "the key 'passes_deg' is missing (the angle the leaf goes through [°])")
+        reading.complain(key, said("the key 'passes_deg' is missing (the angle the leaf goes through [°])"))
         return None
     deg = read["passes_deg"]
     if isinstance(deg, bool) or not isinstance(deg, (int, float)) or not 0 <= deg <= 130:
-        reading.complain((*key, "passes_deg"), f"read {shown(deg)}; allowed: degrees from 0 to 130")
+        reading.complain((*key, "passes_deg"), said("read {read}; allowed: degrees from 0 to 130", read=shown(deg)))
         return None
     going = reading.one_of((*key, "going"), read.get("going", "either"), ("open", "close", "either"))
     if leaf is None or going is None:
@@ -159,7 +179,7 @@ def _beside(reading: Reading, key: Key, read: Data) -> Mapping[str, Value]:
     if read is None:
         return MappingProxyType({})
     if not isinstance(read, dict):
-        reading.complain(key, f"read {shown(read)}; allowed: names with values")
+        reading.complain(key, said("read {read}; allowed: names with values", read=shown(read)))
         return MappingProxyType({})
     out: dict[str, Value] = {}
     for name, value in read.items():
@@ -167,7 +187,9 @@ def _beside(reading: Reading, key: Key, read: Data) -> Mapping[str, Value]:
         if isinstance(plain, (str, int, float, bool)):
             out[name] = plain
         else:
-            reading.complain((*key, name), f"read {shown(plain)}; allowed: text, a number, true or false")
+            reading.complain(
+                (*key, name), said("read {read}; allowed: text, a number, true or false", read=shown(plain))
+            )
     return MappingProxyType(out)
 
 
@@ -178,7 +200,16 @@ def _action_done(reading: Reading, key: Key, kind: str, beside: Mapping[str, Val
         place = (*key, "with", name)
         if name not in taken:
             hint = nearest(name, taken)
-            reading.complain(place, f"'{kind}' takes no '{name}'; it takes {listing(taken) or 'nothing'}{hint}")
+            reading.complain(
+                place,
+                said(
+                    "'{kind}' takes no '{name}'; it takes {taken}{hint}",
+                    kind=kind,
+                    name=name,
+                    taken=listing(taken) or said("nothing"),
+                    hint=hint,
+                ),
+            )
             return None
         choices = taken[name].choices
         if choices and reading.one_of(place, value, choices) is None:
@@ -203,6 +234,14 @@ def filled(reading: Reading, key: Key, read: Data) -> Data:
 def _named(reading: Reading, key: Key, name: str) -> Value:
     if name in reading.values:
         return reading.values[name]
-    known = listing(f"<{word}>" for word in reading.values) or "none: the job draws nothing"
-    reading.complain(key, f"the job draws no <{name}>; allowed: {known}{nearest(name, reading.values)}")
+    known = listing(f"<{word}>" for word in reading.values) or said("none: the job draws nothing")
+    reading.complain(
+        key,
+        said(
+            "the job draws no <{name}>; allowed: {known}{hint}",
+            name=name,
+            known=known,
+            hint=nearest(name, reading.values),
+        ),
+    )
     return ""

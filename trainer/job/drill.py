@@ -9,6 +9,7 @@ from typing import Annotated, Any, Literal
 from pydantic import Field
 
 from sim.errors import ScenarioError
+from sim.said import said
 from sim.site import read_yaml, validate, with_changes
 from sim.site.complaints import listing, nearest, refuse, shown
 from sim.site.document import Document
@@ -89,8 +90,14 @@ def _job_path(document: Document, header: DrillFile) -> Path:
         if path.is_file():
             return path
     there = sorted(path.name for path in (folder.parent / "jobs").glob("*.yaml"))
-    hint = nearest(header.job, there) or (f"; there are: {listing(there)}" if there else "")
-    raise refuse([document.complaint(("job",), f"read {shown(header.job)}; there is no such file in jobs{hint}")])
+    hint = nearest(header.job, there) or (said("; there are: {files}", files=listing(there)) if there else "")
+    raise refuse(
+        [
+            document.complaint(
+                ("job",), said("read {read}; there is no such file in jobs{hint}", read=shown(header.job), hint=hint)
+            )
+        ]
+    )
 
 
 def _for_drill(job: Job, header: DrillFile) -> Job:
@@ -122,13 +129,25 @@ def _injections(steps: tuple[Step, ...], resolved: Resolved) -> list[str]:
             except ScenarioError as error:
                 out.extend(error.problems)
         elif act.what in ("unplug", "cover") and resolved.site.guards.device(act.target) is None:
-            out.append(f"{step.place}: {act.what}: no {act.target} is fitted on {resolved.site.name}")
+            out.append(
+                said(
+                    "{place}: {what}: no {target} is fitted on {site}",
+                    place=step.place,
+                    what=act.what,
+                    target=act.target,
+                    site=resolved.site.name,
+                )
+            )
     return out
 
 
 def _solution(document: Document, path: Path, resolved: Resolved) -> list[str]:
     if not path.is_file():
-        return [document.complaint(("solution",), f"read {shown(path.name)}; there is no such file in solutions")]
+        return [
+            document.complaint(
+                ("solution",), said("read {read}; there is no such file in solutions", read=shown(path.name))
+            )
+        ]
     try:
         solution = load_solution(path, resolved.values)
     except ScenarioError as error:

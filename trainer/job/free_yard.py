@@ -5,21 +5,26 @@ So a free yard is begun, kept, resumed and replayed as any job is, also after th
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final
 
 from sim.bench.fault_readings import handed_over
 from sim.faults.catalogue import named
+from sim.said import said
 from sim.site import Site, dump_site, load_site
 from trainer.job.written import arrival_data, as_yaml
 
 JOB: Final = "job.yaml"
 SITE: Final = "site.yaml"
 
-BRIEF: Final = "Nothing is asked here and nothing is judged. Do with this gate as you like; leave whenever you like."
+TITLE: Final = said("Free yard")
+BRIEF: Final = said(
+    "Nothing is asked here and nothing is judged. Do with this gate as you like; leave whenever you like."
+)
 CAUTIONS: Final = (
-    "A training model. It certifies nothing. Real gates crush and kill; follow the standard and local codes.",
+    said("A training model. It certifies nothing. Real gates crush and kill; follow the standard and local codes."),
 )
 
 
@@ -51,22 +56,30 @@ def write_free_yard(folder: Path, wanted: FreeYard) -> Path:
 
 
 def _job(site: Site, wanted: FreeYard) -> dict[str, Any]:
-    found = [f"Found with: {name}, {_grave(share)}." for name, share in wanted.faults]
     return {
         "format": "gudgeon-job/1",
-        "title": "Free yard",
+        "title": TITLE,
         "site": SITE,
         "graded": False,
         "brief": BRIEF,
-        "points": found or ["Found sound."],
+        "points": list(found_with(wanted.faults)),
         "arrival": {**_arrival(site, wanted), "faults": [{"fault": n, "share": s} for n, s in wanted.faults]},
         "teaching": BRIEF,
         "cautions": list(CAUTIONS),
     }
 
 
-def _grave(share: float) -> str:
-    return {0.0: "mild", 1.0: "grave"}.get(share, f"{share * 100:.0f} % of the way from mild to grave")
+def found_with(faults: Iterable[tuple[str, float]]) -> tuple[str, ...]:
+    """What is told of how a free yard is found, from each fault and how grave it is; once written to a file these
+    are texts without parts, so whoever shows them says them anew."""
+    return tuple(map(_found, faults)) or (said("Found sound."),)
+
+
+def _found(fault: tuple[str, float]) -> str:
+    name, share = fault
+    if share in (0.0, 1.0):
+        return said("Found with: {fault}, grave." if share else "Found with: {fault}, mild.", fault=name)
+    return said("Found with: {fault}, {share:.0f} % of the way from mild to grave.", fault=name, share=share * 100)
 
 
 def _arrival(site: Site, wanted: FreeYard) -> dict[str, Any]:

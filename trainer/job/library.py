@@ -6,6 +6,7 @@ import re
 from pathlib import Path
 
 from sim.errors import ScenarioError
+from sim.said import said
 from sim.site.complaints import listing, nearest, refuse
 from trainer.job.models import Job
 from trainer.job.reader import load_job
@@ -20,7 +21,7 @@ def scenarios_folder() -> Path:
     for folder in (package / "_installed" / "scenarios", package.parent / "scenarios"):
         if (folder / "jobs").is_dir():
             return folder
-    raise refuse([f"{package.parent / 'scenarios'}: there is no folder with scenarios"])
+    raise refuse([said("{folder}: there is no folder with scenarios", folder=package.parent / "scenarios")])
 
 
 def job_files(folder: Path | None = None) -> list[Path]:
@@ -52,4 +53,13 @@ def load_named_job(name: str, folder: Path | None = None) -> Job:
         job = load_job(path)
         if job.title.lower() == name.lower():
             return job
-    raise refuse([f"there is no job '{name}'{nearest(name, files)}; the jobs are: {listing(files)}"])
+    raise refuse(
+        [
+            said(
+                "there is no job '{name}'{hint}; the jobs are: {jobs}",
+                name=name,
+                hint=nearest(name, files),
+                jobs=listing(files),
+            )
+        ]
+    )

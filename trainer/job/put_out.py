@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any, Final
 
 from sim.controller.ports import Drive, Outputs
+from sim.said import said
 from sim.units import from_seconds
 from sim.world.played_back import PutOut, Recorded
 from trainer.job import models
@@ -73,7 +74,13 @@ def disorder(read: models.Record) -> tuple[int, str] | None:
     latest = -1.0
     for index, each in enumerate(read.changes):
         if not latest < each.at_s < read.ends_at_s:
-            least = f"more than {latest:g} and less" if index else "less"
-            return index, f"read at_s {each.at_s:g}; allowed: {least} than ends_at_s ({read.ends_at_s:g})"
+            return index, said(
+                "read at_s {at_s:g}; allowed: more than {latest:g} and less than ends_at_s ({ends_at_s:g})"
+                if index
+                else "read at_s {at_s:g}; allowed: less than ends_at_s ({ends_at_s:g})",
+                at_s=each.at_s,
+                latest=latest,
+                ends_at_s=read.ends_at_s,
+            )
         latest = each.at_s
     return None

@@ -9,6 +9,7 @@ from pathlib import Path
 
 from sim.errors import ScenarioError
 from sim.faults.catalogue import FAULTS
+from sim.said import said
 from sim.site import Document, Site, load_site, read_yaml, site_digest, validate
 from sim.site.complaints import listing, nearest, refuse, shown
 from sim.site.document import Key
@@ -58,8 +59,14 @@ def _site_path(document: Document, job: Job) -> Path:
         if path.is_file():
             return path
     there = sorted(path.name for path in (folder.parent / "sites").glob("*.yaml"))
-    hint = nearest(job.site, there) or (f"; there are: {listing(there)}" if there else "")
-    raise refuse([document.complaint(("site",), f"read {shown(job.site)}; there is no such file in sites{hint}")])
+    hint = nearest(job.site, there) or (said("; there are: {files}", files=listing(there)) if there else "")
+    raise refuse(
+        [
+            document.complaint(
+                ("site",), said("read {read}; there is no such file in sites{hint}", read=shown(job.site), hint=hint)
+            )
+        ]
+    )
 
 
 def _lists(document: Document, job: Job) -> list[str]:
@@ -76,30 +83,59 @@ def _lists(document: Document, job: Job) -> list[str]:
     ):
         for index, value in enumerate(values):
             if value in values[:index]:
-                say((key, index), f"'{value}' stands here twice")
+                say((key, index), said("'{value}' stands here twice", value=value))
     if job.graded and not job.acceptance:
-        say(("acceptance",), "nothing is asked for; name a check, or say graded: false for a free yard")
+        say(("acceptance",), said("nothing is asked for; name a check, or say graded: false for a free yard"))
     if job.acceptance and not job.graded:
-        say(("graded",), "read false; a job with acceptance checks is graded")
+        say(("graded",), said("read false; a job with acceptance checks is graded"))
     for index, step in enumerate(job.steps):
         if step.check in CHECK_NAMES and step.check not in job.acceptance:
-            say(("steps", index, "check"), f"read '{step.check}'; it is not in this job's acceptance")
+            say(
+                ("steps", index, "check"),
+                said("read '{check}'; it is not in this job's acceptance", check=step.check),
+            )
     for inner in _of_two_leaves(job):
-        say(inner, f"read '{ORDER}'; {job.base_site.name} has one leaf, and no order of leaves")
-    for index, question in enumerate(job.questions):
-        if question.right not in question.answers:
-            hint = nearest(question.right, question.answers)
-            say(("questions", index, "right"), f"read {shown(question.right)}; it is none of the answers{hint}")
-        for word in (question.guard, question.moving):
-            if word not in question.question.lower():
-                say(("questions", index, "question"), f"it must name what it asks about; '{word}' is not in it")
-        if job.base_site.guards.device(question.guard) is None:
-            say(("questions", index, "guard"), f"read '{question.guard}'; it is not fitted on {job.base_site.name}")
+        say(
+            inner,
+            said("read '{order}'; {site} has one leaf, and no order of leaves", order=ORDER, site=job.base_site.name),
+        )
+    out.extend(_questions(document, job))
     if job.allowed != "all":
         for index, kind in enumerate(job.allowed):
             if kind not in CATALOGUE:
-                say(("allowed", index), f"there is no action '{kind}'{nearest(kind, CATALOGUE)}")
+                say(
+                    ("allowed", index),
+                    said("there is no action '{kind}'{hint}", kind=kind, hint=nearest(kind, CATALOGUE)),
+                )
     out.extend(_draws(document, job))
+    return out
+
+
+def _questions(document: Document, job: Job) -> list[str]:
+    """What is wrong with what is to be predicted."""
+    out: list[str] = []
+
+    def say(key: Key, text: str) -> None:
+        out.append(document.complaint(key, text))
+
+    for index, question in enumerate(job.questions):
+        if question.right not in question.answers:
+            hint = nearest(question.right, question.answers)
+            say(
+                ("questions", index, "right"),
+                said("read {read}; it is none of the answers{hint}", read=shown(question.right), hint=hint),
+            )
+        for word in (question.guard, question.moving):
+            if word not in question.question.lower():
+                say(
+                    ("questions", index, "question"),
+                    said("it must name what it asks about; '{word}' is not in it", word=word),
+                )
+        if job.base_site.guards.device(question.guard) is None:
+            say(
+                ("questions", index, "guard"),
+                said("read '{guard}'; it is not fitted on {site}", guard=question.guard, site=job.base_site.name),
+            )
     return out
 
 
@@ -117,7 +153,11 @@ def _draws(document: Document, job: Job) -> list[str]:
             out.append(
                 document.complaint(
                     ("draw", index, "first"),
-                    f"read {draw.first}; allowed: a position from 0 to {len(draw.one_of) - 1}",
+                    said(
+                        "read {first}; allowed: a position from 0 to {most}",
+                        first=draw.first,
+                        most=len(draw.one_of) - 1,
+                    ),
                 )
             )
         names = set(draw.one_of[0].values)
@@ -125,12 +165,25 @@ def _draws(document: Document, job: Job) -> list[str]:
             if set(picked.values) != names:
                 differ = listing(sorted(names ^ set(picked.values)))
                 key = ("draw", index, "one_of", position, "values")
-                out.append(document.complaint(key, f"every outcome gives the same names; {differ} is not in all"))
+                out.append(
+                    document.complaint(
+                        key, said("every outcome gives the same names; {differ} is not in all", differ=differ)
+                    )
+                )
     combinations = 1
     for draw in job.draw:
         combinations *= len(draw.one_of)
     if combinations > MOST_OUTCOMES:
-        out.append(document.complaint(("draw",), f"{combinations} combinations; at most {MOST_OUTCOMES} are checked"))
+        out.append(
+            document.complaint(
+                ("draw",),
+                said(
+                    "{combinations} combinations; at most {most} are checked",
+                    combinations=combinations,
+                    most=MOST_OUTCOMES,
+                ),
+            )
+        )
     return out
 
 
@@ -144,26 +197,58 @@ def _against_site(document: Document, arrival: Arrival, site: Site, key: Key) ->
     for which, leaf in zip(site.leaves.fitted, site.leaves.hung, strict=True):
         angle: float = getattr(arrival.angles_deg, which)
         if angle > leaf.open_stop_deg:
-            say(("angles_deg", which), f"read {angle:g}; the open stop of that leaf stands at {leaf.open_stop_deg:g}")
+            say(
+                ("angles_deg", which),
+                said(
+                    "read {angle:g}; the open stop of that leaf stands at {open_stop_deg:g}",
+                    angle=angle,
+                    open_stop_deg=leaf.open_stop_deg,
+                ),
+            )
     for inner in _of_no_leaf(arrival, site):
-        say(inner, f"read of the inactive leaf; {site.name} has one leaf, the active one")
+        say(inner, said("read of the inactive leaf; {site} has one leaf, the active one", site=site.name))
     tags = [item.tag for item in site.transmitters]
     for index, item in enumerate(arrival.transmitters):
         if item.tag not in tags:
             hint = nearest(item.tag, tags)
-            say(("transmitters", index, "tag"), f"read '{item.tag}'; in the box are: {listing(tags) or 'none'}{hint}")
+            say(
+                ("transmitters", index, "tag"),
+                said(
+                    "read '{tag}'; in the box are: {tags}{hint}",
+                    tag=item.tag,
+                    tags=listing(tags) or said("none"),
+                    hint=hint,
+                ),
+            )
     for index, guard in enumerate(arrival.unplugged):
         if site.guards.device(guard) is None:
-            say(("unplugged", index), f"read '{guard}'; it is not fitted on {site.name}, so it has no plug")
+            say(
+                ("unplugged", index),
+                said("read '{guard}'; it is not fitted on {site}, so it has no plug", guard=guard, site=site.name),
+            )
     for name, value in arrival.sheet.items():
         problem = sheet_problem(name, value)
         if problem:
             say(("sheet", name), problem)
+    return out + _before(document, arrival, site, key)
+
+
+def _before(document: Document, arrival: Arrival, site: Site, key: Key) -> list[str]:
+    """What is wrong with what failed, happened and was linked before anybody looks."""
+    out: list[str] = []
+
+    def say(inner: Key, text: str) -> None:
+        out.append(document.complaint((*key, *inner), text))
+
     for index, failed in enumerate(arrival.faults):
         if failed.fault not in FAULTS:
             say(
                 ("faults", index, "fault"),
-                f"read '{failed.fault}'; there is no such fault{nearest(failed.fault, FAULTS)}",
+                said(
+                    "read '{fault}'; there is no such fault{hint}",
+                    fault=failed.fault,
+                    hint=nearest(failed.fault, FAULTS),
+                ),
             )
     for index, each in enumerate(arrival.lived.acts if arrival.lived is not None else ()):
         problem = act_problem(each.act, each.given)
@@ -173,7 +258,7 @@ def _against_site(document: Document, arrival: Arrival, site: Site, key: Key) ->
     if astray is not None:
         say(("lived", "record", "changes", astray[0]), astray[1])
     if "battery_linked" in arrival.model_fields_set and arrival.battery_linked and site.supply.battery is None:
-        say(("battery_linked",), f"read true; there is no battery on {site.name}")
+        say(("battery_linked",), said("read true; there is no battery on {site}", site=site.name))
     return out
 
 
@@ -201,7 +286,10 @@ def _outcomes(document: Document, job: Job) -> list[str]:
         except ScenarioError as error:
             words = "; ".join(f"{draw.name} {position}" for draw, position in zip(job.draw, positions, strict=True))
             where = document.where(_culprit(job, positions, error))
-            out.extend(f"{where}: with {words}: {problem}" for problem in error.problems)
+            out.extend(
+                said("{where}: with {words}: {problem}", where=where, words=words, problem=problem)
+                for problem in error.problems
+            )
             continue
         out.extend(_against_site(document, resolved.arrival, resolved.site, ("arrival",)))
         if solution is not None:
@@ -225,19 +313,31 @@ def _solved(resolved: Resolved, document: Document) -> list[str]:
     except ScenarioError as error:
         return error.problems
     if solution.job != resolved.job.path.name:
-        return [document.complaint(("job",), f"read '{solution.job}'; allowed: {resolved.job.path.name}")]
+        return [
+            document.complaint(
+                ("job",), said("read '{job}'; allowed: {file}", job=solution.job, file=resolved.job.path.name)
+            )
+        ]
     return forbidden_steps(resolved.job, solution.steps, "job")
 
 
 def forbidden_steps(job: Job, steps: Iterable[Step], what: str) -> list[str]:
     """Acts of a script that the job doesn't allow, or that write to the sheet what it can't hold."""
-    out = []
+    out: list[str] = []
     for step in steps:
         if not isinstance(step.act, Action):
             continue
         if not job.allows(step.act.kind):
-            out.append(f"{step.place}: '{step.act.kind}' is not allowed in this {what}")
+            out.append(
+                said(
+                    "{place}: '{kind}' is not allowed in this drill"
+                    if what == "drill"
+                    else "{place}: '{kind}' is not allowed in this job",
+                    place=step.place,
+                    kind=step.act.kind,
+                )
+            )
         if step.act.kind == "set":
             problem = sheet_problem(str(step.act["setting"]), step.act["value"])
-            out.extend([f"{step.place}: set: {problem}"] if problem else [])
+            out.extend([said("{place}: set: {problem}", place=step.place, problem=problem)] if problem else [])
     return out

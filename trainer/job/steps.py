@@ -18,6 +18,7 @@ from typing import Any, Final
 from sim.controller.ports import GUARD_TERMINALS
 from sim.errors import ActionError
 from sim.faults.catalogue import FAULTS
+from sim.said import said
 from sim.site.complaints import listing, nearest, shown
 from sim.site.document import Data, Key
 from sim.world.actions import CATALOGUE, Action, checked
@@ -43,7 +44,7 @@ _INJECTIONS: Final[Mapping[str, tuple[str, ...]]] = MappingProxyType(
 def read_steps(reading: Reading, read: Data, *, drill: bool) -> tuple[Step, ...]:
     """The steps under the key `steps`; problems are collected in `reading`."""
     if not isinstance(read, list) or not read:
-        reading.complain(("steps",), f"read {shown(read)}; allowed: a list of at least one step")
+        reading.complain(("steps",), said("read {read}; allowed: a list of at least one step", read=shown(read)))
         return ()
     steps = [_step(reading, ("steps", index), item, drill) for index, item in enumerate(read)]
     found = tuple(step for step in steps if step is not None)
@@ -56,20 +57,22 @@ def _step(reading: Reading, key: Key, read: Data, drill: bool) -> Step | None:
     if isinstance(read, str):
         read = {read: None}
     if not isinstance(read, dict) or not read:
-        reading.complain(key, f"read {shown(read)}; allowed: an action's name, or a mapping with one")
+        reading.complain(key, said("read {read}; allowed: an action's name, or a mapping with one", read=shown(read)))
         return None
     acts = [word for word in read if word not in MOMENTS]
     known = (*CATALOGUE, *INSTRUCTOR) if drill else tuple(CATALOGUE)
     for word in acts:
         if word not in known:
             if word in INSTRUCTOR:
-                reading.complain((*key, word), f"'{word}' is the instructor's; it stands in drills alone")
+                reading.complain(
+                    (*key, word), said("'{word}' is the instructor's; it stands in drills alone", word=word)
+                )
             else:
-                hint = nearest(word, (*known, *MOMENTS)) or f"; allowed: {listing(known)}"
-                reading.complain((*key, word), f"there is no action '{word}'{hint}")
+                hint = nearest(word, (*known, *MOMENTS)) or said("; allowed: {allowed}", allowed=listing(known))
+                reading.complain((*key, word), said("there is no action '{word}'{hint}", word=word, hint=hint))
             return None
     if len(acts) > 1:
-        reading.complain((*key, acts[1]), f"a step is one act; it has {listing(acts)}")
+        reading.complain((*key, acts[1]), said("a step is one act; it has {acts}", acts=listing(acts)))
         return None
     waits = moment(reading, key, read)
     act = _act(reading, (*key, acts[0]), acts[0], read[acts[0]]) if acts else None
@@ -85,8 +88,10 @@ def _act(reading: Reading, key: Key, word: str, read: Data) -> Action | Instruct
             return None
         return Clear(text) if word == "clear" else Message(text) if word == "message" else Freeze(text)
     if read is not None and not isinstance(read, dict):
-        takes = listing(argument.name for argument in CATALOGUE[word].arguments) or "nothing"
-        reading.complain(key, f"read {shown(read)}; allowed: a mapping of what it takes ({takes})")
+        takes = listing(argument.name for argument in CATALOGUE[word].arguments) or said("nothing")
+        reading.complain(
+            key, said("read {read}; allowed: a mapping of what it takes ({takes})", read=shown(read), takes=takes)
+        )
         return None
     before = len(reading.problems)
     arguments = {name: filled(reading, (*key, name), value) for name, value in (read or {}).items()}
@@ -101,30 +106,35 @@ def _act(reading: Reading, key: Key, word: str, read: Data) -> Action | Instruct
 
 def _inject(reading: Reading, key: Key, read: Data) -> Inject | None:
     if not isinstance(read, dict):
-        reading.complain(key, f"read {shown(read)}; allowed: a mapping with 'name' and one of {listing(_INJECTIONS)}")
+        reading.complain(
+            key,
+            said(
+                "read {read}; allowed: a mapping with 'name' and one of {allowed}",
+                read=shown(read),
+                allowed=listing(_INJECTIONS),
+            ),
+        )
         return None
     kinds = [word for word in read if word in _INJECTIONS]
     strange = [word for word in read if word not in (*_INJECTIONS, "name")]
     if strange or len(kinds) != 1 or "name" not in read:
         hint = nearest(strange[0], (*_INJECTIONS, "name")) if strange else ""
         reading.complain(
-            key, f"needed: 'name' and one of {listing(_INJECTIONS)}; it has {listing(read) or 'nothing'}{hint}"
+            key,
+            said(
+                "needed: 'name' and one of {allowed}; it has {given}{hint}",
+                allowed=listing(_INJECTIONS),
+                given=listing(read) or said("nothing"),
+                hint=hint,
+            ),
         )
         return None
     name = reading.text((*key, "name"), read["name"])
     what, value = kinds[0], read[kinds[0]]
     inner = (*key, what)
     if what in ("site", "weather"):
-        keys = "dotted site keys" if what == "site" else f"keys of the weather ({listing(WEATHER_KEYS)})"
-        if not isinstance(value, dict) or not value:
-            reading.complain(inner, f"read {shown(value)}; allowed: {keys} with new values")
-            return None
-        strange = [key for key in value if what == "weather" and key not in WEATHER_KEYS]
-        if strange:
-            reading.complain((*inner, strange[0]), f"allowed: {keys}{nearest(strange[0], WEATHER_KEYS)}")
-            return None
-        changes: Mapping[str, Any] = MappingProxyType(dict(value))
-        return None if name is None else Inject(name, what, "", changes)  # type: ignore[arg-type]
+        changes = _changes(reading, inner, what, value)
+        return None if name is None or changes is None else Inject(name, what, "", changes)  # type: ignore[arg-type]
     if what == "fault":
         return _fault(reading, inner, name, value)
     target = reading.one_of(inner, filled(reading, inner, value), _INJECTIONS[what])
@@ -133,19 +143,39 @@ def _inject(reading: Reading, key: Key, read: Data) -> Inject | None:
     return Inject(name, what, target)  # type: ignore[arg-type]
 
 
+def _changes(reading: Reading, key: Key, what: str, value: Data) -> Mapping[str, Any] | None:
+    """Keys of the site or of the weather with their new values, or None after a complaint."""
+    keys = said("dotted site keys")
+    if what == "weather":
+        keys = said("keys of the weather ({keys})", keys=listing(WEATHER_KEYS))
+    if not isinstance(value, dict) or not value:
+        reading.complain(key, said("read {read}; allowed: {keys} with new values", read=shown(value), keys=keys))
+        return None
+    strange = [name for name in value if what == "weather" and name not in WEATHER_KEYS]
+    if strange:
+        hint = nearest(strange[0], WEATHER_KEYS)
+        reading.complain((*key, strange[0]), said("allowed: {keys}{hint}", keys=keys, hint=hint))
+        return None
+    return MappingProxyType(dict(value))
+
+
 def _fault(reading: Reading, key: Key, name: str | None, value: Data) -> Inject | None:
     """A fault by its name alone, at its gravest, or with a share from 0 (mild) to 1."""
     told = value if isinstance(value, dict) else {"name": value}
     share = told.get("share", 1.0)
     which = told.get("name")
     if set(told) - {"name", "share"} or not isinstance(which, str):
-        reading.complain(key, f"read {shown(value)}; allowed: a fault's name, or a mapping with 'name' and 'share'")
+        reading.complain(
+            key, said("read {read}; allowed: a fault's name, or a mapping with 'name' and 'share'", read=shown(value))
+        )
         return None
     if which not in FAULTS:
-        reading.complain(key, f"read {shown(which)}; there is no such fault{nearest(which, FAULTS)}")
+        reading.complain(
+            key, said("read {read}; there is no such fault{hint}", read=shown(which), hint=nearest(which, FAULTS))
+        )
         return None
     if isinstance(share, bool) or not isinstance(share, (int, float)) or not 0.0 <= share <= 1.0:
-        reading.complain((*key, "share"), f"read {shown(share)}; allowed: 0 (mild) to 1 (grave)")
+        reading.complain((*key, "share"), said("read {read}; allowed: 0 (mild) to 1 (grave)", read=shown(share)))
         return None
     return None if name is None else Inject(name, "fault", which, MappingProxyType({"share": float(share)}))
 
@@ -157,10 +187,21 @@ def _injected_before(reading: Reading, steps: tuple[Step, ...]) -> None:
         act = step.act
         if isinstance(act, Inject):
             if act.name in there:
-                reading.problems.append(f"{step.place}: inject: '{act.name}' is there already; clear it first")
+                reading.problems.append(
+                    said(
+                        "{place}: inject: '{name}' is there already; clear it first", place=step.place, name=act.name
+                    )
+                )
             there.add(act.name)
         elif isinstance(act, Clear):
             if act.name not in there:
                 hint = nearest(act.name, there)
-                reading.problems.append(f"{step.place}: clear: nothing named '{act.name}' was injected before{hint}")
+                reading.problems.append(
+                    said(
+                        "{place}: clear: nothing named '{name}' was injected before{hint}",
+                        place=step.place,
+                        name=act.name,
+                        hint=hint,
+                    )
+                )
             there.discard(act.name)

@@ -6,6 +6,7 @@ import io
 from typing import Any
 
 from ruamel.yaml import YAML
+from ruamel.yaml.representer import SafeRepresenter
 
 from sim.world.arrival import Arrival
 
@@ -14,6 +15,7 @@ def as_yaml(data: dict[str, Any]) -> str:
     """Plain data as the text of a scenario file."""
     written = io.StringIO()
     yaml = YAML(typ="safe", pure=True)
+    yaml.representer.add_multi_representer(str, SafeRepresenter.represent_str)  # what is said is a text as any other
     yaml.default_flow_style = False
     yaml.width = 110
     yaml.dump(data, written)

@@ -7,13 +7,17 @@ from itertools import groupby
 from typing import Final
 
 from sim.controller.ports import Panel
+from sim.said import joined, said
 from sim.units import clock_text
 from sim.world.notebook import Note
+from trainer.language import _
 from trainer.reports.force_record import points
 from trainer.reports.page import Heading, page
-from trainer.session.view import Curve, HazardRow, SettingView, View
+from trainer.session.view import Curve, GuardView, HazardRow, SettingView, View
 
-NEXT_VISIT: Final = "in six months, and after every failure and every change of force, speed, leaf, edge or drive"
+NEXT_VISIT: Final = said(
+    "in six months, and after every failure and every change of force, speed, leaf, edge or drive"
+)
 """Common practice for a shared gate (homes twelve months, schools three), where the caller says nothing else."""
 
 
@@ -67,13 +71,9 @@ def record_of(view: View, next_visit: str = NEXT_VISIT) -> CommissioningRecord:
         guards=tuple(
             GuardRow(
                 guard.name,
-                "fitted" if guard.fitted else "not fitted",
-                sheet.get(guard.name, "not asked"),
-                ", ".join(
-                    word for word, wrong in (("bridged", guard.bridged), ("unplugged", not guard.plugged)) if wrong
-                )
-                if guard.fitted or guard.bridged
-                else "",
+                said("fitted" if guard.fitted else "not fitted"),
+                sheet.get(guard.name, said("not asked")),
+                _left(guard),
             )
             for guard in view.guards
         ),
@@ -89,6 +89,11 @@ def record_of(view: View, next_visit: str = NEXT_VISIT) -> CommissioningRecord:
     )
 
 
+def _left(guard: GuardView) -> str:
+    wrong = ((said("bridged"), guard.bridged), (said("unplugged"), guard.fitted and not guard.plugged))
+    return joined([word for word, is_so in wrong if is_so], ", ")
+
+
 def _dated(panel: Panel) -> tuple[tuple[str, str], ...]:
     """The controller's log by its own clock; by the time since it began where it has none."""
     dates = panel.dates or tuple(clock_text(at) for at, _ in panel.log)
@@ -100,7 +105,7 @@ def commissioning_html(heading: Heading, record: CommissioningRecord) -> str:
     groups = [(name, list(rows)) for name, rows in groupby(record.settings, key=lambda setting: setting.group)]
     return page(
         "commissioning.html",
-        "Commissioning record",
+        _("Commissioning record"),
         heading,
         record=record,
         groups=groups,

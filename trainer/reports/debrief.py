@@ -5,24 +5,31 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
+from sim.said import said
 from sim.units import clock_text
+from trainer.language import _
 from trainer.reports.drawing import svg
 from trainer.reports.force_record import points
 from trainer.reports.page import Heading, drawn, page
-from trainer.reports.trace_plot import SIZE_IN, has_trace, trace_drawing
+from trainer.reports.trace_plot import SIZE_IN, TRACE, has_trace, trace_drawing
 from trainer.session.lookback import LeftView
 from trainer.session.view import Curve, DebriefView, FindingView, StripView
 
 _ORDER: Final = {"failed": 0, "marginal": 1, "skipped": 2, "passed": 3}
 """What needs attention comes first."""
 
-WORDS: Final = {"failed": "failed", "marginal": "marginal", "skipped": "not judged", "passed": "passed"}
+WORDS: Final = {
+    "failed": said("failed"),
+    "marginal": said("marginal"),
+    "skipped": said("not judged"),
+    "passed": said("passed"),
+}
 
 WAY_WORDS: Final = {
-    "both": "the same",
-    "left out": "left out",
-    "at another time": "at another time",
-    "besides": "besides",
+    "both": said("the same"),
+    "left out": said("left out"),
+    "at another time": said("at another time"),
+    "besides": said("besides"),
 }
 """How an act of the expert's way stands to what was done."""
 
@@ -33,11 +40,10 @@ def debrief_html(
     """The page as one file that needs nothing beside it."""
     trace = ""
     if strip is not None and has_trace(strip):
-        title = "Leaf angles, motor currents, guards and commands over the whole job"
-        trace = drawn(svg("trace", title, trace_drawing(strip), SIZE_IN, inline=True))
+        trace = drawn(svg("trace", _(TRACE), trace_drawing(strip), SIZE_IN, inline=True))
     return page(
         "debrief.html",
-        "Debrief",
+        _("Debrief"),
         heading,
         debrief=debrief,
         findings=by_weight(debrief.findings),
@@ -52,9 +58,13 @@ def debrief_html(
 
 def left_words(left: LeftView) -> str:
     """A past that was left, in a sentence."""
-    acts = "one act" if left.acts == 1 else f"{left.acts} acts"
-    return (
-        f"Gone on from {clock_text(left.since)}: what came after, up to {clock_text(left.until)}, was left ({acts})."
+    return said(
+        "Gone on from {since}: what came after, up to {until}, was left (one act)."
+        if left.acts == 1
+        else "Gone on from {since}: what came after, up to {until}, was left ({acts} acts).",
+        since=clock_text(left.since),
+        until=clock_text(left.until),
+        acts=left.acts,
     )
 
 

@@ -14,6 +14,8 @@ from typing import Final
 from sim.bench.force_result import Plan, PointResult
 from sim.instruments.force_gauge import judge, mean_verdict
 from sim.instruments.rule_sets import ForceRules
+from sim.said import begun, joined, said
+from trainer.language import _
 from trainer.reports.drawing import png
 from trainer.reports.force_plot import SIZE_IN, force_drawing
 from trainer.reports.force_record import ForcePoint
@@ -51,8 +53,8 @@ def write_force_plan(
     pictures = []
     for done, point in enumerate(drawn, start=1):
         picture = folder / picture_name(point)
-        title = f"{plan.site}: {point.title}. {point.outcome.capitalize()}"
-        picture.write_bytes(png(force_drawing(curves_of(point, rules), rules.at(point.gap_mm), title), SIZE_IN))
+        title = said("{site}: {point}. {outcome}", site=plan.site, point=point.title, outcome=begun(point.outcome))
+        picture.write_bytes(png(force_drawing(curves_of(point, rules), rules.at(point.gap_mm), _(title)), SIZE_IN))
         pictures.append(picture)
         if told is not None:
             told(done, len(drawn))
@@ -71,7 +73,7 @@ def force_html(plan: Plan, rules: ForceRules) -> str:
     ]
     return page(
         "force_plan.html",
-        "Force measurement",
+        _("Force measurement"),
         Heading(plan.site, plan.setting, grade="", mode="", seed=plan.seed, time=""),
         plan=plan,
         parts=parts,
@@ -108,18 +110,27 @@ def curves_of(point: PointResult, rules: ForceRules) -> tuple[Curve, ...]:
 
 
 def _part(point: PointResult) -> str:
-    return f"{point.leaf} leaf, {point.direction}"
+    return said("{leaf} leaf, closing" if point.direction == "closing" else "{leaf} leaf, opening", leaf=point.leaf)
 
 
 def _force_point(point: PointResult, rules: ForceRules) -> ForcePoint:
     used = rules.at(point.gap_mm)
     speed = sum(reading.edge_speed_m_s for reading in point.readings) / len(point.readings)
     start, back = point.latest_start_s, point.shortest_back_mm
-    began = "went back by" if start is None else f"began to go back {start:.2f} s later, by"
-    said = "; ".join(dict.fromkeys(reading.controller.rstrip(".") for reading in point.readings))
-    why = point.because[:1].upper() + point.because[1:]
+    why = begun(point.because)
     if any(reading.figures.is_over_range for reading in point.readings):
-        why += "; the gauge was pushed beyond its range, the true peak was higher than it shows"
+        beyond = said("the gauge was pushed beyond its range, the true peak was higher than it shows")
+        why = joined([why, beyond], "; ")
+    met = said(
+        "The edge met the gauge at {speed:.3f} m/s and went back by {back:.0f} mm."
+        if start is None
+        else "The edge met the gauge at {speed:.3f} m/s and began to go back {start:.2f} s later, by {back:.0f} mm.",
+        speed=speed,
+        back=back,
+        start=start,
+    )
+    at_rest = joined(dict.fromkeys(reading.controller.rstrip(".") for reading in point.readings), "; ")
+    panel = said("The controller's words at rest: {words}.", words=at_rest)
     return ForcePoint(
         leaf=point.leaf,
         gap_mm=point.gap_mm,
@@ -129,6 +140,5 @@ def _force_point(point: PointResult, rules: ForceRules) -> ForcePoint:
         mean=point.mean,
         verdict=mean_verdict([reading.figures for reading in point.readings], used),
         named=point.title,
-        note=f"{why}. The edge met the gauge at {speed:.3f} m/s and {began} {back:.0f} mm. "
-        f"The controller's words at rest: {said}.",
+        note=joined([joined([why, met], ". "), panel]),
     )

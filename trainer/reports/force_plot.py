@@ -7,6 +7,8 @@ from collections.abc import Sequence
 from typing import Any, Final
 
 from sim.instruments.rule_sets import RuleSet
+from sim.said import said
+from trainer.language import _
 from trainer.reports.drawing import Draw
 from trainer.reports.typeface import BLUSH, DANGER, INK, RULE, SHEET, SOFT
 from trainer.session.view import Curve
@@ -43,9 +45,9 @@ def force_drawing(curves: Sequence[Curve], rules: RuleSet, title: str = "") -> D
 
     def draw(figure: Any) -> None:
         early, late = figure.subplots(1, 2, sharey=True, width_ratios=(3, 2))
-        early.set(xlim=(0.0, _TURN_S), ylim=(0.0, top), ylabel="force [N]")
+        early.set(xlim=(0.0, _TURN_S), ylim=(0.0, top), ylabel=_("force [N]"))
         late.set(xlim=(_TURN_S, end))
-        figure.supxlabel("time since the first contact [s]", fontsize=8.5, color=SOFT, y=0.012)
+        figure.supxlabel(_("time since the first contact [s]"), fontsize=8.5, color=SOFT, y=0.012)
         _limits(early, late, rules, top, end)
         for axes in (early, late):
             for n, curve in enumerate(curves):
@@ -69,10 +71,18 @@ def _heading(figure: Any, curves: Sequence[Curve], title: str) -> float:
     from matplotlib.lines import Line2D
 
     named = [
-        f"reading {n}: {curve.peak_n:.0f} N" + (", held by hand" if curve.rest != "rigid rest" else "")
+        _(
+            said(
+                "reading {n}: {peak_n:.0f} N"
+                if curve.rest == "rigid rest"
+                else "reading {n}: {peak_n:.0f} N, held by hand",
+                n=n,
+                peak_n=curve.peak_n,
+            )
+        )
         for n, curve in enumerate(curves, start=1)
     ]
-    columns = 2 if any("," in name for name in named) else 3
+    columns = 2 if any(curve.rest != "rigid rest" for curve in curves) else 3
     row = _ROW_IN / float(figure.get_size_inches()[1])
     used = 0.3 * row
     if title:
@@ -111,12 +121,22 @@ def _limits(early: Any, late: Any, rules: RuleSet, top: float, end: float) -> No
         room = {"facecolor": ground, "edgecolor": "none", "pad": 1.0, "alpha": 0.75}
         return {"color": DANGER, "va": "bottom", "zorder": 6, "bbox": room}
 
-    early.text(dynamic - 0.01, rules.peak.value + gap, f"peak at most {rules.peak}", ha="right", **words(BLUSH))
-    text = f"above {rules.static}: {rules.dynamic} in all"
+    early.text(
+        dynamic - 0.01,
+        rules.peak.value + gap,
+        _(said("peak at most {limit}", limit=str(rules.peak))),
+        ha="right",
+        **words(BLUSH),
+    )
+    text = _(said("above {static}: {dynamic} in all", static=str(rules.static), dynamic=str(rules.dynamic)))
     early.text(dynamic - 0.01, rules.static.value + gap, text, ha="right", **words(SHEET))
-    text = f"at most {rules.static} after {rules.dynamic}"
+    text = _(said("at most {static} after {dynamic}", static=str(rules.static), dynamic=str(rules.dynamic)))
     late.text(_TURN_S + 0.1, rules.static.value + gap, text, **words(BLUSH))
-    for line, text in enumerate((f"after {rules.residual_time}", f"at most {rules.residual}")):
+    late_words = (
+        _(said("after {residual_time}", residual_time=str(rules.residual_time))),
+        _(said("at most {residual}", residual=str(rules.residual))),
+    )
+    for line, text in enumerate(late_words):
         at = rules.residual.value + gap + line * 0.075 * top
         late.text(end - 0.05, at, text, ha="right", **words(BLUSH))
 

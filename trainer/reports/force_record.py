@@ -9,6 +9,8 @@ from markupsafe import Markup
 
 from sim.instruments.force_gauge import Reading, Verdict, evaluate, mean_of, mean_verdict
 from sim.instruments.rule_sets import RuleSet, rules_at
+from sim.said import said
+from trainer.language import _
 from trainer.reports.drawing import svg
 from trainer.reports.force_plot import SIZE_IN, force_drawing
 from trainer.reports.page import drawn
@@ -36,13 +38,24 @@ class ForcePoint:
     @property
     def title(self) -> str:
         """Where it is, in words."""
-        way = "" if self.direction == "closing" else ", opening"
-        return self.named or f"{self.leaf} leaf{way}, gap {self.gap_mm:.0f} mm, {self.height_mm:.0f} mm above ground"
+        return self.named or said(
+            "{leaf} leaf, gap {gap_mm:.0f} mm, {height_mm:.0f} mm above ground"
+            if self.direction == "closing"
+            else "{leaf} leaf, opening, gap {gap_mm:.0f} mm, {height_mm:.0f} mm above ground",
+            leaf=self.leaf,
+            gap_mm=self.gap_mm,
+            height_mm=self.height_mm,
+        )
+
+    @property
+    def drawn_as(self) -> str:
+        """What its curves are called."""
+        return said("Force against time: {point}", point=self.title)
 
     def drawing(self, name: str) -> Markup:
         """Its curves, to stand in a page."""
-        title = f"Force against time: {self.title}. {self.verdict}"
-        return drawn(svg(name, title, force_drawing(self.curves, self.rules), SIZE_IN, inline=True))
+        title = said("{curves}. {verdict}", curves=self.drawn_as, verdict=str(self.verdict))
+        return drawn(svg(name, _(title), force_drawing(self.curves, self.rules), SIZE_IN, inline=True))
 
 
 def points(curves: Sequence[Curve]) -> tuple[ForcePoint, ...]:

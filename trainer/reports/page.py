@@ -7,14 +7,18 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cache
+from html import escape
 from pathlib import Path
 from typing import Any, Final
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
+from sim.instruments.rule_sets import RuleSet
+from sim.said import begun, joined, said
 from sim.units import clock_text
 from trainer import CAUTION
+from trainer.language import _, spoken
 from trainer.reports import typeface
 from trainer.session.view import View
 
@@ -56,11 +60,29 @@ def _environment() -> Environment:
         keep_trailing_newline=True,
     )
     environment.filters["clock"] = clock_text
+    environment.filters["begun"] = begun
+    environment.filters["_"] = _
+    environment.globals["_"] = _written
+    environment.globals["limits_of"] = limits_of
     return environment
 
 
+def _written(sentence: str, **fields: Any) -> Markup:
+    """A sentence of a template in the language spoken; what fills its gaps is escaped, its own quotes stay."""
+    told = {name: field if isinstance(field, Markup) else _(field) if isinstance(field, str) else field
+            for name, field in fields.items()}  # fmt: skip
+    return Markup(escape(_(sentence), quote=False)).format(**told)
+
+
+def limits_of(rules: RuleSet) -> str:
+    """What a rule set is called, where it applies, and its limits, in one sentence."""
+    limits = joined(map(str, rules.limits()), "; ")
+    return said("{rules}, {applies}: {limits}.", rules=rules.name, applies=rules.applies, limits=limits)
+
+
 def page(template: str, kind: str, heading: Heading, **filled: Any) -> str:
-    """A whole page from a template of this room. `kind` is what the title block calls it."""
+    """A whole page from a template of this room. `kind` is what the title block calls it, in the
+    language spoken, as all of the page is."""
     return (
         _environment()
         .get_template(template)
@@ -68,6 +90,7 @@ def page(template: str, kind: str, heading: Heading, **filled: Any) -> str:
             kind=kind,
             heading=heading,
             caution=CAUTION,
+            language=spoken(),
             fonts=Markup(typeface.font_face_rules()),  # ours, from the shipped files
             colours={name.lower(): getattr(typeface, name) for name in _COLOURS},
             **filled,

@@ -12,7 +12,9 @@ from typing import Final, Literal
 from fpdf import FPDF
 from fpdf.fonts import FontFace
 
+from sim.said import joined, said
 from trainer import CAUTION
+from trainer.language import _, spoken
 from trainer.reports.page import Heading
 from trainer.reports.typeface import BLUSH, CLEAR, DANGER, INK, PAPER, RULE, SOFT, font_files
 
@@ -30,13 +32,13 @@ class Sheet(FPDF):
     """An A4 page after the other; what doesn't fit goes on on the next."""
 
     def __init__(self, kind: str, heading: Heading) -> None:
-        """`kind` is what the title block calls it."""
+        """`kind` is what the title block calls it, in the language spoken."""
         super().__init__(format="A4")
-        self._foot = " · ".join(filter(None, (kind, heading.job, heading.place, heading.who)))
+        self._foot = " · ".join(filter(None, (kind, _(heading.job), heading.place, heading.who)))
         for style, file in (("", "regular"), ("B", "bold")):
             self.add_font(FONT, style, font_files()[file])
-        self.set_title(f"{kind} · {heading.job}")
-        self.set_lang("en")
+        self.set_title(f"{kind} · {_(heading.job)}")
+        self.set_lang(spoken())
         self.set_margin(MARGIN_MM)
         self.set_auto_page_break(True, FOOT_MM + 4.0)
         self.add_page()
@@ -54,19 +56,21 @@ class Sheet(FPDF):
         while self.get_string_width(foot) > room - 2.0:
             foot = foot.rstrip("…")[:-1] + "…"
         self.cell(room, 4, foot)
-        self.cell(24.0, 4, f"page {self.page_no()} of {self.str_alias_nb_pages}", align="R")
+        self.cell(
+            24.0, 4, _(said("page {page} of {pages}", page=self.page_no(), pages=self.str_alias_nb_pages)), align="R"
+        )
         self.ln(4)
-        self.cell(WIDE_MM, 4, "Training model: not a safety assessment of any real gate.")
+        self.cell(WIDE_MM, 4, _("Training model: not a safety assessment of any real gate."))
 
     def _title_block(self, kind: str, heading: Heading) -> None:
         self.say(kind.upper(), SMALL, SOFT, bold=True)
-        self.say(heading.job, 20.0, bold=True)
+        self.say(_(heading.job), 20.0, bold=True)
         self.say(heading.place, 11.0, SOFT)
         facts = [
-            heading.mode,
-            heading.grade,
-            f"draw {heading.seed}",
-            f"time {heading.time}",
+            _(heading.mode),
+            _(heading.grade),
+            _(said("draw {seed}", seed=heading.seed)),
+            _(said("time {time}", time=heading.time)),
             heading.who,
             heading.when,
         ]
@@ -74,7 +78,9 @@ class Sheet(FPDF):
         self.ln(1.5)
         self.set_fill_color(BLUSH)
         self.ink(TEXT, DANGER)
-        self.multi_cell(WIDE_MM, 5, f"Caution. {CAUTION}", fill=True, padding=2, new_x="LMARGIN", new_y="NEXT")
+        self.multi_cell(
+            WIDE_MM, 5, _(joined([said("Caution."), CAUTION])), fill=True, padding=2, new_x="LMARGIN", new_y="NEXT"
+        )
         self.ln(3)
 
     # -- words

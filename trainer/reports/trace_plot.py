@@ -6,11 +6,16 @@ from typing import Any, Final
 
 import numpy as np
 
+from sim.said import said
+from trainer.language import _
 from trainer.reports.drawing import Draw
 from trainer.reports.typeface import CLEAR, DANGER, INK, RULE, WIRE
 from trainer.session.view import StripView
 
 SIZE_IN: Final = (7.1, 3.9)
+
+TRACE: Final = said("Leaf angles, motor currents, guards and commands over the whole job")
+"""What the drawing is, for whoever can't see it."""
 
 MOST_POINTS: Final = 2_500
 """A line with more points is drawn as its extremes."""
@@ -33,14 +38,14 @@ def trace_drawing(strip: StripView) -> Draw:
     def draw(figure: Any) -> None:
         angle, current, levels = figure.subplots(3, 1, sharex=True, height_ratios=(4, 3, 1.6))
         figure.subplots_adjust(left=0.125, right=0.905, top=0.965, bottom=0.115, hspace=0.16)
-        for axes, what, unit in ((angle, "angle", "leaf angle [°]"), (current, "current", "motor current [A]")):
+        for axes, what, unit in ((angle, "angle", _("leaf angle [°]")), (current, "current", _("motor current [A]"))):
             _every_leaf(axes, time, channels, what, unit, end)
         _levels(levels, time, channels, end)
         _dangers(angle, strip)
         levels.set_xlim(0.0, end)
         ticks = _ticks(end)
         levels.set_xticks(ticks, [f"{int(at) // 60}:{int(at) % 60:02d}" for at in ticks])
-        levels.set_xlabel("time at the job [min:s]", labelpad=2)
+        levels.set_xlabel(_("time at the job [min:s]"), labelpad=2)
 
     return draw
 
@@ -62,7 +67,7 @@ def _thinned(time: Any, values: Any) -> tuple[Any, Any]:
 def _every_leaf(axes: Any, time: Any, channels: dict[str, Any], what: str, unit: str, end: float) -> None:
     """One quantity of every leaf, each line named at its end."""
     leaves = [leaf for leaf in LEAVES if f"{leaf[0]} {what}" in channels]
-    ends = [float(channels[f"{name} {what}"][-1]) for name, _, _ in leaves]
+    ends = [float(channels[f"{name} {what}"][-1]) for name, _colour, _dash in leaves]
     for name, colour, dash in leaves:
         times, values = _thinned(time, channels[f"{name} {what}"])
         # the last value holds to the end: a rest is recorded as its two ends
@@ -72,10 +77,10 @@ def _every_leaf(axes: Any, time: Any, channels: dict[str, Any], what: str, unit:
     apart = 0.13 * (high - low)
     middle = (ends[0] + ends[-1]) / 2
     tie = len(leaves) > 1 and abs(ends[0] - ends[1]) < apart
-    for k, (name, colour, _) in enumerate(leaves):
+    for k, (name, colour, _dash) in enumerate(leaves):
         sign = 1 if (ends[k], -k) >= (ends[-1 - k], k - 1) else -1
         height = middle + sign * apart / 2 if tie else ends[k]
-        axes.annotate(name, (1.012, height), xycoords=("axes fraction", "data"), color=colour, va="center")
+        axes.annotate(_(name), (1.012, height), xycoords=("axes fraction", "data"), color=colour, va="center")
     axes.set_ylabel(unit)
     axes.yaxis.set_label_coords(-0.075, 0.5)
     axes.grid(True, axis="y", color=RULE)
@@ -84,7 +89,7 @@ def _every_leaf(axes: Any, time: Any, channels: dict[str, Any], what: str, unit:
 
 def _levels(axes: Any, time: Any, channels: dict[str, Any], end: float) -> None:
     """When any guard was tripped, when any control was pressed: bars in two rows."""
-    rows = (("guards", "guard tripped", DANGER, "////"), ("commands", "control pressed", INK, None))
+    rows = (("guards", _("guard tripped"), DANGER, "////"), ("commands", _("control pressed"), INK, None))
     for row, (name, label, colour, hatch) in enumerate(rows):
         base = 1 - row
         spans = _on(time, channels[name] > 0.5, end)
@@ -124,7 +129,7 @@ def _dangers(axes: Any, strip: StripView) -> None:
             moments, [1.0] * len(moments), "v", color=DANGER, transform=axes.get_xaxis_transform(), clip_on=False
         )
         axes.annotate(
-            "danger", (moments[0], 1.0), xycoords=axes.get_xaxis_transform(), xytext=(6, -1),
+            _("danger"), (moments[0], 1.0), xycoords=axes.get_xaxis_transform(), xytext=(6, -1),
             textcoords="offset points", color=DANGER, va="top",
         )  # fmt: skip
 

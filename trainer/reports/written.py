@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Final, Literal
 
+from sim.said import said
+from trainer.language import _
 from trainer.reports import force_plot, trace_plot
 from trainer.reports.commissioning import NEXT_VISIT, commissioning_html, record_of
 from trainer.reports.debrief import debrief_html
@@ -62,8 +64,8 @@ def write_debrief(view: View, folder: Path, form: Form, *, when: str = "", who: 
     """
     content, ending = _content(view, form, when, who), {"page": "html", "print": "pdf"}[form]
     folder.mkdir(parents=True, exist_ok=True)
-    job = "".join(letter if letter.isalnum() or letter in " -" else " " for letter in view.job)[:80]
-    stem = f"debrief {job}".strip()
+    job = "".join(letter if letter.isalnum() or letter in " -" else " " for letter in _(view.job))[:80]
+    stem = _(said("debrief {job}", job=job)).strip()
     path, number = folder / f"{stem}.{ending}", 1
     while path.exists():
         number += 1
@@ -87,16 +89,15 @@ def _content(view: View, form: Form, when: str, who: str) -> bytes:
 def _pictures(view: View, folder: Path) -> tuple[Path, ...]:
     """Trace and force curves as files of their own, SVG and PNG."""
     drawings = [
-        (f"force-{n}", f"Force against time: {point.title}", force_plot.force_drawing(point.curves, point.rules),
+        (f"force-{n}", point.drawn_as, force_plot.force_drawing(point.curves, point.rules),
          force_plot.SIZE_IN)
         for n, point in enumerate(points(view.curves), start=1)
     ]  # fmt: skip
     if trace_plot.has_trace(view.strip):
-        title = "Leaf angles, motor currents, guards and commands over the whole job"
-        drawings.append(("trace", title, trace_plot.trace_drawing(view.strip), trace_plot.SIZE_IN))
+        drawings.append(("trace", trace_plot.TRACE, trace_plot.trace_drawing(view.strip), trace_plot.SIZE_IN))
     paths = []
     for name, title, draw, size in drawings:
-        (folder / f"{name}.svg").write_text(svg(name, title, draw, size), encoding="utf-8")
+        (folder / f"{name}.svg").write_text(svg(name, _(title), draw, size), encoding="utf-8")
         (folder / f"{name}.png").write_bytes(png(draw, size))
         paths += [folder / f"{name}.svg", folder / f"{name}.png"]
     return tuple(paths)

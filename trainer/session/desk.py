@@ -18,6 +18,7 @@ from sim.controller.ports import Controller
 from sim.errors import JournalError
 from sim.instruments.toolbag import Toolbag
 from sim.mechanics.yard import Body
+from sim.said import said
 from sim.site import dump_site, site_digest
 from sim.units import from_seconds
 from sim.world.actions import Action
@@ -38,6 +39,7 @@ from trainer.job import (
     resolve,
     write_free_yard,
 )
+from trainer.job.free_yard import found_with
 from trainer.job.put_out import as_recorded
 from trainer.session.branches import living
 from trainer.session.choices import FaultCard, SiteCard, fitting, site_in, sites
@@ -164,7 +166,7 @@ class Desk:
         for attempt in reversed(self._attempts(name)):
             if not _is_ended(attempt):
                 return self.reopen(attempt)
-        raise JournalError(f"there is no unfinished attempt at '{name}'")
+        raise JournalError(said("there is no unfinished attempt at '{name}'", name=name))
 
     def reopen(self, attempt: Path) -> Session:
         """The session in a folder, replayed to where it was left.
@@ -189,7 +191,7 @@ class Desk:
         resolved = resolve(load_named_job(name), seed)
         solution = reference_solution(resolved)
         if solution is None:
-            raise JournalError(f"the job '{name}' has no reference solution")
+            raise JournalError(said("the job '{name}' has no reference solution", name=name))
         session = self.start(name, "practice", seed)
         tell = progress or (lambda _line: None)
         Hands(session).play(solution.steps, lambda step: tell(step.place))
@@ -206,7 +208,9 @@ class Desk:
         unfinished = any(not _is_ended(attempt) for attempt in attempts)
         done = sum((attempt / RESULT).is_file() for attempt in attempts)
         best, family = _best(attempts), job.family or ""
-        return JobCard(path.stem, job.title, job.grade, job.minutes, best, unfinished, job.brief, done, family)
+        return JobCard(
+            path.stem, job.title, job.grade, job.minutes, best, unfinished, job.brief.strip(), done, family
+        )
 
     def _attempts(self, stem: str) -> list[Path]:
         return sorted(p for p in self.folder.glob(f"{stem}-[0-9]*") if (p / FILE).is_file())
@@ -266,8 +270,8 @@ def _assignment(resolved: Resolved, stem: str, mode: Mode) -> Assignment:
         title=job.title,
         grade=job.grade,
         minutes=job.minutes,
-        brief=job.brief,
-        points=job.points,
+        brief=job.brief.strip(),
+        points=_points(resolved),
         acceptance=job.acceptance,
         steps=tuple((step.text, step.check) for step in job.steps),
         questions=tuple((q.question, q.answers) for q in job.questions),
@@ -278,6 +282,12 @@ def _assignment(resolved: Resolved, stem: str, mode: Mode) -> Assignment:
         seed=resolved.seed,
         solution=partial(_expert_acts, resolved),
     )
+
+
+def _points(resolved: Resolved) -> tuple[str, ...]:
+    """What is wanted; of a free yard what it was found with, said anew: a file keeps no parts of a sentence."""
+    anew = found_with((failed.fault, failed.share) for failed in resolved.arrival.faults)
+    return anew if anew == resolved.job.points else resolved.job.points
 
 
 def with_bookwork(allowed: frozenset[str]) -> frozenset[str]:
@@ -317,8 +327,14 @@ def _same(attempt: Path, was: Header, now: Header) -> None:
     for what in ("physics", "job_digest", "site_digest"):
         if getattr(was, what) != getattr(now, what):
             raise JournalError(
-                f"{attempt}: this attempt belongs to another {what.replace('_', ' ')} "
-                f"({getattr(was, what)}, now {getattr(now, what)}); it can be read, but not gone on with"
+                said(
+                    "{attempt}: this attempt belongs to another {what} ({was}, now {now}); "
+                    "it can be read, but not gone on with",
+                    attempt=attempt,
+                    what=what.replace("_", " "),
+                    was=getattr(was, what),
+                    now=getattr(now, what),
+                )
             )
 
 

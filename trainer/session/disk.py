@@ -14,6 +14,7 @@ from pathlib import Path
 from typing import Protocol
 
 from sim.errors import JournalError
+from sim.said import said
 
 Unlock = Callable[[], None]
 """Gives a lock back."""
@@ -117,7 +118,11 @@ class PlainDisk:
             holder = os.pread(descriptor, 32, 0).decode("ascii", "replace").strip() or "unknown"
             os.close(descriptor)
             raise JournalError(
-                f"{path.parent}: process {holder} is writing this session; close it there, or look at it read-only"
+                said(
+                    "{folder}: process {holder} is writing this session; close it there, or look at it read-only",
+                    folder=path.parent,
+                    holder=holder,
+                )
             ) from None
         os.ftruncate(descriptor, 0)
         os.pwrite(descriptor, f"{os.getpid()}\n".encode("ascii"), 0)

@@ -15,6 +15,7 @@ from types import MappingProxyType
 from typing import Any, Final, Literal
 
 from sim.errors import JournalError
+from sim.said import said
 from sim.units import Us, clock_text
 from trainer.session.branches import living
 from trainer.session.disk import Disk, OpenFile, PlainDisk, Unlock
@@ -64,9 +65,11 @@ class Torn:
     """Bytes cut."""
 
     def __str__(self) -> str:
-        return (
-            f"The last write was cut short: {self.size} bytes after line {self.after} were taken off the journal "
-            f"and kept beside it. Everything acknowledged is there."
+        return said(
+            "The last write was cut short: {size} bytes after line {after} were taken off "
+            "the journal and kept beside it. Everything acknowledged is there.",
+            size=self.size,
+            after=self.after,
         )
 
 
@@ -104,7 +107,9 @@ class Journal:
             disk.make_folder(folder)
             held.callback(disk.lock(folder / _LOCK))
             if disk.read(folder / FILE) is not None:
-                raise JournalError(f"{folder}: read a session already there; allowed: an empty or new folder")
+                raise JournalError(
+                    said("{folder}: read a session already there; allowed: an empty or new folder", folder=folder)
+                )
             first = Line(1, Us(0), "header", _header_data(header))
             fresh = disk.open(folder / _FRESH)
             fresh.cut(0)  # a creation that was killed may have left a piece
@@ -139,8 +144,18 @@ class Journal:
             self._file.sync()
         except OSError as error:
             # What reached the platter is unknown from here on; only opening the journal again can tell.
-            self._broken = f"line {line.number} could not be written ({error.strerror or error})"
-            raise JournalError(f"{self.folder}: {self._broken}; free the disk and open the session again") from error
+            self._broken = said(
+                "line {number} could not be written ({why})",
+                number=line.number,
+                why=error.strerror or error,
+            )
+            raise JournalError(
+                said(
+                    "{folder}: {broken}; free the disk and open the session again",
+                    folder=self.folder,
+                    broken=self._broken,
+                )
+            ) from error
         self._lines.append(line)
         if kind in ("end", "branch"):
             self._ended = _has_ended(self._lines)
@@ -170,11 +185,22 @@ class Journal:
         """
         counting = {line.number: line for line in self.living()}
         if kept not in counting:
-            raise JournalError(f"{self.folder}: read line {kept} to go on from; allowed: a line that still counts")
+            raise JournalError(
+                said(
+                    "{folder}: read line {kept} to go on from; allowed: a line that still counts",
+                    folder=self.folder,
+                    kept=kept,
+                )
+            )
         if at < counting[kept].at:
             raise JournalError(
-                f"{self.folder}: read {clock_text(at)} to go on from; "
-                f"allowed: {clock_text(counting[kept].at)} or later, the time of line {kept}"
+                said(
+                    "{folder}: read {when} to go on from; allowed: {least} or later, the time of line {kept}",
+                    folder=self.folder,
+                    when=clock_text(at),
+                    least=clock_text(counting[kept].at),
+                    kept=kept,
+                )
             )
         return self.append("branch", at, {"kept": kept, "fork": fork})
 
@@ -214,21 +240,31 @@ class Journal:
     def _check(self, kind: Kind, at: Us) -> None:
         """Refuse a line that could never be replayed."""
         if self._unlock is None:
-            raise JournalError(f"{self.folder}: this journal is closed; open the session again")
+            raise JournalError(said("{folder}: this journal is closed; open the session again", folder=self.folder))
         if self._broken:
-            raise JournalError(f"{self.folder}: {self._broken}; open the session again")
+            raise JournalError(
+                said("{folder}: {broken}; open the session again", folder=self.folder, broken=self._broken)
+            )
         last = self._lines[-1]
         if kind == "header":
-            raise JournalError(f"{self.folder}: read a second header; allowed: one, in line 1")
+            raise JournalError(said("{folder}: read a second header; allowed: one, in line 1", folder=self.folder))
         if kind == "branch":
             return
         if at < last.at:
             raise JournalError(
-                f"{self.folder}: read {clock_text(at)} after {clock_text(last.at)} of line {last.number}; "
-                "allowed: the same time or later, or a branch"
+                said(
+                    "{folder}: read {when} after {least} of line {number}; allowed: the same time or "
+                    "later, or a branch",
+                    folder=self.folder,
+                    when=clock_text(at),
+                    least=clock_text(last.at),
+                    number=last.number,
+                )
             )
         if self._ended and kind not in ("look", "hint"):
-            raise JournalError(f"{self.folder}: this session has ended; allowed: a branch, a look, a hint")
+            raise JournalError(
+                said("{folder}: this session has ended; allowed: a branch, a look, a hint", folder=self.folder)
+            )
 
 
 def read_journal(folder: Path, disk: Disk | None = None) -> Record:
@@ -247,12 +283,17 @@ def read_journal(folder: Path, disk: Disk | None = None) -> Record:
         try:
             line = decode(piece)
             if line.number != number:
-                raise ValueError(f"it calls itself line {line.number}")
+                raise ValueError(said("it calls itself line {number}", number=line.number))
         except ValueError as error:
             if number == len(whole) and not tail and number > 1:
                 break  # the last write, whose blocks reached the platter out of order
             raise JournalError(
-                f"{path}:{number}: this line is damaged: {error}; allowed: an untouched journal"
+                said(
+                    "{path}:{number}: this line is damaged: {error}; allowed: an untouched journal",
+                    path=path,
+                    number=number,
+                    error=str(error),
+                )
             ) from error
         lines.append(line)
         good += len(piece) + 1
@@ -261,13 +302,23 @@ def read_journal(folder: Path, disk: Disk | None = None) -> Record:
     return Record(header, tuple(lines), torn)
 
 
+def differing(at: Us, line: int) -> str:
+    """What is said of a replay that was not the same at a journal line any more, `at` since arrival."""
+    return said(
+        "From {when} on (journal line {line}) this replay differs from what was recorded: "
+        "the attempt can be looked at, not gone on with or graded.",
+        when=clock_text(at),
+        line=line,
+    )
+
+
 def _has_ended(lines: list[Line]) -> bool:
     """Whether an `end` still counts; a branch from before it takes it back."""
     return any(line.kind == "end" for line in living(lines))
 
 
 def _no_session(folder: Path) -> JournalError:
-    return JournalError(f"{folder}: read no {FILE}; allowed: the folder of a session")
+    return JournalError(said("{folder}: read no {file}; allowed: the folder of a session", folder=folder, file=FILE))
 
 
 @contextlib.contextmanager
@@ -276,21 +327,37 @@ def _sentences(folder: Path) -> Iterator[None]:
     try:
         yield
     except OSError as error:
-        raise JournalError(f"{folder}: the journal can't be used: {error.strerror or error}") from error
+        raise JournalError(
+            said("{folder}: the journal can't be used: {why}", folder=folder, why=error.strerror or error)
+        ) from error
 
 
 def _read_header(path: Path, lines: list[Line]) -> Header:
     """The header in line 1."""
     if not lines or lines[0].kind != "header":
-        raise JournalError(f"{path}:1: read no header; allowed: a journal that begins with its header")
+        raise JournalError(
+            said("{path}:1: read no header; allowed: a journal that begins with its header", path=path)
+        )
     data = dict(lines[0].data)
     if data.get("format") != FORMAT:
-        raise JournalError(f"{path}:1 format: read {data.get('format')!r}; allowed: {FORMAT!r}")
+        raise JournalError(
+            said(
+                "{path}:1 format: read {read}; allowed: {allowed}",
+                path=path,
+                read=repr(data.get("format")),
+                allowed=repr(FORMAT),
+            )
+        )
     known = {one.name for one in fields(Header)}
     if set(data) != known:
         odd = sorted(set(data) ^ known)
         raise JournalError(
-            f"{path}:1: keys {', '.join(odd)} are missing or unknown; allowed: {', '.join(sorted(known))}"
+            said(
+                "{path}:1: keys {odd} are missing or unknown; allowed: {known}",
+                path=path,
+                odd=", ".join(odd),
+                known=", ".join(sorted(known)),
+            )
         )
     return Header(**{**data, "visible": MappingProxyType(data["visible"])})
 

@@ -20,6 +20,7 @@ from types import MappingProxyType
 from typing import Any, Final, Literal, get_args
 
 from sim.errors import JournalError
+from sim.said import said
 from sim.units import Us
 
 Kind = Literal["header", "action", "meddling", "time reached", "digest", "branch", "look", "hint", "end"]
@@ -57,14 +58,20 @@ def encode(line: Line) -> bytes:
     Raises JournalError if the data is not of base types, or not finite, or takes a name the journal needs.
     """
     if line.kind not in KINDS:
-        raise JournalError(f"read a journal line of kind {line.kind!r}; allowed: {', '.join(KINDS)}")
+        raise JournalError(
+            said("read a journal line of kind {kind}; allowed: {kinds}", kind=repr(line.kind), kinds=", ".join(KINDS))
+        )
     if taken := _RESERVED & set(line.data):
-        raise JournalError(f"a journal line can't carry the key {min(taken)!r}; the journal uses it itself")
+        raise JournalError(
+            said("a journal line can't carry the key {key}; the journal uses it itself", key=repr(min(taken)))
+        )
     record = {"n": line.number, "t": int(line.at), "kind": line.kind, **line.data}
     try:
         text = json.dumps(record, allow_nan=False, ensure_ascii=True, separators=(",", ":"))
     except (TypeError, ValueError, RecursionError) as error:
-        raise JournalError(f"a journal line of kind {line.kind!r} can't be written: {error}") from error
+        raise JournalError(
+            said("a journal line of kind {kind} can't be written: {error}", kind=repr(line.kind), error=str(error))
+        ) from error
     body = text[:-1].encode("ascii")
     return body + b',"sum":"' + _checksum(body) + b'"}\n'
 
@@ -73,14 +80,14 @@ def decode(raw: bytes) -> Line:
     """The line in `raw` (without its line feed). Raises ValueError saying what is wrong with it."""
     seal = _SEAL.search(raw)
     if seal is None:
-        raise ValueError("no checksum at its end")
+        raise ValueError(said("no checksum at its end"))
     body = raw[: seal.start()]
     if _checksum(body) != seal.group(1):
-        raise ValueError("its checksum doesn't fit its text")
+        raise ValueError(said("its checksum doesn't fit its text"))
     record = json.loads(body + b"}")
     number, at, kind = record.pop("n", None), record.pop("t", None), record.pop("kind", None)
     if type(number) is not int or type(at) is not int:
-        raise ValueError("no whole line number and time")
+        raise ValueError(said("no whole line number and time"))
     if kind not in KINDS:
-        raise ValueError(f"kind {kind!r}; allowed: {', '.join(KINDS)}")
+        raise ValueError(said("kind {kind}; allowed: {kinds}", kind=repr(kind), kinds=", ".join(KINDS)))
     return Line(number, Us(at), kind, MappingProxyType(record))

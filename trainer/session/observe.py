@@ -16,6 +16,7 @@ from sim.mechanics.axes import axes_of
 from sim.mechanics.hanging import mean_wind
 from sim.mechanics.leaf import hinge_gap
 from sim.mechanics.mounting import Mounting
+from sim.said import said
 from sim.units import LEAVES, Us
 from sim.world.world import World
 from trainer.session.needs import needs_of
@@ -165,9 +166,9 @@ def loop_view(world: World) -> tuple[float, float, float, float] | None:
 def setting_views(world: World, log: SheetLog) -> tuple[SettingView, ...]:
     """Every row of the sheet, in the catalogue's order."""
     held = world.settings()
-    locked = "" if world.host.on else "the panel is dark: the controller has no power"
+    locked = "" if world.host.on else said("the panel is dark: the controller has no power")
     if not locked and world.controller.panel().sealed:
-        locked = "the sheet is sealed; unseal it with a reason"
+        locked = said("the sheet is sealed; unseal it with a reason")
     states = guard_states(world) if world.host.on else {}
     written = {change.setting for change in log.changes}
     return tuple(
@@ -230,7 +231,7 @@ def view(session: Session) -> View:
     then = None if shown is None else Us(shown + zero)
     paused, pace, achieved = session.pacing
     judged, records = session.judged(), session.toolbag.records
-    panel = world.controller.panel() if world.host.on else Panel("no power", "")
+    panel = world.controller.panel() if world.host.on else Panel(said("no power"), "")
     answers = {str(e.data["question"]): str(e.data["answer"]) for e in world.events if "question" in e.data}
     site, bag = world.site, session.toolbag
     strip = site.cover_strip

@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 
 from sim.errors import GudgeonError
+from sim.said import said
 from sim.units import LEAVES, SECOND, Us, clock_text
 from sim.world.actions import Action, Value
 from trainer.job.script import (
@@ -51,7 +52,11 @@ class Hands:
                 progress(step)
             if not self.wait(step.moment):
                 raise ScriptFailed(
-                    f"{step.place}: what this step waits for did not come by {clock_text(self.session.clock_us)}"
+                    said(
+                        "{place}: what this step waits for did not come by {when}",
+                        place=step.place,
+                        when=clock_text(self.session.clock_us),
+                    )
                 )
             if isinstance(step.act, Action):
                 self.act(step.act, step.place)
@@ -60,7 +65,15 @@ class Hands:
         """Do one action; raises ScriptFailed if it was refused or could not be finished."""
         reply = self.session.do(action.kind, action.arguments)
         if not reply.accepted or reply.text.startswith("not done: "):
-            raise ScriptFailed(f"{place}: '{action.kind}' at {clock_text(self.session.clock_us)}: {reply.text}")
+            raise ScriptFailed(
+                said(
+                    "{place}: '{kind}' at {when}: {text}",
+                    place=place,
+                    kind=action.kind,
+                    when=clock_text(self.session.clock_us),
+                    text=reply.text,
+                )
+            )
 
     def wait(self, moment: Moment | None) -> bool:
         """Let time pass until the moment is there; False if it never came."""

@@ -16,7 +16,8 @@ from typing import Literal, Protocol
 
 from sim.errors import ActionError, Refused
 from sim.instruments.toolbag import Toolbag
-from sim.units import SCAN, SECOND, Us, clock_text, next_on_grid, to_seconds
+from sim.said import said
+from sim.units import SCAN, SECOND, Us, next_on_grid, to_seconds
 from sim.world.actions import CATALOGUE, Action, checked
 from sim.world.clock import Phase
 from sim.world.history import Entry, Event, History, Standing
@@ -26,7 +27,7 @@ from trainer.session import observe
 from trainer.session.acceptance import CheckView, Judged, judged_now
 from trainer.session.branches import last_before, left_behind
 from trainer.session.force_book import ForceBook
-from trainer.session.journal import Journal
+from trainer.session.journal import Journal, differing
 from trainer.session.releasing import RELEASING, releasing
 from trainer.session.sheet_log import SheetLog
 from trainer.session.strip import Strip
@@ -149,15 +150,14 @@ class Session:
             return Reply(False, str(error))
         self._shown = None
         line = self.journal.act(self.world.now, action.kind, action.arguments)
-        said = self.sheet_log.do(self.world, action, line.number)
-        self._reply = said
+        self._reply = told = self.sheet_log.do(self.world, action, line.number)
         if self.world.ended:
             self._end()
-        return Reply(True, said, line.number)
+        return Reply(True, told, line.number)
 
     def _allowed(self, action: Action) -> None:
         if action.kind not in self.assignment.allowed and action.kind not in RELEASING:
-            raise Refused(f"'{action.kind}' is not part of this job")
+            raise Refused(said("'{kind}' is not part of this job", kind=action.kind))
 
     def _end(self) -> None:
         self.journal.digest(self.world.now, self.world.digest())
@@ -228,7 +228,8 @@ class Session:
     def set_pace(self, pace: float) -> None:
         """How fast time passes; at most 1× while a control is held, whatever is set."""
         if pace not in PACES:
-            raise ActionError(f"pace {pace:g} is not one of {', '.join(f'{p:g}×' for p in PACES)}")
+            allowed = ", ".join(f"{p:g}×" for p in PACES)
+            raise ActionError(said("pace {pace:g} is not one of {allowed}", pace=pace, allowed=allowed))
         self._pace = pace
 
     # -- the past --------------------------------------------------------------------------------------
@@ -244,15 +245,18 @@ class Session:
     def go_on_from(self, when: Us) -> Reply:
         """Go on from a past instant [µs since arrival]: the present branch is left but stays in the journal."""
         if self.assignment.mode == "assessed":
-            return Reply(False, "in an assessed attempt the past can be looked at, not changed")
+            return Reply(False, said("in an assessed attempt the past can be looked at, not changed"))
         target = Us((when + self.world.arrived) // SCAN * SCAN)
         if not self.world.arrived <= target <= self.world.now:
-            return Reply(False, "that instant is not in this session's past")
+            return Reply(False, said("that instant is not in this session's past"))
         self.release_all()
         self.journal.branch(target, last_before(self.journal.living(), target))
         self._replay(target)
         self._shown = None
-        return Reply(True, f"Going on from {to_seconds(when):.1f} s; what came after is kept as a left branch.")
+        told = said(
+            "Going on from {since_s:.1f} s; what came after is kept as a left branch.", since_s=to_seconds(when)
+        )
+        return Reply(True, told)
 
     def replay(self) -> None:
         """Bring the world to where the journal ends: resuming."""
@@ -278,11 +282,7 @@ class Session:
             elif line.kind == "digest":
                 self.world.run_to(line.at)
                 if line.data["digest"] != self.world.digest() and not self._inexact:
-                    self._inexact = (
-                        f"From {clock_text(self.world.now - self.world.arrived)} on (journal line {line.number}) "
-                        "this replay differs from what was recorded: the attempt can be looked at, "
-                        "not gone on with or graded."
-                    )
+                    self._inexact = differing(self.clock_us, line.number)
                     self._reply = self._inexact
         self.world.run_to(until)
         self._strip = Strip(self.world)
@@ -334,7 +334,10 @@ class Session:
         try:
             self._publish(self.observe(), self.journal.folder)
         except Exception as error:
-            self._reply = f"The report could not be written: {error}. The journal is safe; the debrief is on screen."
+            self._reply = said(
+                "The report could not be written: {error}. The journal is safe; the debrief is on screen.",
+                error=str(error),
+            )
 
     def finish(self) -> None:
         """End the attempt as it stands: nothing is handed over, what was done is graded."""

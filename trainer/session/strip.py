@@ -10,6 +10,7 @@ from typing import Final
 import numpy as np
 
 from sim.mechanics.recorder import Column
+from sim.said import joined
 from sim.units import LEAVES, Us, to_seconds
 from sim.world.world import World
 from trainer.session.view import StripView
@@ -121,8 +122,8 @@ class Strip:
             if kind is not None:
                 self._marks.append((Us(event.at - world.arrived), kind, event.text))
         for entry in world.entries[self._entries_seen :]:
-            words = ", ".join(str(v) for v in entry.action.arguments.values())
-            text = entry.action.kind + (f": {words}" if words else "")
+            words = joined([str(v) for v in entry.action.arguments.values()], ", ")
+            text = joined(filter(None, [entry.action.kind, words]), ": ")
             self._marks.append((Us(entry.at - world.arrived), "act", text))
         self._events_seen, self._entries_seen = len(world.events), len(world.entries)
 

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Final
 from weakref import WeakKeyDictionary
 
 from sim.instruments.instrument import Function, Instrument, Reading, Use
+from sim.said import joined
 from sim.world.mending.row import VERBS
 from sim.world.mending.table import targets
 
@@ -139,7 +140,9 @@ def _use(name: str, use: Use) -> UseView:
 
 def _reading(name: str, reading: Reading, use: Use) -> ReadingView:
     unit = reading.now.unit
-    least, most = ("" if each is None else f"{each:.4g} {unit}".strip() for each in (reading.least, reading.most))
+    least, most = (
+        "" if each is None else joined(filter(None, [f"{each:.4g}", unit])) for each in (reading.least, reading.most)
+    )
     return ReadingView(name, reading.now.text, use.function, use.at, use.against, least, most)
 
 

@@ -34,7 +34,7 @@ def take(code: str, folder: Path | None = None) -> str:
     from gettext import translation
 
     try:
-        speak(translation(DOMAIN, folder or catalogues(), [code]).gettext)
+        speak(translation(DOMAIN, folder or catalogues(), [code]).gettext, code)
     except (OSError, ValueError, struct.error) as error:  # a catalogue that is cut, or in another encoding
         speak(str)
         return _("The language '{code}' could not be read ({error}); the window speaks English.").format(

@@ -8,6 +8,7 @@ import pytest
 
 from sim.errors import DataError, Refused, ScenarioError
 from sim.faults.catalogue import FAULTS
+from sim.said import Said
 from trainer.grading.judge import Grader
 from trainer.job import scenarios_folder
 from trainer.session.desk import FREE, Desk
@@ -46,6 +47,9 @@ def test_faults_that_were_chosen_are_there_and_told(desk: Desk) -> None:
     """Nothing is hidden in a free yard: its brief says what the gate was found with."""
     session = desk.start_yard(ORCHARD, [("seized hinge", 0.0), GRAVE])
     assert session.observe().brief_points == ("Found with: seized hinge, mild.", "Found with: worn brushes, grave.")
+    first = session.observe().brief_points[0]
+    assert isinstance(first, Said), "written to a file it had no parts: it is said anew"
+    assert (first.sentence, dict(first.fields)) == ("Found with: {fault}, mild.", {"fault": "seized hinge"})
     with pytest.raises(Refused, match="has 'seized hinge' already"):
         session.world.faults.check("seized hinge")
     session.close()

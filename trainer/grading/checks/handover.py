@@ -7,7 +7,7 @@ from trainer.grading.checks.check import Check, failed, marginal, not_yet, passe
 from trainer.grading.finding import Verdict
 from trainer.grading.story import Story
 
-SHOWN = ("release", "stop", "lamp", "freeing a person", "monthly checks")
+SHOWN = (said("release"), said("stop"), said("lamp"), said("freeing a person"), said("monthly checks"))
 """What a user must be shown. Facts 7.2."""
 
 VITAL = ("release", "stop")

@@ -8,7 +8,7 @@ from trainer.grading.checks.check import Check, not_yet, passed
 from trainer.grading.finding import Evidence, Verdict
 from trainer.grading.story import Story, cite
 
-STOPS = ("open stop", "closed stop")
+STOPS = (said("open stop"), said("closed stop"))
 
 
 def _finds(story: Story, leaf: str, stop: str) -> list[Event]:
