@@ -7,20 +7,12 @@ from typing import Any
 
 import pytest
 
+from tests.journeys.keyboard import tab_to
 from trainer.window.kit.looks import LOOKS
 from trainer.window.kit.style import PAPER
 from trainer.window.preferences import Keeper
 
 pytestmark = [pytest.mark.display, pytest.mark.slow]
-
-
-def tab_to(person: Any, role: str, label: str) -> None:
-    """Press Tab until something has the focus."""
-    for _ in range(40):
-        if person.app.root.tree()["focus"] == (role, label):
-            return
-        person.key("Tab")
-    raise AssertionError(f"Tab never came to {role} {label}; it is at {person.app.root.tree()['focus']}")
 
 
 def test_a_free_yard_by_keys_alone_and_again_where_it_was_left(person: Any) -> None:

@@ -51,7 +51,6 @@ def watch_again_and_write(person: Any) -> None:
     person.click(pin, "pin")
     person.until(lambda: person.view().strip.shown_s == pytest.approx(at / 1e6, abs=0.01), "the moment", frames=900)
     assert person.view().guards[0].tripped, "the beam was covered then"
-    person.app.pictures = person.pictures
     person.click("To the debrief", "button")
     person.click("Write the report…", "button")
     person.click("Print (PDF)", "button")

@@ -20,10 +20,7 @@ def test_she_measures_the_mains_at_the_isolator_on_the_drawing(person: Any) -> N
     person.click("Cabinet", "option")
     person.until(lambda: person.all("wiring drawing", "wiring drawing"), "the drawing beside the cabinet's page")
     for name, button in (("isolator inlet, live", 1), ("isolator inlet, neutral", 3)):
-        bring_into_sight(person, name)
-        person.point(person.middle(person.find(name, "terminal")))
-        person._tool("click", button)
-        person.frames(4)
+        person.put_lead(name, button)
     assert leads(person) == {"isolator inlet, live": "red", "isolator inlet, neutral": "black"}
     person.picture("leads-on-the-drawing")
     person.click("Instruments", "option")
@@ -50,16 +47,3 @@ def leads(person: Any) -> dict[str, str]:
 
 def _all(node: dict[str, Any]) -> list[dict[str, Any]]:
     return [node, *(below for child in node.get("children", ()) for below in _all(child))]
-
-
-def bring_into_sight(person: Any, name: str) -> None:
-    """Turn the wheel over the drawing until a screw is well inside it."""
-    for _ in range(60):
-        left, top, wide, high = person.find("wiring drawing", "wiring drawing")["rect"]
-        x, y = person.middle(person.find(name, "terminal"))
-        if top + 30 <= y <= top + high - 60 and left < x < left + wide:
-            return
-        person.point((left + wide // 2, top + high // 2))
-        person._tool("click", 4 if y < top + 30 else 5)
-        person.frames(3)
-    raise AssertionError(f"{name} never came into sight")
