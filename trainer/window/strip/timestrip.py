@@ -327,7 +327,8 @@ class TimeStrip(Canvas):
         return button == 1
 
     def drag(self, point: tuple[int, int]) -> None:
-        """Look further back or forth."""
+        """Look further back or forth; values are read there once it is let go."""
+        self._cursor = point[0]
         if self._dragging:
             self.look_at(self.instant_at(point[0]))
 

@@ -6,6 +6,7 @@ import pygame
 import pytest
 
 from trainer.window.kit.glyphs import Face
+from trainer.window.kit.style import WARN_WASH
 
 
 @pytest.fixture
@@ -48,6 +49,19 @@ def test_dragging_looks_back_and_letting_go_stays_there(recorded) -> None:
     assert recorded.hand.find("leaf", "active")["value"].startswith(("29", "30"))
     assert "Looking at 0:0" in recorded.hand.texts()
     assert recorded.session.done == before
+
+
+def test_values_are_read_where_the_drag_ended(recorded) -> None:
+    """Not where it began: beside what is shown would stand what was read somewhere else."""
+    begun, ended = at_second(recorded, 11.0), at_second(recorded, 2.0)
+    recorded.hand.down(begun)
+    recorded.hand.move(ended)
+    recorded.hand.up(ended)
+    recorded.frame()
+    rows = range(recorded.screen.time.strip.rect.top, ended[1])
+    for (x, _y), is_read in ((ended, True), (begun, False)):
+        beside = {recorded.app.window.get_at((x + 12, row))[:3] for row in rows}
+        assert (WARN_WASH in beside) == is_read, x
 
 
 def test_time_does_not_pass_while_one_looks_back(recorded) -> None:
