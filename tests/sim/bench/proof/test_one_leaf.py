@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from sim.bench.proof.case import Case
+from sim.bench.proof.case import Case, Step
 from sim.bench.proof.catalogue import CATALOGUE
 from sim.bench.proof.play import Stage, everything_wired, features
 from sim.bench.proof.search import Search
@@ -49,3 +49,16 @@ def test_a_lock_is_freed_before_the_one_leaf_opens() -> None:
     locked = Stage(everything_wired(with_changes(load_site(SITE), {"lock": {"leaf": "active"}})))
     search = Search(locked, [CATALOGUE["frees the lock before it opens"]])
     assert search.play_all([Case(way, sheet) for sheet, way in WAYS.values()]) == []
+
+
+def test_a_leaf_that_is_jogged_against_something_is_jogged_back_by_whoever_holds_the_panel(alone: Stage) -> None:
+    """A stop and a body feel the same to a gate whose place nobody knows yet: it stands, and frees nothing by
+    itself. Whoever jogs sees it."""
+    case = Case(
+        (
+            Step("place body", (("body", "test body"), ("x_m", 0.66), ("y_m", 0.3)), seconds=0.0),
+            Step("jog press", (("leaf", "active"), ("direction", "open")), seconds=3.0),
+        )
+    )
+    search = Search(alone, [CATALOGUE["a contact leaves no lasting force"]])
+    assert search.play_all([case]) == []
