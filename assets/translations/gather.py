@@ -12,6 +12,7 @@ language is none.
 from __future__ import annotations
 
 import ast
+import re
 import sys
 import tomllib
 from collections.abc import Iterator
@@ -42,11 +43,26 @@ LANGUAGES = ("es", "it")
 LISTS = {
     "tour/stops.py": ("STOPS",),
     "screens/keys.py": ("KEYS",),
-    "controls.py": ("TOLD",),
-    "folder/folder.py": ("TOLD",),
+    "controls.py": ("TOLD", "WIRED", "BODIES"),
+    "folder/acceptance.py": ("SIGNS", "SHOWN"),
+    "folder/folder.py": ("PAGES", "TOLD"),
+    "folder/force_plan.py": ("VERDICTS",),
+    "folder/notebook.py": ("WORDS", "CHANGE"),
+    "folder/repair.py": ("SECTIONS",),
+    "preferences.py": ("Who", "Contrast", "Colours"),
+    "screens/benchwork.py": ("COMMANDS",),
+    "screens/debrief.py": ("LOOKS",),
+    "screens/freeyard.py": ("GRAVITY", "FOUND"),
+    "screens/frontdesk.py": ("CAUTION", "PAGES"),
+    "screens/joblist.py": ("MODES", "STATES"),
+    "screens/recap.py": ("SIGNS",),
+    "strip/panel.py": ("SPANS",),
     "words.py": ("ACTIONS",),
 }
 """Files of the window in which sentences stand in a list, and what the list is called."""
+
+CONSOLE = "gudgeon "
+"""What begins so is typed at a console, and the same in every language."""
 
 Found = Iterator[tuple[str, str]]
 """(sentence, where it stands)."""
@@ -83,10 +99,17 @@ def in_lists() -> Found:
     for name, lists in LISTS.items():
         for node in ast.parse((WINDOW / name).read_text(encoding="utf-8")).body:
             targets = node.targets if isinstance(node, ast.Assign) else [getattr(node, "target", None)]
-            if any(isinstance(target, ast.Name) and target.id in lists for target in targets):
-                for each in ast.walk(node):
-                    if isinstance(each, ast.Constant) and isinstance(each.value, str):
-                        yield each.value, f"trainer/window/{name}"
+            if not any(named in lists for target in targets if target for named in names_in(target)):
+                continue
+            written = (each.value for each in ast.walk(node) if isinstance(each, ast.Constant))
+            for text in written:
+                if isinstance(text, str) and re.search(r"[^\W\d_]", text) and not text.startswith(CONSOLE):
+                    yield text, f"trainer/window/{name}"
+
+
+def names_in(target: ast.expr) -> Iterator[str]:
+    """Names that are given a value: one, or several at once."""
+    return (each.id for each in ast.walk(target) if isinstance(each, ast.Name))
 
 
 def in_entries() -> Found:
@@ -102,7 +125,7 @@ def in_entries() -> Found:
             for said in (plain_name(argument.name), argument.help, *map(str, argument.choices)):
                 yield said, f"action {kind}"
     for setting in SETTINGS.values():
-        for said in (setting.name, setting.help, setting.group, *map(str, setting.choices)):
+        for said in (setting.name, setting.help, setting.group, setting.unit, *map(str, setting.choices)):
             yield said, f"setting {setting.name}"
     words = tomllib.loads((ROOT / "assets" / "glossary" / "words.toml").read_text(encoding="utf-8"))
     for group in words["group"]:

@@ -198,7 +198,7 @@ class App:
             resume=lambda card: self._open(lambda: self.desk.resume(card.name)),
             yard=lambda *chosen: self._open(lambda: self.desk.start_yard(*chosen)),
             resume_yard=lambda: self._open(self.desk.resume_yard),
-            drill=lambda begin: self._open(lambda: begin(self.root.toast)),
+            drill=lambda begin: self._open(lambda: begin(lambda words: self.root.toast(_(words)))),
             settings=self.open_settings,
             be=lambda who: self.appearance.prefer(who=who),
         )
@@ -214,7 +214,7 @@ class App:
         try:
             session = begin()
         except GudgeonError as error:
-            self.root.toast(str(error), bad=True)
+            self.root.toast(_(str(error)), bad=True)
             return
         self.open(session)
 

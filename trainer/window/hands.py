@@ -56,7 +56,7 @@ class Hands:
     def told(self, reply: Reply, then: Callable[[], None] | None = None, quiet: bool = False) -> bool:
         """Say what came of something; True when it was accepted. Quiet: only a refusal is said."""
         if reply.text and not (quiet and reply.accepted):
-            self.root.toast(first_upper(reply.text), bad=not reply.accepted)
+            self.root.toast(first_upper(_(reply.text)), bad=not reply.accepted)
         if reply.accepted and then is not None:
             then()
         return reply.accepted

@@ -87,11 +87,11 @@ class TopBar(Column):
 
     def show(self, view: View) -> None:
         """Take the newest look."""
-        self.place_name.show(view.place)
+        self.place_name.show(_(view.place))
         seed = _(", draw {seed}").format(seed=view.seed) if view.seed else ""
         kind = f"{_(view.grade)} · {_(view.mode)}" if view.graded else _("nothing is graded")
         self.job.show(f"{_(view.job)} · {kind}{seed}")
-        self.words.show(f"“{first_sentence(view.brief)}”" if view.graded else "")
+        self.words.show(f"“{first_sentence(_(view.brief))}”" if view.graded else "")
         past = view.strip.shown_s
         shown = view.now if past is None else round(past * SECOND)
         self.clock.show(clock(shown), INK if past is None else WARN)

@@ -76,12 +76,19 @@ ACTIONS: Final[Mapping[str, str]] = {
 
 def action_words(kind: str) -> str:
     """What the button of an action says; the kind itself for one that has no words of its own yet."""
-    return _(ACTIONS.get(kind, kind.capitalize()))
+    return _(ACTIONS[kind]) if kind in ACTIONS else first_upper(_(kind))
 
 
 def first_upper(text: str) -> str:
     """The text with a capital at its beginning, the rest as it is."""
     return text[:1].upper() + text[1:]
+
+
+def name_of(thing: str) -> str:
+    """A name out of the gate's own wiring, of a screw, a core, a place: as a whole, else what stands between its
+    commas one by one (`warning lamp, plus`)."""
+    whole = _(thing)
+    return whole if whole != thing else ", ".join(_(part) for part in thing.split(", "))
 
 
 def clock(now: int) -> str:

@@ -10,7 +10,7 @@ import pygame
 from trainer.language import _
 from trainer.window.closeup.figures import millimetres, when_shut
 from trainer.window.closeup.ruler import Fit, Point, dimension, masonry
-from trainer.window.kit.style import GO, INK, SMALL, SOFT, TAB, WHITE
+from trainer.window.kit.style import GO, INK, SOFT, TAB, WHITE
 from trainer.window.plan.leaves import LEAF_COLOURS, leaf_name, slip_text
 
 if TYPE_CHECKING:
@@ -48,9 +48,9 @@ def draw_meeting(pen: Pen, area: pygame.Rect, view: View) -> None:
         dimension(pen, left, right, millimetres(gap), (beside, 0))
         if view.mode == "practice" and len(leaves) > 1:
             _free(pen, fit, next(leaf for leaf in leaves if leaf.name == view.opens_first))
-    pen.text(_("inside"), (area.right - px(2), area.top + px(8)), SMALL, SOFT, anchor="right")
+    slip_text(pen, _("inside"), (area.right, area.top + px(8)), SOFT, "right")
     foot = _("outside") if not shut else _("outside · drawn as when shut")
-    pen.text(foot, (area.right - px(2), area.bottom - px(8)), SMALL, SOFT, anchor="right")
+    slip_text(pen, foot, (area.right, area.bottom - px(8)), SOFT, "right")
 
 
 def _edge(pen: Pen, fit: Fit, view: View, leaf: LeafView) -> None:
@@ -68,7 +68,7 @@ def _edge(pen: Pen, fit: Fit, view: View, leaf: LeafView) -> None:
         pen.shape([place(start, near), place(end, near), place(end, far), place(start, far)], TAB, INK, 1.4)
         slip_text(pen, _("cover strip"), _beyond(pen, place(wide, far), place(wide, near)), INK, "centre")
     at = place(wide - 0.15, 0.0)
-    pen.text(leaf_name(leaf.name), at, SMALL, LEAF_COLOURS[leaf.name], anchor="centre")
+    slip_text(pen, leaf_name(leaf.name), at, LEAF_COLOURS[leaf.name], "centre")
 
 
 def _beyond(pen: Pen, far: Point, near: Point) -> Point:

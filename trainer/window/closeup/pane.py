@@ -4,22 +4,24 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
-from typing import TYPE_CHECKING, Any, Final
+from typing import TYPE_CHECKING, Any
 
 import pygame
 
 from trainer.language import _
 from trainer.window.closeup.drive import draw_drive
 from trainer.window.closeup.elevation import draw_elevation
-from trainer.window.closeup.figures import as_line, figures
+from trainer.window.closeup.figures import Row, as_line, figures
 from trainer.window.closeup.hinge import draw_hinge
 from trainer.window.closeup.meeting import draw_meeting
 from trainer.window.closeup.subject import MEETING, Subject, subjects, words_of
-from trainer.window.kit.boxes import Column, Row
+from trainer.window.kit.boxes import Column
+from trainer.window.kit.boxes import Row as Line
 from trainer.window.kit.button import Button
 from trainer.window.kit.canvas import Canvas
 from trainer.window.kit.choice import Dropdown
-from trainer.window.kit.glyphs import Face
+from trainer.window.kit.label import Paragraph
+from trainer.window.kit.scroll import Scroll
 from trainer.window.kit.style import INK, SHEET, SMALL
 
 if TYPE_CHECKING:
@@ -28,12 +30,9 @@ if TYPE_CHECKING:
     from trainer.window.kit.pen import Pen
     from trainer.window.kit.style import Style
 
-LINE: Final = 16
-"""From figure to figure [logical px]."""
-
 
 class Detail(Canvas):
-    """The drawing of one close-up, with its figures under it."""
+    """The drawing of one close-up."""
 
     def __init__(self, hands: Hands) -> None:
         super().__init__(_("close-up"))
@@ -52,13 +51,9 @@ class Detail(Canvas):
         )
 
     def paint(self, pen: Pen) -> None:
-        """Drawing above, figures below."""
+        """What is to be seen of it, to scale."""
         view, px = self._seen(), pen.style.px
-        area = pygame.Rect((0, 0), self.rect.size).inflate(-px(16), -px(12))
-        told = " \n".join(as_line(row) for row in figures(view, self.subject))
-        lines = pen.style.glyphs.wrap(told, Face.REGULAR, px(SMALL), area.width)
-        foot = px(LINE) * len(lines)
-        picture = pygame.Rect(area.left, area.top, area.width, max(area.height - foot - px(6), 1))
+        picture = pygame.Rect((0, 0), self.rect.size).inflate(-px(16), -px(12))
         leaf = self.subject.of(view)
         if self.subject.kind == "hinge":
             draw_hinge(pen, picture, view, leaf)
@@ -68,8 +63,10 @@ class Detail(Canvas):
             draw_elevation(pen, picture, view, leaf)
         else:
             draw_meeting(pen, picture, view)
-        for n, line in enumerate(lines):
-            pen.text(line, (area.left, area.bottom - foot + px(LINE) * n + px(LINE) // 2), SMALL, INK)
+
+    def figures(self) -> tuple[Row, ...]:
+        """Its figures at the present angle."""
+        return figures(self._seen(), self.subject)
 
     def _seen(self) -> View:
         """The view with angles to a tenth, as the picture is kept."""
@@ -82,22 +79,24 @@ class Detail(Canvas):
         tree = super().tree()
         tree["children"] = [
             {"role": "figure", "label": what, "value": value, "enabled": True, "rect": tuple(self.rect)}
-            for what, value in figures(self._seen(), self.subject)
+            for what, value in self.figures()
         ]
         return tree
 
 
 class CloseUp(Column):
-    """Choice of the close-up, a button that closes it, and the drawing."""
+    """Choice of the close-up, a button that closes it, the drawing, and its figures under it."""
 
     def __init__(self, hands: Hands, on_close: Callable[[], None]) -> None:
         self.hands = hands
         self.on_close = on_close
         self.detail = Detail(hands)
         self.choice = Dropdown(_("close-up of"), [], "", self._choose, grow=1.0)
-        bar = Row(self.choice, Button("×", on_close, width=34, help=_("Close the close-up (Esc)")), gap=4)
+        bar = Line(self.choice, Button("×", on_close, width=34, help=_("Close the close-up (Esc)")), gap=4)
+        self.told = Paragraph(size=SMALL)
+        under = Scroll(Column(self.told, pad=(8, 4)), label=_("figures"), grow=0.0)
         super().__init__(
-            bar, self.detail, gap=0, pad=4, fill=SHEET, edge=INK, line=1.6, role="region", label=_("close-up")
+            bar, self.detail, under, gap=0, pad=4, fill=SHEET, edge=INK, line=1.6, role="region", label=_("close-up")
         )
         self.visible = False
 
@@ -105,10 +104,19 @@ class CloseUp(Column):
         """Show a close-up."""
         view = self.hands.view
         self.detail.subject = subject
+        self._tell()
         self.choice.choices = list(subjects(view))
         self.choice.chosen = words_of(view, subject)
         self.visible = True
         self.stale()
+
+    def draw(self, pen: Pen) -> None:
+        """The figures follow the leaf as the drawing does."""
+        self._tell()
+        super().draw(pen)
+
+    def _tell(self) -> None:
+        self.told.show("\n".join(as_line(row) for row in self.detail.figures()))
 
     def _choose(self, words: str) -> None:
         self.look(subjects(self.hands.view)[words])

@@ -51,7 +51,7 @@ def dimension(pen: Pen, a: Point, b: Point, words: str, off: Point = (0.0, 0.0),
     if words:
         px = pen.style.px
         at = ((a[0] + b[0]) / 2 + px(off[0]), (a[1] + b[1]) / 2 + px(off[1]))
-        slip_text(pen, words, at, colour, "centre")
+        slip_text(pen, words, at, colour, "centre", must=True)
 
 
 def masonry(pen: Pen, corners: Sequence[Point]) -> None:

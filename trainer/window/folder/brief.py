@@ -42,23 +42,23 @@ class BriefPage(Page):
 
     def _told(self) -> list[Widget]:
         view = self.hands.view
-        cautions = [Note(text, WARN, WARN_WASH, sign="⚠") for text in view.cautions]
+        cautions = [Note(_(text), WARN, WARN_WASH, sign="⚠") for text in view.cautions]
         if not view.graded:
-            told = [Item(point, "–", SOFT) for point in (view.brief, *view.brief_points)]
+            told = [Item(_(point), "–", SOFT) for point in (view.brief, *view.brief_points)]
             return [Heading(_("Free yard")), *told, *cautions]
-        words = Note(f"“{view.brief.strip()}”", POST, (250, 245, 233))
+        words = Note(f"“{_(view.brief).strip()}”", POST, (250, 245, 233))
         words.face = Face.ITALIC
         rows: list[Widget] = [Heading(_("The customer says")), words]
         if view.brief_points:
-            rows += [Heading(_("On this job")), *(Item(point, "–", SOFT) for point in view.brief_points)]
+            rows += [Heading(_("On this job")), *(Item(_(point), "–", SOFT) for point in view.brief_points)]
         return [*rows, *cautions]
 
     def _questions(self) -> list[Widget]:
         rows: list[Widget] = []
         for question, answers, given in self.hands.view.questions:
-            rows.append(Paragraph(question))
+            rows.append(Paragraph(_(question)))
             if given:
-                rows.append(Item(_("You said: {answer}").format(answer=given), "✓", GO))
+                rows.append(Item(_("You said: {answer}").format(answer=_(given)), "✓", GO))
             else:
                 rows += self._answers(question, answers)
         return rows
@@ -71,7 +71,7 @@ class BriefPage(Page):
             button.enabled = True
 
         told = _("Say what you expect before you look.")
-        radio = RadioRow(question, answers, "", choose, upright=True, help=told)
+        radio = RadioRow(question, answers, "", choose, upright=True, words=_, help=told)
         button = Button(_("Say so"), say, help=told, acts=("predict",))
         button.enabled = False
         return [radio, Row(Spacer(grow=1.0), button)]
@@ -82,5 +82,5 @@ class BriefPage(Page):
         rows: list[Widget] = []
         for n, step in enumerate(steps):
             sign, colour = ("✓", GO) if step.done else ("▶", INK) if n == ahead else ("·", FIELD)
-            rows.append(Item(step.text, sign, colour, colour=SOFT if step.done or n > ahead else INK))
+            rows.append(Item(_(step.text), sign, colour, colour=SOFT if step.done or n > ahead else INK))
         return rows

@@ -16,7 +16,7 @@ from trainer.window.kit.label import Heading, Label, Paragraph
 from trainer.window.kit.style import GO, INK, SOFT, STOP
 from trainer.window.kit.widget import Widget
 from trainer.window.plan.leaves import leaf_name
-from trainer.window.words import action_words, first_upper
+from trainer.window.words import action_words, first_upper, name_of
 
 if TYPE_CHECKING:
     from trainer.session.view import View
@@ -85,7 +85,11 @@ class CabinetPage(Page):
             kind = "unplug" if plugged else "plug in"
             pull = self.act(action_words(kind), kind, guard=name)
             rows.append(
-                Row(Label(first_upper(name), grow=1.0, size=13), Label(state, width=76, colour=colour, size=12), pull)
+                Row(
+                    Label(first_upper(name_of(name)), grow=1.0, size=13),
+                    Label(state, width=76, colour=colour, size=12),
+                    pull,
+                )
             )
         return rows
 
@@ -122,7 +126,7 @@ class CabinetPage(Page):
             pull.enabled = guard.fitted
             rows.append(
                 Row(
-                    Label(first_upper(guard.name), grow=1.0, size=13),
+                    Label(first_upper(_(guard.name)), grow=1.0, size=13),
                     Label(state, width=76, colour=colour, size=12),
                     pull,
                     self.act(_("Remove") if guard.bridged else action_words(link), link, guard=guard.name),

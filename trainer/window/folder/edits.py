@@ -45,7 +45,7 @@ class Edits(Column):
 
     def show(self, view: View) -> None:
         """What waits, what was written last, and how much differs from how the sheet was found."""
-        waits = [row.setting.name for row in self.rows() if row.pending]
+        waits = [_(row.setting.name) for row in self.rows() if row.pending]
         self.pending.visible = bool(waits)
         self.waiting.show(_("Not written yet: {names}. Enter writes it.").format(names="; ".join(waits)))
         change = view.undo
@@ -58,7 +58,7 @@ class Edits(Column):
         differ = sum(bool(row.found) and row.found != row.value for row in view.settings)
         told = _("Written at {at}: {setting}, {before} before, now {after}.").format(
             at=moment(change.at),
-            setting=change.setting,
+            setting=_(change.setting),
             before=with_unit(change.before, unit),
             after=with_unit(change.after, unit),
         )

@@ -40,7 +40,7 @@ def _findings(view: View) -> Iterator[Widget]:
     for row in view.survey:
         if row.protection == "nothing":
             told = _("Nothing protects here: {hazard}. That is a finding.")
-            yield Item(told.format(hazard=row.hazard), "⊘", STOP, size=SMALL)
+            yield Item(told.format(hazard=_(row.hazard)), "⊘", STOP, size=SMALL)
     declared = _declared(view)
     for guard in GUARD_TERMINALS:
         named = guards_at(view, guard)
@@ -59,7 +59,7 @@ def _proofs(view: View) -> Iterator[Widget]:
         named = guards_at(view, guard)
         if named:
             told = _("To be proved: {guard}, for {hazards}.")
-            yield Item(told.format(guard=_(guard), hazards="; ".join(named)), "→", GO, size=SMALL)
+            yield Item(told.format(guard=_(guard), hazards="; ".join(map(_, named))), "→", GO, size=SMALL)
 
 
 def _needs(view: View) -> Iterator[Widget]:

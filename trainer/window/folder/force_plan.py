@@ -65,8 +65,9 @@ def _label(point: PlanPoint) -> str:
 
 def _words(point: PlanPoint) -> str:
     """A point and how it stands, in whole sentences."""
-    told = _("{leaf} leaf, closing, opening {gap:.0f} mm, {place} ({height:.0f} mm above the ground).").format(
-        leaf=first_upper(point.leaf), gap=point.gap_mm, place=point.place, height=point.height_mm
+    where = _("{leaf} leaf, closing, opening {gap:.0f} mm, {place} ({height:.0f} mm above the ground).")
+    told = first_upper(
+        where.format(leaf=_(point.leaf), gap=point.gap_mm, place=_(point.place), height=point.height_mm)
     )
     if not point.readings:
         return told + " " + _("Nothing was read here yet; the peak may be {limit:.0f} N.").format(limit=point.limit_n)
@@ -80,7 +81,7 @@ def _words(point: PlanPoint) -> str:
     )
     if point.counting < point.asked:
         return told + " " + _("Three make a point; one is not a verdict.")
-    return told + " " + first_upper(point.told) + "."
+    return told + " " + first_upper(_(point.told)) + "."
 
 
 class ForcePlan(Column):
@@ -151,7 +152,7 @@ class ForcePlan(Column):
         for leaf, group in groupby(self.hands.view.force_plan, key=lambda point: point.leaf):
             points = list(group)
             gaps = sorted({point.gap_mm for point in points})
-            head = Label(_("{leaf} leaf").format(leaf=first_upper(leaf)), width=HEIGHT_WIDE, size=13)
+            head = Label(first_upper(_("{leaf} leaf").format(leaf=_(leaf))), width=HEIGHT_WIDE, size=13)
             across = [Label(_("{gap:.0f} mm").format(gap=gap), grow=1.0, size=SMALL, colour=SOFT) for gap in gaps]
             rows.append(Row(head, *across, gap=4))
             for height in sorted({point.height_mm for point in points}, reverse=True):

@@ -109,7 +109,7 @@ class InstrumentsPage(Page):
             for n, curve in enumerate(view.curves, 1):
                 good = curve.verdict == "within limits"
                 told = _("{n}: {peak:.0f} N at gap {gap:.0f} mm, {rest}: {verdict}").format(
-                    n=n, peak=curve.peak_n, gap=curve.gap_mm, rest=curve.rest, verdict=curve.verdict
+                    n=n, peak=curve.peak_n, gap=curve.gap_mm, rest=_(curve.rest), verdict=_(curve.verdict)
                 )
                 rows.append(Item(told, "✓" if good else "⊘", GO if good else STOP, size=13))
         return rows

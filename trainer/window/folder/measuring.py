@@ -13,7 +13,7 @@ from trainer.window.kit.button import Button
 from trainer.window.kit.choice import Dropdown, RadioRow
 from trainer.window.kit.label import Label
 from trainer.window.kit.widget import Widget
-from trainer.window.words import action_words, first_upper
+from trainer.window.words import action_words, first_upper, name_of
 
 if TYPE_CHECKING:
     from trainer.session.tools import FunctionView, ReadingView
@@ -66,6 +66,7 @@ class LeadPlaces(Column):
             lambda name: self.bench.put(name, lead),
             empty=_("choose a terminal"),
             grow=1.0,
+            words=name_of,
             help=_("Where this lead goes; on the wiring drawing it is put with a click"),
         )
 
@@ -161,7 +162,7 @@ class Measuring(Column):
     def _setting(self, names: list[str], function: FunctionView | None) -> list[Widget]:
         if len(names) < 2 or function is None:
             return []
-        if sum(len(name) for name in names) < 38:
+        if sum(len(_(name)) for name in names) < 38:
             row = RadioRow(
                 _("function"),
                 names,
@@ -173,7 +174,7 @@ class Measuring(Column):
             )
             return [row]
         told = _("What the instrument is set to")
-        field = Dropdown(_("function"), names, function.name, self._turn, grow=1.0, help=told)
+        field = Dropdown(_("function"), names, function.name, self._turn, grow=1.0, help=told, words=_)
         return [Row(Label(_("Set to"), width=FIELD_LABEL), field)]
 
     def _where(self, view: View, function: FunctionView) -> list[Widget]:
@@ -193,6 +194,7 @@ class Measuring(Column):
                 lambda name, kind=kind, role=role: self.bench.choose(kind, role, name),  # type: ignore[misc]
                 empty=_("choose a {kind}").format(kind=_(kind)),
                 grow=1.0,
+                words=name_of,
                 help=_("Where the instrument is put"),
             )
             rows.append(Row(Label(label, width=FIELD_LABEL), field))
@@ -214,10 +216,10 @@ class Measuring(Column):
             places = (self.bench.place(function.at, "at"), self.bench.place(function.against, "against"))
         if reading is not None and reading.function and reading.function != named:
             named, places = reading.function, ("", "")
-        extremes = (reading.least, reading.most) if reading is not None else ("", "")
+        extremes = (_(reading.least), _(reading.most)) if reading is not None else ("", "")
         self.readout.placed = use is not None
         self.readout.state = view.tools.state(self.bench.tool)
-        self.readout.show(reading.text if reading is not None else "", first_upper(_(named)), places, extremes)
+        self.readout.show(_(reading.text) if reading is not None else "", first_upper(_(named)), places, extremes)
 
     def _at_once_read(self, view: View) -> ReadingView | None:
         """A reading that was taken by a button of its own, of a function that is put nowhere."""

@@ -131,7 +131,7 @@ class NotebookPage(Page):
 
     def _told(self) -> list[Widget]:
         notes = [note for note in reversed(self.hands.view.notes) if not note.entry]
-        return [Item(f"{moment(note.at)}   {note.text}", "·", SOFT, size=SMALL) for note in notes]
+        return [Item(f"{moment(note.at)}   {_(note.text)}", "·", SOFT, size=SMALL) for note in notes]
 
     def _line(self, note: Line) -> Widget:
         sign, colour = SIGNS[note.entry]
@@ -158,5 +158,6 @@ class NotebookPage(Page):
 
     def _alarms(self) -> list[Widget]:
         return [
-            Note(f"{moment(at)}   {text}", STOP, STOP_WASH, sign="⚠") for at, text in reversed(self.hands.view.alarms)
+            Note(f"{moment(at)}   {_(text)}", STOP, STOP_WASH, sign="⚠")
+            for at, text in reversed(self.hands.view.alarms)
         ]

@@ -11,7 +11,7 @@ from trainer.window.folder.outlines import draw_outline
 from trainer.window.kit.glyphs import Face
 from trainer.window.kit.style import FIELD, GO_WASH, INK, SHEET, SMALL, SOFT, STOP, TAB, WARN, Style
 from trainer.window.kit.widget import Size, Value, Widget
-from trainer.window.words import first_upper
+from trainer.window.words import first_upper, name_of
 
 if TYPE_CHECKING:
     from trainer.window.kit.pen import Pen
@@ -57,7 +57,7 @@ class Readout(Widget):
         title = pygame.Rect(body.left + px(48), body.top + px(4), body.width - px(62), px(26))
         pen.text_in(first_upper(_(self.label)), title, 14, INK, Face.BOLD)
         if self.state:
-            pen.text_in(self.state, title, SMALL, STOP, Face.BOLD, "right")
+            pen.text_in(_(self.state), title, SMALL, STOP, Face.BOLD, "right")
         elif self.placed:
             pen.text_in(_("in place"), title, SMALL, INK, anchor="right")
         window = pygame.Rect(body.left + px(14), body.top + px(32), body.width - px(28), px(64))
@@ -87,7 +87,7 @@ class Readout(Widget):
         px = pen.style.px
         foot = pygame.Rect(body.left + px(18), body.bottom - px(25), body.width - px(32), px(18))
         if not self.has_leads:
-            told = " · ".join(first_upper(place) for place in self.places if place)
+            told = " · ".join(first_upper(name_of(place)) for place in self.places if place)
             pen.text_in(told, foot, SMALL, INK)
             return
         half = foot.width // 2
@@ -96,4 +96,4 @@ class Readout(Widget):
             pen.dot(socket, 6, colour)
             pen.dot(socket, 2, SHEET)
             words = pygame.Rect(socket[0] + px(13), foot.top, half - px(26), foot.height)
-            pen.text_in(first_upper(place) or "…", words, 11, INK if place else FIELD)
+            pen.text_in(first_upper(name_of(place)) or "…", words, 11, INK if place else FIELD)

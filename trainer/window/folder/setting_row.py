@@ -24,12 +24,12 @@ SHORT = 13
 
 
 def _is_long(row: SettingView) -> bool:
-    return any(len(choice) > SHORT for choice in row.choices)
+    return any(len(_(choice)) > SHORT for choice in row.choices)
 
 
 def with_unit(value: str, unit: str) -> str:
     """A value as a person says it."""
-    return f"{value} {unit}".strip()
+    return f"{_(value)} {_(unit)}".strip()
 
 
 class SettingRow(Column):
@@ -37,14 +37,14 @@ class SettingRow(Column):
 
     def __init__(self, row: SettingView, write: Callable[[str, str], None]) -> None:
         self.setting = row
-        told = first_upper(row.help)
+        told = first_upper(_(row.help))
         if row.least is not None and row.most is not None:
-            told += " " + _("{least:g} to {most:g} {unit}.").format(least=row.least, most=row.most, unit=row.unit)
+            told += " " + _("{least:g} to {most:g} {unit}.").format(least=row.least, most=row.most, unit=_(row.unit))
         if row.depends_on:
-            told += " " + _("Judged together with {names}.").format(names=", ".join(row.depends_on))
+            told += " " + _("Judged together with {names}.").format(names=", ".join(map(_, row.depends_on)))
         if row.default:
             told += " " + _("Out of the box: {value}.").format(value=with_unit(row.default, row.unit))
-        self.name = Label(first_upper(row.name), size=13, grow=1.0, help=told)
+        self.name = Label(first_upper(_(row.name)), size=13, grow=1.0, help=told)
         self.field = self._make_field(row, write, told)
         self.side = Label("", size=SMALL, width=SIDE_WIDE)
         beside = () if _is_long(row) else (self.side,)
@@ -60,7 +60,15 @@ class SettingRow(Column):
         if row.choices:
             wide = FIELD_WIDE + GAP + SIDE_WIDE if _is_long(row) else FIELD_WIDE
             return Dropdown(
-                row.name, row.choices, row.value, take, help=told, width=wide, acts=("set",), anchor_right=True
+                row.name,
+                row.choices,
+                row.value,
+                take,
+                help=told,
+                width=wide,
+                acts=("set",),
+                anchor_right=True,
+                words=_,
             )
         return NumberEntry(
             row.name,
@@ -69,7 +77,7 @@ class SettingRow(Column):
             least=row.least,
             most=row.most,
             step=row.step or 1.0,
-            unit=row.unit,
+            unit=_(row.unit),
             help=told,
             width=FIELD_WIDE,
             acts=("set",),
@@ -105,4 +113,4 @@ class SettingRow(Column):
         elif row.state:
             self.side.show(_(row.state), STOP if row.state in ("tripped", "broken") else GO)
         else:
-            self.side.show(row.unit, SOFT)
+            self.side.show(_(row.unit), SOFT)

@@ -66,7 +66,7 @@ class SheetPage(Page):
         self.note.show(message_of(view))
         locked = next((row.locked for row in view.settings if row.locked), "")
         self.lock.visible = bool(locked) and view.board_on
-        self.lock.show(first_upper(locked))
+        self.lock.show(first_upper(_(locked)))
         self.warnings.visible = bool(panel.warnings) and view.board_on
         if self.changed("warnings", panel.warnings):
             self.warnings.rebuild()
@@ -94,7 +94,9 @@ class SheetPage(Page):
 
     def _warnings(self) -> list[Widget]:
         told = self.hands.view.panel.warnings
-        return [Item(f"{first_upper(', '.join(each.settings))}: {each.reason}", "⚠", WARN) for each in told]
+        return [
+            Item(f"{first_upper(', '.join(map(_, each.settings)))}: {_(each.reason)}", "⚠", WARN) for each in told
+        ]
 
     def _settings(self) -> list[Widget]:
         out: list[Widget] = []
@@ -122,7 +124,7 @@ class SheetPage(Page):
                 "✓",
                 GO,
             )
-        learned = first_upper(self.hands.view.panel.learned)
+        learned = first_upper(_(self.hands.view.panel.learned))
         season = [Item(f"{learned}.", "·", SOFT)] if learned else []
         return [told, *season, Flow(self.act(action_words("learn travel"), "learn travel"))]
 
@@ -136,8 +138,8 @@ class SheetPage(Page):
         dates = panel.dates or tuple(moment(at) for at, _text in panel.log)
         lines = list(zip(dates, panel.log, strict=True))[-30:]
         told: list[Widget] = [
-            Item(f"{date}   {text}", "·", SOFT, size=SMALL) for date, (_at, text) in reversed(lines)
+            Item(f"{_(date)}   {_(text)}", "·", SOFT, size=SMALL) for date, (_at, text) in reversed(lines)
         ]
         act = Flow(self.act(action_words("set clock"), "set clock", _("By your watch.")))
-        counted = [Paragraph(f"{first_upper(panel.counted)}.", size=13)] if panel.counted else []
+        counted = [Paragraph(f"{first_upper(_(panel.counted))}.", size=13)] if panel.counted else []
         return [*counted, act, *told]

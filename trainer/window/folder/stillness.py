@@ -25,7 +25,7 @@ def message_of(view: View) -> str:
     """What the controller's panel says; a dark panel says nothing, so that the window does."""
     if not view.board_on:
         return _("The panel is dark: the controller has no power.")
-    return first_upper(view.panel.message or view.panel.state)
+    return first_upper(_(view.panel.message or view.panel.state))
 
 
 class StillPage(Page):
@@ -52,7 +52,7 @@ class StillPage(Page):
             self.inputs.rebuild()
 
     def _waits(self) -> list[Widget]:
-        return [Item(first_upper(text), "→", SOFT) for text in self.hands.view.panel.waits_for]
+        return [Item(first_upper(_(text)), "→", SOFT) for text in self.hands.view.panel.waits_for]
 
     def _inputs(self) -> list[Widget]:
         return [InputRow(line) for line in self.hands.view.panel.inputs]
@@ -70,7 +70,7 @@ class InputRow(Widget):
     @property
     def value(self) -> Value:
         """Reading and meaning."""
-        return f"{self.line.reads} · {self.line.meaning}"
+        return f"{_(self.line.reads)} · {_(self.line.meaning)}"
 
     def wish(self, style: Style, width: int) -> Size:
         """Two lines."""
@@ -89,9 +89,9 @@ class InputRow(Widget):
         )  # fmt: skip
         half = self.rect.width // 2
         pen.text_in(
-            first_upper(line.name), pygame.Rect(left, self.rect.top, half - px(22), px(26)), 13, INK, Face.BOLD
+            first_upper(_(line.name)), pygame.Rect(left, self.rect.top, half - px(22), px(26)), 13, INK, Face.BOLD
         )
         reads = pygame.Rect(left + half - px(22), self.rect.top, self.rect.right - left - half + px(14), px(26))
-        pen.text_in(line.reads, reads, 13, INK, anchor="right")
-        pen.text(line.meaning, (left, second), SMALL, STOP if line.blocks else SOFT)
+        pen.text_in(_(line.reads), reads, 13, INK, anchor="right")
+        pen.text(_(line.meaning), (left, second), SMALL, STOP if line.blocks else SOFT)
         pen.line((self.rect.left, self.rect.bottom - 1), (self.rect.right, self.rect.bottom - 1), RULE)

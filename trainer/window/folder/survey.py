@@ -64,7 +64,7 @@ class SurveyPage(Page):
     def _hazards(self) -> list[Widget]:
         rows: list[Widget] = []
         for row in self.hands.view.survey:
-            rows.append(Paragraph(first_upper(row.hazard)))
+            rows.append(Paragraph(first_upper(_(row.hazard))))
             field = Dropdown(
                 row.hazard,
                 row.choices,
@@ -72,6 +72,7 @@ class SurveyPage(Page):
                 lambda answer, hazard=row.hazard: self._do(  # type: ignore[misc]
                     "survey hazard", {"hazard": hazard, "protection": answer}
                 ),
+                words=_,
                 empty=_("what protects there?"),
                 grow=1.0,
                 acts=("survey hazard",),

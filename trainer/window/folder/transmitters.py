@@ -44,7 +44,7 @@ class TransmitterList(Column):
         return [
             Row(
                 Label(holder, grow=1.0, size=13),
-                Label(function, width=80, size=13, colour=SOFT),
+                Label(_(function), width=80, size=13, colour=SOFT),
                 Button(
                     action_words("delete transmitter"),
                     lambda holder=holder: self._delete(holder),  # type: ignore[misc]

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Literal
 import pygame
 
 from trainer.window.kit.glyphs import Face
+from trainer.window.kit.pen import block
 from trainer.window.kit.style import (
     FAINT,
     FIELD,
@@ -41,6 +42,8 @@ class Button(Widget):
 
     role = "button"
     takes_focus = True
+    margin = 22.0
+    """Room beside the words [logical px]."""
 
     def __init__(
         self,
@@ -66,12 +69,13 @@ class Button(Widget):
         """Change what it says."""
         if label != self.label:
             self.label = label
-            if self.fixed_width is None and not self.grow:
-                self.stale()
+            self.stale()
 
     def wish(self, style: Style, width: int) -> Size:
         """The words and a margin, at least a target high."""
-        return style.width(self.label, self.size, self._face()) + style.px(22), style.px(TARGET)
+        margin = style.px(self.margin)
+        wide, high = block(style, self.label, self.size, self._face(), width - margin)
+        return wide + margin, max(style.px(TARGET), high + style.px(10))
 
     def _face(self) -> Face:
         return Face.BOLD if self.look in ("main", "on") else Face.REGULAR
@@ -238,7 +242,9 @@ class Toggle(Widget):
 
     def wish(self, style: Style, width: int) -> Size:
         """Box and sentence."""
-        return style.width(self.label, TEXT, Face.REGULAR) + style.px(30), style.px(TARGET)
+        margin = style.px(30)
+        wide, high = block(style, self.label, TEXT, Face.REGULAR, width - margin)
+        return wide + margin, max(style.px(TARGET), high + style.px(8))
 
     def draw(self, pen: Pen) -> None:
         """Box, tick, sentence."""

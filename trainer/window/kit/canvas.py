@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pygame
 
-from trainer.window.kit.pen import Pen
+from trainer.window.kit.pen import Cut, Pen
 from trainer.window.kit.style import SHEET, Style
 from trainer.window.kit.widget import Size, Widget
 
@@ -19,6 +19,8 @@ class Canvas(Widget):
         super().__init__(label, grow=grow, height=height, help=help)
         self._picture: pygame.Surface | None = None
         self._painted: object = None
+        self._cuts: list[Cut] = []
+        self._taken: list[pygame.Rect] = []
 
     def wish(self, style: Style, width: int) -> Size:
         """All the width; some height."""
@@ -40,9 +42,12 @@ class Canvas(Widget):
         if key != self._painted or self._picture is None:
             self._picture = pygame.Surface(self.rect.size)
             self._picture.fill(pen.style.seen(self.ground))
-            self.paint(Pen(self._picture, pen.style, pen.sprites))
-            self._painted = key
+            inner = Pen(self._picture, pen.style, pen.sprites)
+            self.paint(inner)
+            self._painted, self._cuts, self._taken = key, inner.cuts, inner.taken
         pen.surface.blit(self._picture, self.rect)
+        pen.cuts += [(at.move(self.rect.topleft), text) for at, text in self._cuts]
+        pen.taken = [at.move(self.rect.topleft) for at in self._taken]
         with pen.clip(self.rect):
             self.draw_over(pen)
         super().draw(pen)

@@ -10,6 +10,7 @@ import pygame
 from trainer.window.kit.button import ACT_KEYS
 from trainer.window.kit.glyphs import Face
 from trainer.window.kit.lists import open_list
+from trainer.window.kit.pen import block
 from trainer.window.kit.style import (
     FAINT,
     FIELD,
@@ -30,6 +31,10 @@ from trainer.window.kit.widget import Size, Value, Widget
 
 if TYPE_CHECKING:
     from trainer.window.kit.pen import Pen
+
+
+BESIDE = 28.0
+"""Room of the ring before an option that stands under another [logical px]."""
 
 
 class RadioRow(Widget):
@@ -76,27 +81,46 @@ class RadioRow(Widget):
 
     def wish(self, style: Style, width: int) -> Size:
         """All options."""
-        widths = [style.width(self.words(c), self.size, Face.BOLD) + style.px(18) for c in self.choices]
         if self.upright:
-            return min(max(widths, default=0) + style.px(24), width), style.px(TARGET) * len(self.choices)
-        return sum(widths), style.px(TARGET)
+            widest = max(self._widths(style), default=0)
+            return min(widest + style.px(24), width), sum(self._heights(style, width))
+        return min(sum(self._widths(style)), width), style.px(TARGET) * len(self._lines(style, width))
+
+    def _widths(self, style: Style) -> list[int]:
+        return [style.width(self.words(c), self.size, Face.BOLD) + style.px(18) for c in self.choices]
+
+    def _heights(self, style: Style, width: int) -> list[int]:
+        """Of the options under one another."""
+        room = width - style.px(BESIDE)
+        each = [block(style, self.words(c), TEXT, Face.BOLD, room)[1] for c in self.choices]
+        return [max(style.px(TARGET), high + style.px(8)) for high in each]
+
+    def _lines(self, style: Style, width: int) -> list[list[int]]:
+        """Widths of the options side by side, in as many lines as they need."""
+        lines: list[list[int]] = [[]]
+        for wide in self._widths(style):
+            if lines[-1] and sum(lines[-1]) + wide > width:
+                lines.append([])
+            lines[-1].append(wide)
+        return lines
 
     def place(self, style: Style, rect: pygame.Rect) -> None:
         """A cell for each option."""
         super().place(style, rect)
-        self._cells = []
+        self._cells, y = [], rect.top
         if self.upright:
-            step = style.px(TARGET)
-            self._cells = [
-                pygame.Rect(rect.left, rect.top + step * n, rect.width, step) for n in range(len(self.choices))
-            ]
+            for high in self._heights(style, rect.width):
+                self._cells.append(pygame.Rect(rect.left, y, rect.width, high))
+                y += high
             return
-        widths = [style.width(self.words(c), self.size, Face.BOLD) + style.px(18) for c in self.choices]
-        total, x = max(sum(widths), 1), rect.left
-        for n in range(len(widths)):
-            right = rect.left + round(rect.width * sum(widths[: n + 1]) / total)
-            self._cells.append(pygame.Rect(x, rect.top, right - x, rect.height))
-            x = right
+        lines = self._lines(style, rect.width)
+        for line in lines:
+            total, x, high = max(sum(line), 1), rect.left, rect.height // len(lines)
+            for n in range(len(line)):
+                right = rect.left + round(rect.width * sum(line[: n + 1]) / total)
+                self._cells.append(pygame.Rect(x, y, right - x, high))
+                x = right
+            y += high
 
     def draw(self, pen: Pen) -> None:
         """The options; the one that is on is filled and bold."""
@@ -126,7 +150,9 @@ class RadioRow(Widget):
             pen.dot(centre, 8, WHITE, ink)
             if on:
                 pen.dot(centre, 4, ink)
-            words = pygame.Rect(cell.left + pen.style.px(28), cell.top, cell.width - pen.style.px(28), cell.height)
+            words = pygame.Rect(
+                cell.left + pen.style.px(BESIDE), cell.top, cell.width - pen.style.px(BESIDE), cell.height
+            )
             pen.text_in(self.words(choice), words, TEXT, ink, Face.BOLD if on else Face.REGULAR)
 
     def choose(self, choice: str) -> None:
@@ -179,7 +205,9 @@ class Dropdown(Widget):
         colour: Colour = INK,
         acts: Iterable[str] = (),
         anchor_right: bool = False,
+        words: Callable[[str], str] = str,
     ) -> None:
+        """`words` is what each choice is called."""
         super().__init__(label, help=help, width=width, grow=grow, acts=acts)
         self.choices = list(choices)
         self.chosen = value
@@ -188,6 +216,7 @@ class Dropdown(Widget):
         """Shown while nothing is chosen."""
         self.colour = colour
         self.anchor_right = anchor_right
+        self.words = words
 
     @property
     def value(self) -> Value:
@@ -196,7 +225,8 @@ class Dropdown(Widget):
 
     def wish(self, style: Style, width: int) -> Size:
         """Room for the longest choice."""
-        longest = max((style.width(c, 13, Face.REGULAR) for c in [*self.choices, self.empty]), default=0)
+        names = [*map(self.words, self.choices), self.empty]
+        longest = max((style.width(name, 13, Face.REGULAR) for name in names), default=0)
         return min(longest + style.px(38), width), style.px(TARGET)
 
     def draw(self, pen: Pen) -> None:
@@ -208,7 +238,7 @@ class Dropdown(Widget):
             self.rect.left + pen.style.px(8), self.rect.top, self.rect.width - pen.style.px(28), self.rect.height
         )
         ink = FAINT if not self.enabled else (self.colour if self.chosen else SOFT)
-        shown = self.chosen or self.empty
+        shown = self.words(self.chosen) if self.chosen else self.empty
         pen.text_in(shown, inner, 13, ink, anchor="right" if self.anchor_right else "left")
         if self.enabled:
             pen.text("▼", (self.rect.right - pen.style.px(8), self.rect.centery), SMALL - 3, SOFT, anchor="right")
@@ -223,7 +253,7 @@ class Dropdown(Widget):
 
     def open(self) -> None:
         """Show the list."""
-        open_list(self, self.choices, self.chosen, self.choose)
+        open_list(self, self.choices, self.chosen, self.choose, words=self.words)
 
     def press(self, point: tuple[int, int], button: int) -> bool:
         """Open the list."""

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import pygame
 
 from trainer.window.kit.glyphs import Face
-from trainer.window.kit.pen import Anchor, leading
+from trainer.window.kit.pen import Anchor, block, leading
 from trainer.window.kit.style import INK, RULE, SMALL, SOFT, TEXT, Colour, Style
 from trainer.window.kit.widget import Size, Value, Widget
 
@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
 
 class Label(Widget):
-    """One line of text, shortened with an ellipsis when it doesn't fit (the whole is then its help)."""
+    """A line of text; several where there is no room for one."""
 
     role = "label"
 
@@ -39,6 +39,7 @@ class Label(Widget):
         self.colour = colour
         self.face = face
         self.anchor = anchor
+        self._style: Style | None = None
 
     @property
     def value(self) -> Value:
@@ -46,21 +47,34 @@ class Label(Widget):
         return self.text
 
     def show(self, text: str, colour: Colour | None = None) -> None:
-        """Change the text; room is asked for anew only when the place was not fixed."""
+        """Change the text; room is asked for anew only when another place would be found for it."""
         if colour is not None:
             self.colour = colour
         if text != self.text:
-            self.text = text
-            if self.fixed_width is None and not self.grow:
+            before, self.text = self.text, text
+            settled = self.fixed_width is not None or self.grow
+            if not settled or self._height(before) != self._height(text):
                 self.stale()
+
+    def _height(self, text: str) -> int:
+        return block(self._style, text, self.size, self.face, self.rect.width)[1] if self._style is not None else 0
 
     def wish(self, style: Style, width: int) -> Size:
         """The text's own size."""
-        return style.width(self.text, self.size, self.face), round(style.line(self.size, self.face) * 1.1)
+        return block(style, self.text, self.size, self.face, width)
+
+    def place(self, style: Style, rect: pygame.Rect) -> None:
+        """The style is kept for knowing whether another text needs another place."""
+        super().place(style, rect)
+        self._style = style
 
     def draw(self, pen: Pen) -> None:
         """The line."""
         pen.text_in(self.text, self.rect, self.size, self.colour, self.face, self.anchor)
+
+
+HEAD = 11.0
+"""Size of a heading's capitals."""
 
 
 class Heading(Widget):
@@ -72,14 +86,23 @@ class Heading(Widget):
         super().__init__(text)
 
     def wish(self, style: Style, width: int) -> Size:
-        """A line with air above."""
-        return width, style.px(26)
+        """A line with air above, or as many as it needs."""
+        return width, style.px(26) + leading(style, HEAD, Face.BOLD) * (len(self._lines(style, width)) - 1)
+
+    def _lines(self, style: Style, width: int) -> tuple[str, ...]:
+        """The words in lines; a letter takes one logical pixel more than it has by itself."""
+        words, spaced = self.label.upper(), style.px(1)
+        alone = style.width(words, HEAD, Face.BOLD)
+        room = width * alone // max(alone + spaced * len(words), 1)
+        return style.glyphs.wrap(words, Face.BOLD, style.px(HEAD), room)
 
     def draw(self, pen: Pen) -> None:
         """Spaced capitals and the rule."""
-        y = self.rect.bottom - pen.style.px(10)
+        lines, step = self._lines(pen.style, self.rect.width), leading(pen.style, HEAD, Face.BOLD)
+        y = self.rect.bottom - pen.style.px(10) - step * (len(lines) - 1)
         with pen.clip(self.rect):
-            pen.text(self.label.upper(), (self.rect.left, y), 11, SOFT, Face.BOLD, spacing=1)
+            for n, line in enumerate(lines):
+                pen.text(line, (self.rect.left, y + step * n), HEAD, SOFT, Face.BOLD, spacing=1)
         pen.line((self.rect.left, self.rect.bottom - 1), (self.rect.right - 1, self.rect.bottom - 1), RULE)
 
 
@@ -210,7 +233,8 @@ class Tag(Label):
 
     def wish(self, style: Style, width: int) -> Size:
         """The word and its frame."""
-        return style.width(self.text, self.size, self.face) + style.px(16), style.px(22)
+        wide, high = block(style, self.text, self.size, self.face, width - style.px(16))
+        return wide + style.px(16), max(style.px(22), high + style.px(6))
 
     def draw(self, pen: Pen) -> None:
         """Frame and word."""

@@ -24,9 +24,16 @@ class ChoiceList(Widget):
     takes_repeats = True
 
     def __init__(
-        self, label: str, choices: Sequence[str], chosen: str | None, on_choose: Callable[[str], None]
+        self,
+        label: str,
+        choices: Sequence[str],
+        chosen: str | None,
+        on_choose: Callable[[str], None],
+        words: Callable[[str], str] = str,
     ) -> None:
+        """`words` is what each choice is called."""
         super().__init__(label)
+        self.words = words
         self.choices = list(choices)
         self.mark = self.choices.index(chosen) if chosen in self.choices else 0
         self.chosen = chosen
@@ -47,12 +54,13 @@ class ChoiceList(Widget):
         last = min(self.first + self._fitting(), len(self.choices))
         top = self.rect.top + 4
         cells = [pygame.Rect(self.rect.left, top + self._row * n, self.rect.width, self._row) for n in range(last)]
-        told["children"] = self.options(self.choices[self.first : last], self.chosen or "", cells)
+        names = [self.words(choice) for choice in self.choices[self.first : last]]
+        told["children"] = self.options(names, self.words(self.chosen) if self.chosen else "", cells)
         return told
 
     def wish(self, style: Style, width: int) -> Size:
         """All entries."""
-        longest = max((style.width(c, 13, Face.BOLD) for c in self.choices), default=0)
+        longest = max((style.width(self.words(c), 13, Face.BOLD) for c in self.choices), default=0)
         return min(longest + style.px(34), width), style.px(TARGET - 2) * len(self.choices) + style.px(8)
 
     def place(self, style: Style, rect: pygame.Rect) -> None:
@@ -82,7 +90,7 @@ class ChoiceList(Widget):
             words = pygame.Rect(cell.left + pen.style.px(22), y, cell.width - pen.style.px(28), self._row)
             if on:
                 pen.text("✓", (cell.left + pen.style.px(13), cell.centery), 13, INK, anchor="centre")
-            pen.text_in(self.choices[n], words, 13, INK, Face.BOLD if on else Face.REGULAR)
+            pen.text_in(self.words(self.choices[n]), words, 13, INK, Face.BOLD if on else Face.REGULAR)
             y += self._row
         if len(self.choices) > self._fitting():
             self._draw_bar(pen)
@@ -151,7 +159,7 @@ class ChoiceList(Widget):
         self._typed = (self._typed if now - self._typed_at < 900 else "") + text.lower()
         self._typed_at = now
         for n, choice in enumerate(self.choices):
-            if choice.lower().startswith(self._typed):
+            if self.words(choice).lower().startswith(self._typed):
                 self.mark = n
                 self._show_mark()
                 break
@@ -171,17 +179,19 @@ def open_list(
     chosen: str | None,
     on_choose: Callable[[str], None],
     anchor: pygame.Rect | None = None,
+    words: Callable[[str], str] = str,
 ) -> None:
-    """Open a list of choices under (or over) its owner, or at a part of it."""
+    """Open a list of choices under (or over) its owner, or at a part of it; `words` is what each is called."""
     root = owner.top().root
     if root is not None and choices:
-        root.open_popup(ChoiceList(owner.label, choices, chosen, on_choose), owner, anchor)
+        root.open_popup(ChoiceList(owner.label, choices, chosen, on_choose, words), owner, anchor)
 
 
 class MenuButton(Button):
     """Opens a short list under it; choosing an entry does something once."""
 
     role = "menu"
+    margin = 36.0
 
     def __init__(
         self,
@@ -197,11 +207,6 @@ class MenuButton(Button):
         super().__init__(label, self.open, look=look, help=help, width=width, acts=acts)
         self.choices = list(choices)
         self.on_choose = on_choose
-
-    def wish(self, style: Style, width: int) -> Size:
-        """Room for the arrow as well."""
-        wide, high = super().wish(style, width)
-        return wide + style.px(14), high
 
     def draw(self, pen: Pen) -> None:
         """Words and an arrow."""

@@ -14,12 +14,21 @@ from trainer.window.kit.style import INK, TEXT, WIRE, Colour, Style
 
 Point = tuple[float, float]
 Anchor = Literal["left", "centre", "right"]
+Cut = tuple[pygame.Rect, str]
+"""Where on its surface a text was cut short [px], and the whole of it."""
 
 FINE: Final = 4
 """Sprites are drawn this many times larger and scaled down, which smooths their edges."""
 
 MOST_SPRITE_PIXELS: Final = 6_000_000
 """Pixels kept in all sprites together: 24 MB. A turning leaf is a new picture each frame."""
+
+
+STEPS: Final = sorted(
+    ((across / 2, down / 2) for across in range(-3, 4) for down in range(-12, 13)),
+    key=lambda step: (abs(step[0]) * 5 + abs(step[1]), step[1] < 0, step[0] < 0),
+)
+"""Ways of words on a drawing that make way for others, in their own widths and heights, the shortest first."""
 
 
 class Sprites:
@@ -69,6 +78,11 @@ class Pen:
         """Wall time since the window opened [s]: for blinking only."""
         self.calm = False
         """Reduced motion: nothing blinks."""
+        self.cuts: list[Cut] = []
+        """What was cut short, since there was no room for it: whoever points there is told the whole."""
+        self.taken: list[pygame.Rect] = []
+        """Where words stand on a drawing: others keep off."""
+        self._waiting: list[tuple[bool, Callable[[], None]]] | None = None
         self.hover: object = None
         self.focus: object = None
         self.ring = False
@@ -151,10 +165,33 @@ class Pen:
         face: Face = Face.REGULAR,
         anchor: Anchor = "left",
     ) -> pygame.Rect:
-        """One line inside a box, shortened with an ellipsis when it doesn't fit."""
-        shown = self.style.glyphs.elide(text, face, self.style.px(size), rect.width)
+        """Text in the middle of a box: one line, or as many as it needs and there is room for; what has no room is
+        cut short with an ellipsis."""
         x = {"left": rect.left, "centre": rect.centerx, "right": rect.right}[anchor]
-        return self.text(shown, (x, rect.centery), size, colour, face, anchor)
+        pixels, step = self.style.px(size), leading(self.style, size, face)
+        if self.style.glyphs.width(text, face, pixels) <= rect.width or rect.height < 2 * step:
+            shown = self.style.glyphs.elide(text, face, pixels, rect.width)
+            if shown != text:
+                self.tell_whole(text, rect)
+            return self.text(shown, (x, rect.centery), size, colour, face, anchor)
+        lines = self._lines(text, rect, size, face, rect.height // step)
+        y = rect.centery - step * (len(lines) - 1) / 2
+        drawn = [self.text(line, (x, y + step * n), size, colour, face, anchor) for n, line in enumerate(lines)]
+        return drawn[0].unionall(drawn[1:])
+
+    def _lines(self, text: str, rect: pygame.Rect, size: float, face: Face, most: int) -> tuple[str, ...]:
+        """The text in lines as wide as a box, the last one cut short when there would be more than `most`."""
+        pixels, glyphs = self.style.px(size), self.style.glyphs
+        lines = glyphs.wrap(text, face, pixels, rect.width)
+        if len(lines) <= most:
+            return lines
+        self.tell_whole(text, rect)
+        last = glyphs.elide(lines[most - 1] + " …", face, pixels, rect.width)
+        return (*lines[: most - 1], last if last.endswith("…") else last + "…")
+
+    def tell_whole(self, text: str, rect: pygame.Rect) -> None:
+        """A text had no room there: who points at the place is told all of it."""
+        self.cuts.append((rect.clip(self.surface.get_clip()), text))
 
     def paragraph(
         self,
@@ -165,17 +202,43 @@ class Pen:
         face: Face = Face.REGULAR,
         most: int | None = None,
     ) -> int:
-        """Wrapped text from the top of a box; answers the height drawn [px]. At most `most` lines."""
-        pixels = self.style.px(size)
-        lines = self.style.glyphs.wrap(text, face, pixels, rect.width)
+        """Wrapped text from the top of a box; answers the height drawn [px]. At most `most` lines, and no more than
+        the box has room for."""
         step = leading(self.style, size, face)
-        if most is not None and len(lines) > most:
-            last = self.style.glyphs.elide(lines[most - 1] + " …", face, pixels, rect.width)
-            lines = (*lines[: most - 1], last if last.endswith("…") else last + "…")
+        lines = self._lines(text, rect, size, face, max(min(most or 1000, (rect.height + 2) // step), 1))
         for n, line in enumerate(lines):
             if line:
                 self.text(line, (rect.left, rect.top + step * n + step / 2), size, colour, face)
         return step * len(lines)
+
+    def free(self, wished: pygame.Rect, must: bool = False) -> pygame.Rect | None:
+        """The nearest place to the one wished on a drawing where no words stand yet; it is taken then. When there is
+        none about: the one wished if it `must` be, else None."""
+        inside = self.surface.get_clip()
+        for across, down in STEPS:
+            at = wished.move(round(across * wished.width), round(down * (wished.height + 1)))
+            if at.collidelist(self.taken) < 0 and (at == wished or inside.contains(at)):
+                self.taken.append(at)
+                return at
+        if must:
+            self.taken.append(wished)
+        return wished if must else None
+
+    @contextmanager
+    def words_last(self) -> Iterator[None]:
+        """Words of a drawing are put on when all else is drawn: those that matter first, since room may run out."""
+        self._waiting = []
+        yield
+        waiting, self._waiting = self._waiting, None
+        for _first, put in sorted(waiting, key=lambda each: not each[0]):
+            put()
+
+    def put(self, words: Callable[[], None], first: bool) -> None:
+        """Put words on a drawing, now or with the others; `first` when they matter more than those."""
+        if self._waiting is None:
+            words()
+        else:
+            self._waiting.append((first, words))
 
     def line(self, start: Point, end: Point, colour: Colour = INK, width: float = 1.0) -> None:
         """A straight line; level and plumb lines are crisp, others smooth. `width` in logical px."""
@@ -255,6 +318,14 @@ class Pen:
 def leading(style: Style, size: float, face: Face = Face.REGULAR) -> int:
     """Distance of lines in a paragraph [px]."""
     return round(style.line(size, face) * 1.18)
+
+
+def block(style: Style, text: str, size: float, face: Face, width: int) -> tuple[int, int]:
+    """Room that text takes where `width` [px] is there: one line, or as many as it needs."""
+    alone = style.width(text, size, face)
+    if alone <= width:
+        return alone, round(style.line(size, face) * 1.1)
+    return width, leading(style, size, face) * len(style.glyphs.wrap(text, face, style.px(size), width))
 
 
 def _whole(point: Point) -> tuple[int, int]:

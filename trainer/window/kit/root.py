@@ -10,8 +10,9 @@ import pygame
 
 from trainer.window.kit.dialog import Dialog
 from trainer.window.kit.glyphs import Glyphs
-from trainer.window.kit.pen import Pen, Sprites
+from trainer.window.kit.pen import Cut, Pen, Sprites
 from trainer.window.kit.style import PAPER, Look, Style
+from trainer.window.kit.telling import Told, told_at, told_of
 from trainer.window.kit.toast import Bubble, Toasts
 from trainer.window.kit.widget import Widget
 
@@ -51,6 +52,8 @@ class Root:
         """Called when the window loses the focus or the pointer: whatever is held must be released."""
         self.shortcut: Callable[[pygame.event.Event], bool] = lambda _: False
         """Asked for keys that no widget used, while the screen itself is on top."""
+        self._cuts: list[Cut] = []
+        """What the top layer had no room for when it was drawn last."""
         self._grab: Widget | None = None
         self._hover: Widget | None = None
         self._pointer = (-1, -1)
@@ -148,7 +151,7 @@ class Root:
                     layer.top.place(self.style, self.screen)
 
     def _place_popup(self, layer: Layer) -> None:
-        anchor = layer.anchor or (layer.owner.rect if layer.owner is not None else self.screen)
+        anchor = (layer.anchor or (layer.owner.rect if layer.owner is not None else self.screen)).clamp(self.screen)
         width, height = layer.top.measure(self.style, self.screen.width - 16)
         width = max(width, anchor.width)
         below, above = self.screen.bottom - anchor.bottom - 8, anchor.top - 8
@@ -167,7 +170,9 @@ class Root:
         pen.hover, pen.focus = self._hover, self.focus
         surface.fill(self.style.seen(PAPER))
         for layer in self.layers:
+            pen.cuts = []
             layer.top.draw(pen)
+        self._cuts = pen.cuts
         self.toasts.draw(pen, self.screen)
         self.bubble.draw(pen, self.screen)
 
@@ -176,22 +181,18 @@ class Root:
         self.now += wall_s
         self.toasts.advance(wall_s)
         rests = self.now - self._still_since >= HOVER_WAIT_S
-        about = self._hover
-        if self._help_of(about) is None:
-            about = self.focus if self.focus_shows else None
-        told = self._help_of(about, keys=about is self.focus) if rests and self._grab is None else None
-        if told is None or about is None:
+        told = self._told() if rests and self._grab is None else None
+        if told is None:
             self.bubble.hide()
         else:
-            self.bubble.show(told, about.help_rect())
+            self.bubble.show(*told)
 
-    def _help_of(self, widget: Widget | None, keys: bool = False) -> str | None:
-        while widget is not None:
-            told = widget.help or (widget.keys_help if keys else "")
-            if told:
-                return told
-            widget = widget.parent
-        return None
+    def _told(self) -> Told | None:
+        """Of what the pointer is on, else of what has the focus while that is seen."""
+        told = told_at(self._hover, self._pointer, self._cuts, keys=self._hover is self.focus)
+        if told is None and self.focus is not None and self.focus_shows:
+            told = told_of(self.focus, self._cuts)
+        return told
 
     def tree(self) -> dict[str, Any]:
         """Everything on the screen as plain data."""

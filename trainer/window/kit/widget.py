@@ -174,9 +174,11 @@ class Widget:
         """The size it would like at a given width [px]; kept for one layout pass."""
         passed, at, size = self._wished
         if passed != style.passes or at != width:
-            size = self.wish(style, width)
-            if self.fixed_width is not None:
-                size = (style.px(self.fixed_width), size[1])
+            if self.fixed_width is None:
+                size = self.wish(style, width)
+            else:
+                fixed = style.px(self.fixed_width)
+                size = (fixed, self.wish(style, fixed)[1])
             if self.fixed_height is not None:
                 size = (size[0], style.px(self.fixed_height))
             self._wished = (style.passes, width, size)

@@ -94,7 +94,7 @@ def draw_ghost(pen: Pen, port: Viewport, name: str, at_m: tuple[float, float], s
     pen.line((x - reach, y), (x + reach, y), INK)
     pen.line((x, y - reach), (x, y + reach), INK)
     foot = port.to_screen(at_m[0], at_m[1] - size_m[1] / 2)[1]
-    slip_text(pen, _(name) + " · " + place_words(at_m), (x, foot + pen.style.px(14)), INK, "centre")
+    slip_text(pen, _(name) + " · " + place_words(at_m), (x, foot + pen.style.px(14)), INK, "centre", must=True)
 
 
 def place_words(at_m: tuple[float, float]) -> str:

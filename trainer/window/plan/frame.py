@@ -66,27 +66,68 @@ def is_small(style: Style, port: Viewport) -> bool:
     return port.area.width < style.px(620) or port.area.height < style.px(330)
 
 
-def _title_block(pen: Pen, port: Viewport) -> None:
+def frame_places(pen: Pen, port: Viewport, view: View) -> list[pygame.Rect]:
+    """Where all this stands: words of the yard keep off it."""
+    places = [_north_place(pen, port)]
+    if view.weather.mean_m_s > 0.0:
+        places.append(_wind_place(pen, port, view.weather))
+    if is_small(pen.style, port):
+        return [*places, _line_place(pen, port)]
+    return [*places, _block_place(pen, port), _weather_place(pen, port, view.weather)]
+
+
+def _block_place(pen: Pen, port: Viewport) -> pygame.Rect:
+    wide, high, off = (pen.style.px(each) for each in (BLOCK_WIDE, BLOCK_HIGH, 10))
+    top = port.area.top + off if port.outwards else port.area.bottom - high - off
+    return pygame.Rect(port.area.right - wide - off, top, wide, high)
+
+
+def _weather_place(pen: Pen, port: Viewport, weather: WeatherView) -> pygame.Rect:
     px = pen.style.px
-    wide, high = px(BLOCK_WIDE), px(BLOCK_HIGH)
+    high = px(WEATHER_LINE) * len(weather_lines(weather)) + px(12)
     top = port.area.top + px(10) if port.outwards else port.area.bottom - high - px(10)
-    box = pygame.Rect(port.area.right - wide - px(10), top, wide, high)
+    return pygame.Rect(port.area.left + px(10), top, px(WEATHER_WIDE), high)
+
+
+def _line_place(pen: Pen, port: Viewport) -> pygame.Rect:
+    high = pen.style.px(22)
+    return pygame.Rect(port.area.left, port.area.bottom - high, port.area.width, high)
+
+
+def _north_place(pen: Pen, port: Viewport) -> pygame.Rect:
+    """Room for the arrow and the words over it, in the corner."""
+    px = pen.style.px
+    wide = max(px(60), pen.style.width(_("plan north"), 10, Face.REGULAR) + px(6))
+    return pygame.Rect(port.area.right - px(8) - wide, _level(pen, port) - px(33), wide, px(54))
+
+
+def _wind_words(weather: WeatherView) -> str:
+    return _("wind {speed:.1f} m/s").format(speed=max(weather.wind_m_s, 0.0))
+
+
+def _wind_place(pen: Pen, port: Viewport, weather: WeatherView) -> pygame.Rect:
+    """The same for the wind, beside it."""
+    px = pen.style.px
+    wide = max(px(84), pen.style.width(_wind_words(weather), SMALL, Face.REGULAR) + px(6))
+    return pygame.Rect(_north_place(pen, port).left - px(2) - wide, _level(pen, port) - px(33), wide, px(54))
+
+
+def _title_block(pen: Pen, port: Viewport) -> None:
+    px, box = pen.style.px, _block_place(pen, port)
+    wide, high = box.size
     pen.fill(box, SHEET)
     pen.box(box, None, INK, 0, 1.5)
     pen.line((box.left, box.top + px(27)), (box.right - 1, box.top + px(27)), INK, 1.5)
     pen.text(_("PLAN · lengths in metres"), (box.left + px(10), box.top + px(14)), 11, INK)
     _scale_bar(pen, port, box)
     caution = _("Training model: it certifies nothing. Real gates crush and kill.")
-    for n, line in enumerate(pen.style.glyphs.wrap(caution, Face.REGULAR, px(11), wide - px(20))):
-        pen.text(line, (box.left + px(10), box.top + px(42) + px(16) * n), 11, SOFT)
+    pen.paragraph(caution, pygame.Rect(box.left + px(10), box.top + px(34), wide - px(20), high - px(36)), 11, SOFT)
 
 
 def _weather(pen: Pen, port: Viewport, weather: WeatherView) -> None:
     """The weather beside the title block, in the corner where nobody has to stand."""
     px, lines = pen.style.px, weather_lines(weather)
-    high = px(WEATHER_LINE) * len(lines) + px(12)
-    top = port.area.top + px(10) if port.outwards else port.area.bottom - high - px(10)
-    box = pygame.Rect(port.area.left + px(10), top, px(WEATHER_WIDE), high)
+    box = _weather_place(pen, port, weather)
     pen.fill(box, SHEET)
     pen.box(box, None, INK, 0, 1.5)
     for n, line in enumerate(lines):
@@ -108,7 +149,7 @@ def _scale_bar(pen: Pen, port: Viewport, box: pygame.Rect) -> None:
 def _title_line(pen: Pen, port: Viewport) -> None:
     """Where there is no room for the block, its caution stands in one line along the foot."""
     px = pen.style.px
-    box = pygame.Rect(port.area.left, port.area.bottom - px(22), port.area.width, px(22))
+    box = _line_place(pen, port)
     pen.fill(box, SHEET)
     pen.line(box.topleft, box.topright, INK, 1.5)
     pen.text_in(
@@ -122,12 +163,12 @@ def _level(pen: Pen, port: Viewport) -> int:
 
 
 def _north(pen: Pen, port: Viewport) -> None:
-    px = pen.style.px
-    x, y = port.area.right - px(32), _level(pen, port)
-    pen.fill(pygame.Rect(x - px(36), y - px(33), px(60), px(54)), SHEET)
+    px, place = pen.style.px, _north_place(pen, port)
+    x, y = place.centerx + px(6), _level(pen, port)
+    pen.fill(place, SHEET)
     pen.line((x, y + px(18)), (x, y - px(12)), INK, 1.4)
     pen.shape([(x, y - px(16)), (x - px(4), y - px(5)), (x + px(4), y - px(5))], INK, None)
-    pen.text(_("plan north"), (x - px(6), y - px(25)), 10, SOFT, anchor="centre")
+    pen.text(_("plan north"), (place.centerx, y - px(25)), 10, SOFT, anchor="centre")
 
 
 def draw_wind(pen: Pen, port: Viewport, view: View) -> pygame.Rect | None:
@@ -136,8 +177,8 @@ def draw_wind(pen: Pen, port: Viewport, view: View) -> pygame.Rect | None:
     if weather.mean_m_s <= 0.0:
         return None
     px = pen.style.px
-    x, y = port.area.right - px(112), _level(pen, port)
-    place = pygame.Rect(x - px(42), y - px(33), px(84), px(54))
+    words, place = _wind_words(weather), _wind_place(pen, port, weather)
+    x, y = place.centerx, _level(pen, port)
     pen.fill(place, SHEET)
     bearing = math.radians(weather.from_deg)
     towards = (-math.sin(bearing), math.cos(bearing))
@@ -151,6 +192,5 @@ def draw_wind(pen: Pen, port: Viewport, view: View) -> pygame.Rect | None:
             tip[1] - towards[1] * barb + way * side[1] * barb * 0.7,
         )
         pen.line(tip, back, WIRE, 1.4)
-    words = _("wind {speed:.1f} m/s").format(speed=max(weather.wind_m_s, 0.0))
     pen.text(words, (x, y - px(25)), SMALL, WIRE, anchor="centre")
     return place

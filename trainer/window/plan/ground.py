@@ -10,9 +10,7 @@ import pygame
 from trainer.language import _
 from trainer.window.kit.glyphs import Face
 from trainer.window.kit.style import FIELD, GRID, HATCH, INK, POST, RULE, SHEET, SMALL, SOFT, STOP, WHITE, WIRE
-from trainer.window.plan.frame import block_height, is_small, weather_height
-from trainer.window.plan.leaves import slip_text
-from trainer.window.plan.tools import tools_height
+from trainer.window.plan.frame import block_height
 from trainer.window.plan.viewport import FRONT_M, Viewport
 
 if TYPE_CHECKING:
@@ -43,13 +41,12 @@ CABINET_M = (0.95, 0.38, 0.8, 0.5)
 
 
 def draw_ground(pen: Pen, port: Viewport, view: View) -> None:
-    """Everything below the leaves."""
+    """Everything below the leaves, without words."""
     _grid(pen, port)
-    _places(pen, port, view)
     posts = posts_of(view)
-    for name, *place in view.walls:
+    for _name, *place in view.walls:
         if tuple(place) not in posts:
-            _masonry(pen, port, name, *place)
+            _masonry(pen, port.rect(*place))
     for post, hinge in zip(posts, (0.0, view.opening_m), strict=True):
         _post(pen, port, post, hinge)
     if view.loop is not None:
@@ -97,32 +94,13 @@ def _grid(pen: Pen, port: Viewport) -> None:
         pen.line((port.area.left, y), (port.area.right, y), GRID)
 
 
-def _places(pen: Pen, port: Viewport, view: View) -> None:
-    margin, taken = pen.style.px(16), weather_height(pen.style, port, view)
-    head, foot = (taken, 0) if port.outwards else (0, taken)
-    head += tools_height(pen.style, is_small(pen.style, port))
-    foot = max(foot, pen.style.px(18))
-    pen.text(_("inside"), (port.area.left + margin, port.area.top + head + margin), 13, SOFT)
-    pen.text(_("outside"), (port.area.left + margin, port.area.bottom - foot - margin), 13, SOFT)
-
-
-def _masonry(pen: Pen, port: Viewport, name: str, x: float, y: float, along_x: float, along_y: float) -> None:
-    rect = port.rect(x, y, along_x, along_y)
+def _masonry(pen: Pen, rect: pygame.Rect) -> None:
     pen.fill(rect, SHEET)
     step = pen.style.px(9)
     with pen.clip(rect.inflate(-2, -2)):
         for start in range(rect.left - rect.height, rect.right, step):
             pen.line((start, rect.bottom), (start + rect.height, rect.top), HATCH, 2)
     pen.box(rect, None, INK, 0, 1.4)
-    shown, px = rect.clip(port.area), pen.style.px
-    if shown.width > pen.style.width(name, SMALL, Face.REGULAR) + px(8):
-        left = x < port.opening_m / 2
-        at = (shown.left + px(8) if left else shown.right - px(8), rect.bottom + px(11))
-        pen.text(name, at, SMALL, SOFT, anchor="left" if left else "right")
-    else:
-        left = x < port.opening_m / 2
-        at = (rect.right if left else rect.left, rect.bottom + px(11))
-        pen.text(name, at, SMALL, SOFT, anchor="right" if left else "left")
 
 
 def _loop(pen: Pen, port: Viewport, loop: tuple[float, float, float, float]) -> None:
@@ -136,7 +114,6 @@ def _loop(pen: Pen, port: Viewport, loop: tuple[float, float, float, float]) -> 
     places = [port.to_screen(*corner) for corner in corners]
     for one, other in zip(places, (*places[1:], places[0]), strict=True):
         pen.dashes(one, other, WIRE, 1.4, 2, 4)
-    slip_text(pen, _("presence loop"), port.to_screen(x, y), WIRE, "centre")
 
 
 def _arc(pen: Pen, port: Viewport, leaf: LeafView) -> None:
@@ -152,25 +129,15 @@ def _arc(pen: Pen, port: Viewport, leaf: LeafView) -> None:
 
 def _ridge(pen: Pen, port: Viewport, leaf: LeafView, ridge: RidgeView) -> None:
     """Something under the leaf: hatched from foot to crest to foot, with its name, place and height."""
-    near, far, reach = _ridge_spread(port, leaf, ridge)
+    near, far, reach = ridge_spread(port, leaf, ridge)
     step = math.degrees(pen.style.px(5) / (ridge.radius_m * port.scale))
     for n in range(-math.floor(reach / step), math.floor(reach / step) + 1):
         angle = ridge.at_deg + n * step
         a, b = (port.to_screen(*leaf.spot(at, 0.0, angle)) for at in (near, far))
         pen.line(a, b, FIELD if n == 0 else HATCH, 2.4 if n == 0 else 1.4)
-    x, y = port.to_screen(*leaf.spot(near, 0.0, ridge.at_deg))
-    out = leaf.spot(0.0, 0.0)
-    hinge_x, hinge_y = port.to_screen(*out)
-    length = math.hypot(hinge_x - x, hinge_y - y) or 1.0
-    away = pen.style.px(12) / length
-    words = _("{name} · {at:.0f}° · {high:.0f} mm").format(
-        name=ridge.name, at=ridge.at_deg, high=ridge.height_m * 1000
-    )
-    at = (x + (hinge_x - x) * away, y + (hinge_y - y) * away)
-    slip_text(pen, words, at, SOFT, "left" if leaf.name == "active" else "right")
 
 
-def _ridge_spread(port: Viewport, leaf: LeafView, ridge: RidgeView) -> tuple[float, float, float]:
+def ridge_spread(port: Viewport, leaf: LeafView, ridge: RidgeView) -> tuple[float, float, float]:
     """(nearest and farthest from the hinge [m], half its spread [°]) as drawn: never too small to be seen."""
     half = max(RIDGE_M, 6.0 / port.scale)
     far = min(ridge.radius_m + half, leaf.width_m)
@@ -179,7 +146,7 @@ def _ridge_spread(port: Viewport, leaf: LeafView, ridge: RidgeView) -> tuple[flo
 
 def ridge_rect(port: Viewport, leaf: LeafView, ridge: RidgeView) -> pygame.Rect:
     """Where a ridge lies on the screen."""
-    near, far, reach = _ridge_spread(port, leaf, ridge)
+    near, far, reach = ridge_spread(port, leaf, ridge)
     spots = [
         port.to_screen(*leaf.spot(at, 0.0, ridge.at_deg + part * reach)) for at in (near, far) for part in (-1, 0, 1)
     ]
@@ -187,41 +154,41 @@ def ridge_rect(port: Viewport, leaf: LeafView, ridge: RidgeView) -> pygame.Rect:
     return pygame.Rect(min(xs), min(ys), max(max(xs) - min(xs), 1), max(max(ys) - min(ys), 1))
 
 
-def _dimension(pen: Pen, port: Viewport, view: View) -> None:
+def dimension_ends(pen: Pen, port: Viewport, view: View) -> tuple[float, float, float]:
+    """Left and right end of the dimension line and its level [px]."""
     above_block = FRONT_M - (block_height(pen, port) + pen.style.px(13)) / port.fitted
     out = min(DIMENSION_M, above_block)
     if view.cordoned and out < BARRIER_M + APART_M:
         out = min(out, BARRIER_M - APART_M)
     level = out if port.outwards else -out
     left, y = port.to_screen(0, level)
-    right, _y = port.to_screen(view.opening_m, level)
+    return left, port.to_screen(view.opening_m, level)[0], y
+
+
+def _dimension(pen: Pen, port: Viewport, view: View) -> None:
+    left, right, y = dimension_ends(pen, port, view)
     tick = pen.style.px(9)
     pen.line((left, y), (right, y), SOFT)
     for x in (left, right):
         pen.line((x, y - tick), (x, y + tick), SOFT)
         pen.line((x - tick / 2, y + tick / 2), (x + tick / 2, y - tick / 2), SOFT, 1.4)
-    words = f"{view.opening_m:.2f} m"
-    place = pygame.Rect(0, 0, pen.style.width(words, 13, Face.REGULAR) + pen.style.px(12), pen.style.px(18))
-    place.center = (round(left + 0.3 * (right - left)), round(y))
-    pen.box(place, SHEET, None)
-    pen.text(words, place.center, 13, INK, anchor="centre")
+
+
+def cordon_rect(port: Viewport, view: View) -> pygame.Rect:
+    """Where barriers stand [px]."""
+    reach = max(leaf.width_m for leaf in view.leaves) + 0.45
+    foot = -reach if port.outwards else -BARRIER_M
+    return port.rect(-0.55, foot, view.opening_m + 1.1, reach + BARRIER_M)
 
 
 def _cordon(pen: Pen, port: Viewport, view: View) -> None:
-    reach = max(leaf.width_m for leaf in view.leaves) + 0.45
-    foot = -reach if port.outwards else -BARRIER_M
-    rect = port.rect(-0.55, foot, view.opening_m + 1.1, reach + BARRIER_M)
+    rect = cordon_rect(port, view)
     corners = [rect.topleft, rect.topright, rect.bottomright, rect.bottomleft]
     for a, b in zip(corners, [*corners[1:], corners[0]], strict=True):
         pen.line(a, b, WHITE, 3)
         pen.dashes(a, b, STOP, 3, 10, 10)
     for corner in corners:
         pen.dot(corner, 5, WHITE, STOP)
-    label = pen.style.width(_("barrier"), SMALL, Face.REGULAR)
-    place = pygame.Rect(0, 0, label + pen.style.px(12), pen.style.px(18))
-    place.center = (rect.centerx, rect.top)
-    pen.fill(place, SHEET)
-    pen.text(_("barrier"), place.center, SMALL, STOP, anchor="centre")
 
 
 def draw_cabinet(pen: Pen, port: Viewport, view: View) -> pygame.Rect:
@@ -234,7 +201,7 @@ def draw_cabinet(pen: Pen, port: Viewport, view: View) -> pygame.Rect:
     inside = pen.style.width(_("has power"), 10, Face.REGULAR) < rect.width and rect.height > px(34)
     y = rect.centery - px(5) if inside else rect.top - px(10)
     told, colour = (_("has power"), STOP) if view.board_on else (_("no power"), SOFT)
-    pen.text(_("cabinet"), (rect.centerx, y), SMALL, INK, anchor="centre")
+    pen.taken.append(pen.text(_("cabinet"), (rect.centerx, y), SMALL, INK, anchor="centre"))
     if inside:
-        pen.text(told, (rect.centerx, y + px(14)), 10, colour, anchor="centre")
+        pen.taken.append(pen.text(told, (rect.centerx, y + px(14)), 10, colour, anchor="centre"))
     return rect

@@ -145,7 +145,7 @@ def _told(pen: Pen, guard: GuardView, at: Point, colour: Colour, anchor: str = "
     if guard.tripped:
         draw_flag(pen, words, at, anchor)
     else:
-        slip_text(pen, words, at, colour, anchor)
+        slip_text(pen, words, at, colour, anchor, must=colour is STOP)
 
 
 def draw_lamp(pen: Pen, port: Viewport, view: View) -> None:
@@ -160,7 +160,7 @@ def draw_lamp(pen: Pen, port: Viewport, view: View) -> None:
         for n in range(8):
             ux, uy = math.cos(n * math.pi / 4), math.sin(n * math.pi / 4)
             pen.line((x + ux * near, y + uy * near), (x + ux * far, y + uy * far), WARN if lit else POST, 1.6)
-        slip_text(pen, _("lamp on"), (x + pen.style.px(20), y), WARN)
+        slip_text(pen, _("lamp on"), (x + pen.style.px(20), y), WARN, must=True)
 
 
 def _met_at(view: View, leaf: LeafView, gap_m: float) -> float:
@@ -195,4 +195,4 @@ def draw_gauge(pen: Pen, port: Viewport, view: View) -> None:
     far = spot(tip, -deep)
     words = _("force gauge · gap {gap:.0f} mm, {high:.0f} mm up").format(gap=gap_mm, high=height_mm)
     below = far[1] >= spot(tip, -gap)[1]  # beyond the gauge, never over it
-    slip_text(pen, words, (far[0], far[1] + pen.style.px(12 if below else -14)), INK, "centre")
+    slip_text(pen, words, (far[0], far[1] + pen.style.px(12 if below else -14)), INK, "centre", must=True)

@@ -106,18 +106,31 @@ def draw_leaf_words(pen: Pen, port: Viewport, view: View, leaf: LeafView) -> Non
 
 
 def slip_text(
-    pen: Pen, words: str, at: Point, colour: Colour, anchor: str = "left", face: Face = Face.REGULAR
-) -> pygame.Rect:
-    """Words on a slip of the sheet's colour, so that they can be read over lines; kept inside the drawing."""
-    wide, px = pen.style.width(words, SMALL, face), pen.style.px
-    slip = pygame.Rect(0, 0, wide + px(6), px(15))
-    x, y = round(at[0]), round(at[1])
-    if anchor == "centre":
-        slip.center = (x, y)
-    elif anchor == "right":
-        slip.midright = (x, y)
-    else:
-        slip.midleft = (x, y)
-    slip.clamp_ip(pen.surface.get_clip().inflate(-8, -8))
-    pen.fill(slip, SHEET)
-    return pen.text(words, slip.center, SMALL, colour, face, "centre")
+    pen: Pen,
+    words: str,
+    at: Point,
+    colour: Colour,
+    anchor: str = "left",
+    face: Face = Face.REGULAR,
+    must: bool = False,
+) -> None:
+    """Words on a slip of the sheet's colour, so that they can be read over lines; kept inside the drawing and off
+    other words. Where there is no room about they are left out, unless they `must` be there."""
+
+    def put() -> None:
+        px, inside = pen.style.px, pen.surface.get_clip().inflate(-8, -8)
+        wide = min(pen.style.width(words, SMALL, face), inside.width - px(6))
+        wished = placed((wide + px(6), px(15)), at, anchor).clamp(inside)
+        slip = pen.free(wished, must)
+        if slip is not None:
+            pen.fill(slip, SHEET)
+            pen.text_in(words, slip.inflate(-px(6), 0), SMALL, colour, face, "centre")
+
+    pen.put(put, first=must)
+
+
+def placed(size: tuple[int, int], at: Point, anchor: str) -> pygame.Rect:
+    """A box of a size [px] that begins at a point, ends there or has it in the middle."""
+    box = pygame.Rect((0, 0), size)
+    setattr(box, {"centre": "center", "right": "midright", "left": "midleft"}[anchor], (round(at[0]), round(at[1])))
+    return box

@@ -19,8 +19,9 @@ from trainer.window.kit.lists import open_list
 from trainer.window.kit.style import INK, WARN, Style
 from trainer.window.plan.bodies import draw_body
 from trainer.window.plan.carrying import Carrying
-from trainer.window.plan.frame import draw_frame, draw_wind, is_small, weather_height
+from trainer.window.plan.frame import draw_frame, draw_wind, frame_places, is_small, weather_height
 from trainer.window.plan.ground import draw_cabinet, draw_ground, ridge_rect
+from trainer.window.plan.ground_words import draw_ground_words
 from trainer.window.plan.guards import draw_beam, draw_edge_words, draw_gauge, draw_lamp, draw_stop
 from trainer.window.plan.hinges import draw_held
 from trainer.window.plan.leaves import draw_leaf, draw_leaf_words, leaf_name, leaf_rect, slip_text
@@ -100,21 +101,22 @@ class Plan(Canvas):
 
     def paint(self, pen: Pen) -> None:
         """The ground and the frame, with the corner of the canvas at (0, 0)."""
-        still = Viewport(
-            self.port.opening_m,
-            self.port.reach_m,
-            pygame.Rect((0, 0), self.rect.size),
-            self.port.zoom,
-            self.port.shift_m,
-            self.port.outwards,
-        )
+        still = replace(self.port, area=pygame.Rect((0, 0), self.rect.size))
         draw_ground(pen, still, self.hands.view)
         draw_frame(pen, still, self.hands.view)
 
     def draw_over(self, pen: Pen) -> None:
         """Everything that can change from one frame to the next."""
+        with pen.words_last():
+            self._draw_yard(pen)
+        if pen.focus is self and pen.ring:
+            pen.ring_round(self.rect.inflate(-pen.style.px(8), -pen.style.px(8)))
+
+    def _draw_yard(self, pen: Pen) -> None:
         view, port, places = self.hands.view, self.port, self.places
         places.clear()
+        pen.taken += [self.tools.rect, *frame_places(pen, port, view)]
+        draw_ground_words(pen, port, view)
         places["part", "cabinet"] = draw_cabinet(pen, port, view)
         draw_lamp(pen, port, view)
         if (blows := draw_wind(pen, port, view)) is not None:
@@ -155,9 +157,8 @@ class Plan(Canvas):
         pen.box(self.rect, None, frame, 0, thick)
         if past is not None:
             words = _("as it was at {when}").format(when=moment(round(past * SECOND)))
-            slip_text(pen, words, (self.rect.centerx, self.rect.top + pen.style.px(17)), WARN, "centre", Face.BOLD)
-        if pen.focus is self and pen.ring:
-            pen.ring_round(self.rect.inflate(-pen.style.px(8), -pen.style.px(8)))
+            at = (self.rect.centerx, self.rect.top + pen.style.px(17))
+            slip_text(pen, words, at, WARN, "centre", Face.BOLD, must=True)
 
     def _draw_hand(self, pen: Pen) -> None:
         self.walking.draw(pen, self.port, self.carrying.at_m)
@@ -165,9 +166,8 @@ class Plan(Canvas):
         if self.pushing is not None:
             name, angle = self.pushing
             at = self.places["leaf", name].center
-            pen.text(
-                _("push {leaf} to {angle:.0f}°").format(leaf=leaf_name(name), angle=angle), at, 13, anchor="centre"
-            )
+            words = _("push {leaf} to {angle:.0f}°").format(leaf=leaf_name(name), angle=angle)
+            slip_text(pen, words, at, INK, "centre", must=True)
 
     def tree(self) -> dict[str, Any]:
         """What stands on the plan is told as children, with its state in words."""

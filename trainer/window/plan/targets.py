@@ -69,7 +69,7 @@ def target_at(
     for body in view.bodies:
         rect = places.get(("body", body.name))
         if rect is not None and rect.inflate(8, 8).collidepoint(point):
-            return Target("body", body.name, rect, _("{name}: drag it, click for more").format(name=body.name))
+            return Target("body", body.name, rect, _("{name}: drag it, click for more").format(name=_(body.name)))
     for leaf in view.leaves:
         held = places.get(("hinge gap", leaf.name))
         if held is not None and held.collidepoint(point):
@@ -117,10 +117,12 @@ def _of_the_rest(view: View, places: dict[tuple[str, str], pygame.Rect], point: 
         if rect.inflate(6, 10).collidepoint(point):
             if kind == "guard":
                 guard = next(guard for guard in view.guards if guard.name == name)
-                told = _("{guard}: {state}. Click for more").format(guard=first_upper(name), state=guard_state(guard))
+                told = _("{guard}: {state}. Click for more").format(
+                    guard=first_upper(_(name)), state=guard_state(guard)
+                )
                 return Target("guard", name, pygame.Rect(point[0] - 8, rect.top, 16, rect.height), told)
             if kind == "part":
-                told = first_upper(name) if name != "cabinet" else _("The cabinet: its tab is at the side")
+                told = first_upper(_(name)) if name != "cabinet" else _("The cabinet: its tab is at the side")
                 return Target("part", name, rect, told)
             if kind == "ridge":
                 return Target("part", name, rect, _ridge_words(view, name))
@@ -132,7 +134,7 @@ def _of_the_rest(view: View, places: dict[tuple[str, str], pygame.Rect], point: 
 def _ridge_words(view: View, name: str) -> str:
     leaf, ridge = next((leaf, ridge) for leaf in view.leaves for ridge in leaf.ground if ridge.name == name)
     return _("{name} under the {leaf}: crest at {at:.0f}°, {high:.0f} mm high, {out:.2f} m from the hinge").format(
-        name=first_upper(name),
+        name=first_upper(_(name)),
         leaf=leaf_name(leaf.name),
         at=ridge.at_deg,
         high=ridge.height_m * 1000,

@@ -11,7 +11,7 @@ from trainer.language import _
 from trainer.window.kit.glyphs import Face
 from trainer.window.kit.style import SMALL, SOFT, STOP, STOP_WASH, WHITE
 from trainer.window.plan.brush import Point
-from trainer.window.plan.leaves import leaf_name, slip_text
+from trainer.window.plan.leaves import leaf_name, placed, slip_text
 from trainer.window.plan.viewport import Viewport
 from trainer.window.words import first_upper
 
@@ -76,7 +76,7 @@ def draw_contact(pen: Pen, port: Viewport, view: View, leaf: LeafView) -> pygame
     pen.shape([head, *wings], colour, None)
     if calm:
         words_at = (base[0], base[1] + uy * px(12))
-        slip_text(pen, contact_words(leaf), words_at, colour, "centre", Face.BOLD)
+        slip_text(pen, contact_words(leaf), words_at, colour, "centre", Face.BOLD, must=True)
     else:
         draw_star(pen, at)
         draw_flag(pen, contact_words(leaf), (at[0] - ux * px(34), at[1] - uy * px(28)))  # clear of what is touched
@@ -92,16 +92,21 @@ def draw_star(pen: Pen, at: Point) -> None:
     pen.shape(corners, None, STOP, 2)
 
 
-def draw_flag(pen: Pen, words: str, at: Point, anchor: str = "centre") -> pygame.Rect:
-    """Words in a frame behind a triangle with a stroke in it; kept inside the drawing."""
+def draw_flag(pen: Pen, words: str, at: Point, anchor: str = "centre") -> None:
+    """Words in a frame behind a triangle with a stroke in it; kept inside the drawing, before all other words."""
+    pen.put(lambda: _flag(pen, first_upper(words), at, anchor), first=True)
+
+
+def _flag(pen: Pen, told: str, at: Point, anchor: str) -> None:
     px = pen.style.px
-    told = first_upper(words)
-    flag = pygame.Rect(0, 0, pen.style.width(told, SMALL, Face.BOLD) + px(32), px(20))
-    setattr(flag, {"centre": "center", "right": "midright", "left": "midleft"}[anchor], (round(at[0]), round(at[1])))
-    flag.clamp_ip(pen.surface.get_clip().inflate(-8, -8))
+    inside = pen.surface.get_clip().inflate(-8, -8)
+    wide = min(pen.style.width(told, SMALL, Face.BOLD) + px(32), inside.width)
+    wished = placed((wide, px(20)), at, anchor).clamp(inside)
+    flag = pen.free(wished, must=True) or wished
     pen.box(flag, STOP_WASH, STOP, 2, 1.6)
     x, y, reach = flag.left + px(13), flag.centery, px(7)
     pen.shape([(x, y - reach), (x + reach, y + px(6)), (x - reach, y + px(6))], STOP, None)
     pen.line((x, y - px(3)), (x, y + px(1)), WHITE, 2)
     pen.line((x, y + px(3)), (x, y + px(4)), WHITE, 2)
-    return pen.text(told, (flag.left + px(25), y), SMALL, STOP, Face.BOLD)
+    words_at = pygame.Rect(flag.left + px(25), flag.top, flag.width - px(29), flag.height)
+    pen.text_in(told, words_at, SMALL, STOP, Face.BOLD)

@@ -51,4 +51,4 @@ class Walking:
             return
         draw_way(pen, port, [(stands.x_m, stands.y_m), *self.way, at_m])
         x, y = port.to_screen(*at_m)
-        slip_text(pen, place_words(at_m), (x, y + pen.style.px(14)), WIRE, "centre")
+        slip_text(pen, place_words(at_m), (x, y + pen.style.px(14)), WIRE, "centre", must=True)

@@ -14,6 +14,7 @@ from trainer.window.kit.button import Button
 from trainer.window.kit.choice import RadioRow
 from trainer.window.kit.glyphs import Face
 from trainer.window.kit.label import Heading, Label, Note, Paragraph
+from trainer.window.kit.pen import block
 from trainer.window.kit.split import Split
 from trainer.window.kit.style import (
     FIELD,
@@ -77,8 +78,9 @@ class PartBar(Widget):
         """Name and numbers above the bar."""
         px = pen.style.px
         line = pygame.Rect(self.rect.left, self.rect.top, self.rect.width, px(22))
-        pen.text_in(first_upper(_(self.label)), line, 13)
         pen.text_in(str(self.value), line, 13, SOFT, anchor="right")
+        line.width -= pen.style.width(str(self.value), 13, Face.REGULAR) + px(10)
+        pen.text_in(first_upper(_(self.label)), line, 13)
         bar = pygame.Rect(self.rect.left, self.rect.top + px(24), self.rect.width, px(8))
         pen.box(bar, None, FIELD, 0)
         if self.of > 0 and self.got > 0:
@@ -102,13 +104,21 @@ class Verdict(Widget):
         return self.answer
 
     def wish(self, style: Style, width: int) -> Size:
-        """A line."""
-        return width, style.px(30)
+        """A line, or as many as the answer needs beside its question."""
+        room = width - self._asked(style, width)
+        return width, max(style.px(30), block(style, _(self.answer), 15, Face.BOLD, room)[1] + style.px(8))
+
+    def _asked(self, style: Style, width: int) -> int:
+        """Room for the question: half of the line at most [px]."""
+        return min(style.width(_(self.label), 15, Face.REGULAR) + style.px(14), width // 2)
 
     def draw(self, pen: Pen) -> None:
-        """Question left, answer right, dotted between."""
-        pen.text_in(_(self.label), self.rect, 15)
-        pen.text_in(_(self.answer), self.rect, 15, INK, Face.BOLD, "right")
+        """Question left, answer right."""
+        asked = pygame.Rect(self.rect)
+        asked.width = self._asked(pen.style, self.rect.width)
+        answer = pygame.Rect(asked.right, asked.top, self.rect.right - asked.right, asked.height)
+        pen.text_in(_(self.label), asked, 15)
+        pen.text_in(_(self.answer), answer, 15, INK, Face.BOLD, "right")
         pen.line((self.rect.left, self.rect.bottom - 1), (self.rect.right, self.rect.bottom - 1), RULE)
 
 
@@ -123,16 +133,16 @@ class Finding(Column):
         grave = _("grave") + " · " if finding.grave else ""
         head = Row(
             Label(f"{sign}  {number}", width=MARGIN, colour=colour, face=Face.BOLD, size=16),
-            Paragraph(finding.title, face=Face.BOLD, grow=1.0),
+            Paragraph(_(finding.title), face=Face.BOLD, grow=1.0),
             Label(f"{grave}{_(finding.outcome)}", colour=colour, size=13, face=Face.BOLD),
             Label(points, width=44, anchor="right", size=13, colour=colour if finding.points else SOFT),
             gap=8,
         )
-        rows: list[Widget] = [head, _said("", finding.what)]
+        rows: list[Widget] = [head, _said("", _(finding.what))]
         if finding.why and finding.outcome != "passed":
-            rows.append(_said(_("Why"), finding.why))
+            rows.append(_said(_("Why"), _(finding.why)))
         if finding.instead and finding.outcome != "passed":
-            rows.append(_said(_("Instead"), finding.instead))
+            rows.append(_said(_("Instead"), _(finding.instead)))
         rows += [_evidence(line, at, text, on_watch) for line, at, text in finding.evidence]
         super().__init__(*rows, gap=6, pad=(16, 12), fill=wash, role="finding", label=finding.title)
         self.colour = colour
@@ -148,7 +158,7 @@ def _said(head: str, text: str) -> Row:
 
 
 def _evidence(line: int, at: Us, text: str, on_watch: Callable[[Us], None]) -> Row:
-    words = _("journal line {line} · {when} · {text}").format(line=line, when=moment(at), text=text)
+    words = _("journal line {line} · {when} · {text}").format(line=line, when=moment(at), text=_(text))
     return Row(
         Label("", width=MARGIN),
         Label(words, size=SMALL, colour=SOFT, grow=1.0, help=words),
@@ -192,8 +202,8 @@ class DebriefScreen(Column):
         self.middle = Split(self.left, right, least=BESIDE, first_width=396, gap=26)
         head = Row(
             Column(
-                Label(_("Debrief: {job}").format(job=view.job), face=Face.BOLD, size=18),
-                Label(f"{view.place} · {_(view.mode)}", colour=SOFT, size=13),
+                Label(_("Debrief: {job}").format(job=_(view.job)), face=Face.BOLD, size=18),
+                Label(f"{_(view.place)} · {_(view.mode)}", colour=SOFT, size=13),
                 gap=2,
                 grow=1.0,
             ),
@@ -232,11 +242,11 @@ def _left(result: DebriefView) -> Column:
     """Result, parts, what to practise, where the report is."""
     left: list[Widget] = [Heading(_("Left behind")), *map(_left_behind, result.left)]
     report = [Heading(_("Report")), Paragraph(result.report_path, size=12, face=Face.MONO, colour=SOFT)]
-    practise = [Heading(_("Practise next")), Note(result.practise, GO, GO_WASH, sign="→")]
+    practise = [Heading(_("Practise next")), Note(_(result.practise), GO, GO_WASH, sign="→")]
     return Column(
         Heading(_("Result")),
         Column(
-            Paragraph(first_upper(result.result), face=Face.BOLD, size=20),
+            Paragraph(first_upper(_(result.result)), face=Face.BOLD, size=20),
             Row(
                 Label(f"{result.score:g}", size=40, face=Face.BOLD),
                 Label(_("of 100"), colour=SOFT),

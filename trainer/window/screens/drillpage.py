@@ -40,7 +40,7 @@ class DrillPage(Split):
             keeps_mark=True,
         )
         self.table.keys_help = _("Arrows go through the list, Enter starts the drill.")
-        self.table.show([(card.title, card.job, f"{card.minutes:g}" if card.usable else "") for card in cards])
+        self.table.show([(_(card.title), _(card.job), f"{card.minutes:g}" if card.usable else "") for card in cards])
         self.title = Label("", face=Face.BOLD, size=17)
         self.about = Paragraph("", size=13)
         self.begin = Button(_("Start the drill"), self._start, look="main", help=_("Time runs from then on"))
@@ -73,8 +73,8 @@ class DrillPage(Split):
 
     def _mark(self, n: int) -> None:
         self.card = self.cards[n]
-        self.title.show(self.card.title)
-        self.about.show(self.card.about, INK if self.card.usable else STOP)
+        self.title.show(_(self.card.title))
+        self.about.show(_(self.card.about), INK if self.card.usable else STOP)
         self.begin.enabled = self.card.usable
 
     def _take(self, _n: int) -> None:

@@ -107,7 +107,7 @@ class FaultList(Column):
                 self.on_change()
         except GudgeonError as error:
             self._coming = None
-            self.trouble.show(str(error))
+            self.trouble.show(_(str(error)))
             self.trouble.visible = True
         self._narrow()
 
@@ -184,6 +184,7 @@ class FreeYardPage(Split):
             "",
             self._choose,
             grow=1.0,
+            words=_,
             help=_("Which gate stands in the yard"),
         )
         self.setting = Paragraph("", size=13, colour=SOFT)
@@ -217,7 +218,7 @@ class FreeYardPage(Split):
     def _side(self, on_resume: Callable[[], None]) -> Column:
         left = self.desk.yard_left()
         going_on = Column(
-            Note(_("You left a free yard at {place}.").format(place=left), GO, GO_WASH, sign="▶", size=13),
+            Note(_("You left a free yard at {place}.").format(place=_(left)), GO, GO_WASH, sign="▶", size=13),
             Button(_("Go on where it was left"), on_resume, look="main", help=_("Everything stands as you left it")),
             gap=8,
         )
@@ -244,7 +245,7 @@ class FreeYardPage(Split):
 
     def _take(self, card: SiteCard) -> None:
         self.card = card
-        self.setting.show(card.setting)
+        self.setting.show(_(card.setting))
         self.faults.look_at(card.path)
 
     def _read(self, file: str) -> None:
@@ -256,7 +257,7 @@ class FreeYardPage(Split):
         except GudgeonError as error:
             root = self.top().root
             if root is not None:
-                root.toast(str(error), bad=True)
+                root.toast(_(str(error)), bad=True)
             return
         self.cards = [*(each for each in self.cards if each.name != card.name), card]
         self.site.choices = [each.name for each in self.cards]

@@ -93,9 +93,9 @@ class JobRow(Widget):
         side = px(148)
         left = number.right + px(10)
         title = pygame.Rect(left, rect.top + px(12), rect.right - left - side, px(26))
-        pen.text_in(card.title, title, 17, INK, Face.BOLD)
+        pen.text_in(_(card.title), title, 17, INK, Face.BOLD)
         about = pygame.Rect(left, rect.top + px(38), rect.right - left - side - px(8), px(40))
-        pen.paragraph(card.about, about, 13, SOFT, most=2)
+        pen.paragraph(_(card.about), about, 13, SOFT, most=2)
         right = rect.right - px(16)
         grade = _("{grade} · {minutes:g} min").format(grade=_(card.grade), minutes=card.minutes)
         pen.text(grade if card.grade else "", (right, rect.top + px(26)), 13, INK, anchor="right")
@@ -179,7 +179,7 @@ class JobList(Column):
             self.grade.chosen in (ANY, card.grade)
             and family in ("", card.family)
             and self.state.chosen in (ANY, state_of(card))
-            and all(word in f"{card.title} {card.about} {_(card.family)}".lower() for word in words.split())
+            and all(word in f"{_(card.title)} {_(card.about)} {_(card.family)}".lower() for word in words.split())
         )
 
     def _narrow(self) -> None:
@@ -291,12 +291,12 @@ class JobsPage(Split):
     def mark(self, card: JobCard) -> None:
         """Tell of the job that is marked in the list."""
         self.card = card
-        self.title.show(card.title)
+        self.title.show(_(card.title))
         told = [first_upper(_(word)) for word in (card.grade, card.family) if word]
         if card.best is not None:
             told.append(_("best result {score:.0f} of 100").format(score=card.best))
         self.kind.show(" · ".join(told))
-        self.about.show(card.about)
+        self.about.show(_(card.about))
         self.seed.show(str(card.draw))
         self.resume.visible = card.unfinished
         self.begin.look = "plain" if card.unfinished else "main"

@@ -47,7 +47,7 @@ class Palette(Column):
         self.kinds = [
             kind
             for kind, entry in CATALOGUE.items()
-            if all(word in f"{kind} {entry.help} {entry.group}".lower() for word in words)
+            if all(word in f"{_(kind)} {_(entry.help)} {_(entry.group)}".lower() for word in words)
         ]
         self.table.show([self._row(kind) for kind in self.kinds])
         self.table.mark = -1

@@ -39,8 +39,8 @@ def measurements(measured: Sequence[MeasuredView], on_watch: Watch) -> Column:
     rows: list[Widget] = [
         Row(
             Label(moment(one.at), width=TIME, size=SMALL, colour=SOFT),
-            Paragraph(first_upper(one.what), size=13, grow=1.4),
-            Paragraph(one.shown, size=13, face=Face.BOLD, grow=1.0),
+            Paragraph(first_upper(_(one.what)), size=13, grow=1.4),
+            Paragraph(_(one.shown), size=13, face=Face.BOLD, grow=1.0),
             watch_button(one.at, on_watch),
             gap=10,
             role="measurement",
@@ -59,7 +59,7 @@ def forces(curves: Sequence[Curve]) -> Column:
     shown: list[Widget] = []
     for (leaf, direction, gap, height), taken in points.items():
         where = _("{leaf} leaf {direction}, gap {gap:.0f} mm, {height:.0f} mm above ground").format(
-            leaf=leaf, direction=_(direction), gap=gap, height=height
+            leaf=_(leaf), direction=_(direction), gap=gap, height=height
         )
         plot = CurvePlot()
         plot.show(tuple(taken), gap)
@@ -77,7 +77,7 @@ def _reading(number: int, curve: Curve) -> Paragraph:
     words = _("Reading {number}: peak {peak:.0f} N, {above:.2f} s above 150 N, on {rest}; alone it is {verdict}.")
     return Paragraph(
         words.format(
-            number=number, peak=curve.peak_n, above=curve.above_150_s, rest=curve.rest, verdict=_(curve.verdict)
+            number=number, peak=curve.peak_n, above=curve.above_150_s, rest=_(curve.rest), verdict=_(curve.verdict)
         ),
         size=13,
         colour=SOFT,
@@ -117,9 +117,9 @@ def _act(row: WayRow, on_watch: Watch) -> Row:
     if row.at is not None:
         where = [Label(moment(row.at), width=TIME, size=SMALL, colour=SOFT), watch_button(row.at, on_watch)]
     return Row(
-        Paragraph(first_upper(row.expert), size=13, colour=ink, grow=1.0),
+        Paragraph(first_upper(_(row.expert)), size=13, colour=ink, grow=1.0),
         Label(f"{sign} {_(word)}", width=128, size=SMALL, colour=colour, face=Face.BOLD),
-        Paragraph(first_upper(row.done), size=13, colour=ink, grow=1.0),
+        Paragraph(first_upper(_(row.done)), size=13, colour=ink, grow=1.0),
         *where,
         gap=10,
         role="act",

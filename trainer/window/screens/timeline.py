@@ -61,7 +61,7 @@ class Pin:
     def words(self) -> str:
         """Number, moment, what and how it came out, in one line."""
         return _("{number} · {when} · {title} ({outcome})").format(
-            number=self.number, when=moment(self.at), title=self.title, outcome=_(self.outcome)
+            number=self.number, when=moment(self.at), title=_(self.title), outcome=_(self.outcome)
         )
 
 

@@ -19,7 +19,7 @@ class Trouble(Column):
     def __init__(
         self, error: BaseException, details: str, again: Callable[[], None], desk: Callable[[], None]
     ) -> None:
-        said = f"{type(error).__name__}: {error}" if str(error) else type(error).__name__
+        said = f"{type(error).__name__}: {_(str(error))}" if str(error) else type(error).__name__
         panel = Column(
             Label(_("This screen could not be drawn"), face=Face.BOLD, size=20),
             Paragraph(_("Nothing is lost: everything done up to now is in the journal, and the job can be resumed.")),

@@ -164,7 +164,7 @@ class WorkScreen(Column):
         fresh = [(at, text) for at, text in view.alarms if 0 <= view.now - at < ALARM_STAYS_US]
         self.alarm.visible = bool(fresh)
         if fresh:
-            self.alarm.show(f"{moment(fresh[-1][0])}   {fresh[-1][1]}")
+            self.alarm.show(f"{moment(fresh[-1][0])}   {_(fresh[-1][1])}")
 
     def open_page(self, name: str) -> None:
         """Open a page of the folder, wherever it is now."""

@@ -39,7 +39,13 @@ class TimePanel(Column):
         self.hands = hands
         self.strip = TimeStrip(self._look, hands.view)
         spans = RadioRow(
-            _("time in sight"), list(SPANS), "1 min", self._span, size=11, help=_("How much time the strip shows")
+            _("time in sight"),
+            list(SPANS),
+            "1 min",
+            self._span,
+            size=11,
+            words=_,
+            help=_("How much time the strip shows"),
         )
         about = _("The past shows leaves, guards and weather as they were; all else as it stands now.")
         self.told = Label("", colour=SOFT, size=12, grow=1.0, name=_("instant shown"), help=about)

@@ -41,6 +41,9 @@ STEPS_S: Final = (1, 2, 5, 10, 15, 30, 60, 120, 300, 600, 1800, 3600)
 ROWS: Final = (("angle", 3.0), ("current", 2.4), ("supply", 1.7), ("guards", 1.5), ("commands", 1.5))
 """Rows and their shares of the height."""
 
+WIDEST: Final = 320
+"""Width of what is read at an instant, at most [logical px]."""
+
 SUPPLY_V: Final = 30.0
 """Top of the row of the supply [V]: a rail of 24 V with its charger stands below."""
 
@@ -66,6 +69,13 @@ class TimeStrip(Canvas):
         self.on_look = on_look
         self.span_s = 60.0
         self.start_s = 0.0
+        self._names = {
+            "angle": _("leaf angle °"),
+            "current": _("motor current A"),
+            "supply": _("supply V"),
+            "guards": _("guards"),
+            "commands": _("commands"),
+        }
         self._cursor: int | None = None
         self._dragging = False
         self._style: Style | None = None
@@ -93,7 +103,8 @@ class TimeStrip(Canvas):
     # -- time and pixels
 
     def _left(self, style: Style) -> int:
-        return style.px(LABELS)
+        widest = max(style.width(words, SMALL, Face.REGULAR) for words in self._names.values())
+        return min(max(style.px(LABELS), widest + style.px(20)), self.rect.width // 3)
 
     def _width(self, style: Style) -> int:
         return max(self.rect.width - self._left(style) - style.px(14), 10)
@@ -139,17 +150,11 @@ class TimeStrip(Canvas):
         left, width = self._left(pen.style), self._width(pen.style)
         rows = self._rows(pen.style)
         self._axis(pen, left, width, rows["axis"])
-        names = {
-            "angle": _("leaf angle °"),
-            "current": _("motor current A"),
-            "supply": _("supply V"),
-            "guards": _("guards"),
-            "commands": _("commands"),
-        }
         for name, (top, bottom) in rows.items():
             if name == "axis":
                 continue
-            pen.text(names[name], (pen.style.px(12), (top + bottom) / 2), SMALL, SOFT)
+            words = pygame.Rect(pen.style.px(12), top, left - pen.style.px(16), bottom - top)
+            pen.text_in(self._names[name], words, SMALL, SOFT)
             pen.line((left, bottom), (left + width, bottom), GRID)
         per_px, strip = self._per_px(pen.style), self.strip
         for channel, row, colour, thick, span in self._curves():
@@ -223,10 +228,11 @@ class TimeStrip(Canvas):
         now = left + (self.strip.end_s - self.start_s) / self._per_px(pen.style)
         shown = self.strip.shown_s
         foot = self.rect.bottom - pen.style.px(22)
+        x = None if shown is None else left + (shown - self.start_s) / self._per_px(pen.style)
         if left <= now <= left + width:
-            self._needle(pen, now, SOFT if shown is not None else STOP, _("now"), foot)
-        if shown is not None:
-            x = left + (shown - self.start_s) / self._per_px(pen.style)
+            near = x is not None and abs(x - now) < self._slip(pen, _("now")) / 2 + self._slip(pen, _("shown")) / 2
+            self._needle(pen, now, SOFT if x is not None else STOP, "" if near else _("now"), foot)
+        if x is not None:
             self._needle(pen, x, WARN, _("shown"), foot)
         cursor = self._read_at(pen)
         if cursor is not None and left <= cursor <= left + width:
@@ -247,18 +253,26 @@ class TimeStrip(Canvas):
         px = pen.style.px
         pen.line((x, self.rect.top + px(4)), (x, foot), colour, 1.4)
         pen.shape([(x, foot - px(6)), (x - px(5), foot + px(2)), (x + px(5), foot + px(2))], colour, None)
-        wide = max(pen.style.width(word, 11, Face.BOLD), px(40))
-        slip = pygame.Rect(round(x) - wide // 2 - px(3), foot + px(4), wide + px(6), px(14))
+        if not word:
+            return
+        wide = self._slip(pen, word)
+        slip = pygame.Rect(round(x) - wide // 2, foot + px(4), wide, px(14))
         pen.fill(slip, SHEET)
         pen.text(word, slip.center, 11, colour, Face.BOLD, "centre")
+
+    @staticmethod
+    def _slip(pen: Pen, word: str) -> int:
+        """Width of the slip under a needle [px]."""
+        return max(pen.style.width(word, 11, Face.BOLD), pen.style.px(40)) + pen.style.px(6)
 
     def _reading(self, pen: Pen, x: int) -> None:
         when = self.instant_at(x)
         if when > self.strip.end_s:
             return
         pen.line((x, self.rect.top + 4), (x, self.rect.bottom - pen.style.px(24)), INK)
-        lines = [moment(round(when * SECOND)), *self.readings(when)]
-        px = pen.style.px
+        px, glyphs = pen.style.px, pen.style.glyphs
+        told = [moment(round(when * SECOND)), *self.readings(when)]
+        lines = [line for each in told for line in glyphs.wrap(each, Face.REGULAR, px(11), px(WIDEST))]
         wide = max(pen.style.width(line, 11, Face.REGULAR) for line in lines) + px(14)
         box = pygame.Rect(x + px(8), self.rect.top + px(5), wide, px(15) * len(lines) + px(6))
         if box.right > self.rect.right - 4:
@@ -290,7 +304,7 @@ class TimeStrip(Canvas):
             told.append(_("supply {volts:.1f} V").format(volts=read("supply")))
         near = self.span_s / 200
         marks = [text for at, _kind, text in strip.marks if abs(at / SECOND - when_s) <= near]
-        return told + [text if len(text) < 48 else text[:46] + "…" for text in marks[-2:]]
+        return told + [_(text) for text in marks[-2:]]
 
     # -- events
 

@@ -103,10 +103,14 @@ class Ink:
         most: float | None = None,
     ) -> None:
         """One line of words, shortened to `most` units."""
-        pixels = self.pen.style.px(size * self.zoom)
-        if most is not None:
-            words = self.pen.style.glyphs.elide(words, face, pixels, round(most * self.per_unit))
-        self.pen.text(words, self.px(at), size * self.zoom, colour, face, anchor)
+        x, y = self.px(at)
+        if most is None:
+            self.pen.text(words, (x, y), size * self.zoom, colour, face, anchor)
+            return
+        room = pygame.Rect(0, 0, round(most * self.per_unit), self.pen.style.line(size * self.zoom, face))
+        room.centery = round(y)
+        setattr(room, {"left": "left", "centre": "centerx", "right": "right"}[anchor], round(x))
+        self.pen.text_in(words, room, size * self.zoom, colour, face, anchor)
 
     def wide(self, words: str, size: float, face: Face = Face.REGULAR) -> float:
         """How wide one line of words is [units]."""
@@ -118,9 +122,19 @@ class Ink:
         pixels = self.pen.style.px(size * self.zoom)
         lines = self.pen.style.glyphs.wrap(words, face, pixels, rect.width)
         if len(lines) > most:
+            self.pen.tell_whole(words, rect)
             rest = self.pen.style.glyphs.elide(" ".join(lines[most - 1 :]), face, pixels, rect.width)
             lines = (*lines[: most - 1], rest)
         step = round(self.pen.style.glyphs.height(face, pixels) * 1.02)
         top = rect.centery - step * len(lines) / 2
         for n, line in enumerate(lines):
-            self.pen.text(line, (rect.left, top + step * (n + 0.5)), size * self.zoom, colour, face)
+            at = (rect.left, top + step * (n + 0.5))
+            self.pen.taken.append(self.pen.text(line, at, size * self.zoom, colour, face))
+
+    def room(self, at: Point, way: int, most: float) -> float:
+        """How much room there is for words from a place to the right (1) or to the left (-1), at most `most`, before
+        others stand there [units]."""
+        x, y = self.px(at)
+        row = [each for each in self.pen.taken if each.top <= y <= each.bottom]
+        gaps = [each.left - x if way > 0 else x - each.right for each in row]
+        return min([most, *(gap / self.per_unit - 4.0 for gap in gaps if gap > 0)])

@@ -64,7 +64,7 @@ def docks(bench: Bench, view: View) -> list[Dock]:
 
 
 def _dock(tool: str, about: str, reading: ReadingView | None, kind: str, red: str, black: str) -> Dock:
-    return Dock(tool, about, reading.text if reading is not None else NOTHING, kind, red, black)
+    return Dock(tool, about, _(reading.text) if reading is not None else NOTHING, kind, red, black)
 
 
 def dock_rect(canvas: pygame.Rect, scale: float, number: int) -> pygame.Rect:

@@ -163,4 +163,6 @@ def test_it_lies_inside_the_plan_and_its_words_inside_it(open_job, size, scale) 
         pane = work.screen.plan.closeup
         assert work.screen.plan.rect.contains(pane.rect)
         assert pane.rect.contains(pane.detail.rect)
-        assert pane.detail.rect.height > 160 * scale
+        assert pane.detail.rect.height > 100 * scale
+        assert pane.rect.contains(pane.told.rect)
+        assert pane.detail.rect.bottom <= pane.told.rect.top

@@ -1,0 +1,253 @@
+"""Every screen a person can come to, one after the other: each walk answers what is shown, which is to be drawn."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any, Final
+
+import pygame
+
+from tests.trainer.window.conftest import Hand
+from trainer.language import _
+from trainer.window.app import App
+from trainer.window.canned import CannedDesk, CannedSession
+from trainer.window.closeup.subject import subjects
+from trainer.window.folder.folder import PAGES
+from trainer.window.folder.repair import acts_of
+from trainer.window.kit.scroll import Scroll
+from trainer.window.screens.finish import ask_to_finish
+from trainer.window.screens.report import ask_for_report
+from trainer.window.tour.stops import STOPS
+
+Walk = Iterator[str]
+
+WITH_FORMS: Final = ("measure", "place body", "enrol transmitter", "survey hazard", "wait until", "place force gauge")
+
+
+@dataclass(frozen=True)
+class Card:
+    """A made-up drill."""
+
+    path: str
+    title: str
+    job: str
+    minutes: float
+    about: str
+    usable: bool = True
+
+
+class Shelf:
+    """Two drills, one of them broken."""
+
+    def drills(self) -> list[Card]:
+        return [
+            Card("drills/dark.yaml", "The beam goes dark", "Meet the gate", 30, "Since this morning it opens again."),
+            Card("drills/broken.yaml", "broken", "", 0, "drills/broken.yaml:2 job: missing", usable=False),
+        ]
+
+    def start(self, file: str, say: Callable[[str], None]) -> CannedSession:
+        return CannedSession()
+
+
+@dataclass
+class Stage:
+    """A window of a size, with text of a size [share of the usual], on a made-up desk or a real one."""
+
+    size: tuple[int, int]
+    scale: float
+    desk: Any = field(default_factory=CannedDesk)
+
+    def __post_init__(self) -> None:
+        self.app = App(self.desk, self.size, scale=self.scale)
+        self.app.shelf = Shelf()  # type: ignore[assignment]
+        self.app.show_desk()
+        self.root = self.app.root
+        self.hand = Hand(self.root)
+        self.frame()
+
+    @property
+    def session(self) -> Any:
+        """The open session."""
+        return self.app.session
+
+    @property
+    def work(self) -> Any:
+        """The work screen."""
+        return self.app.work
+
+    def frame(self, count: int = 1, wall_s: float = 0.0) -> None:
+        """Frames without simulated time, unless told."""
+        for _n in range(count):
+            self.app.frame(wall_s)
+
+    def open(self, mode: str = "practice") -> None:
+        """Work on the first job of the desk."""
+        self.app.open(self.desk.start("first-run", mode, 7))
+        self.frame()
+
+    def close(self) -> None:
+        """Away with what lies over the screen."""
+        while len(self.root.layers) > 1:
+            self.root.close_layer()
+        self.root.toasts.clear()
+        self.root.bubble.hide()
+
+    def down(self, what: str) -> Walk:
+        """What is shown, and all that is under it, page by page."""
+        yield what
+        for area in [w for w in self.root.layer.top.walk() if isinstance(w, Scroll)]:
+            at = None
+            while area.value != at:
+                at = area.value
+                area.key(pygame.event.Event(pygame.KEYDOWN, key=pygame.K_PAGEDOWN, mod=0))
+                if area.value != at:
+                    yield f"{what}, further down"
+
+
+def desk(stage: Stage) -> Walk:
+    """The front desk for each who comes to it, with each of its pages."""
+    if isinstance(stage.desk, CannedDesk):
+        stage.desk.left = "Orchard Row"
+    for who in ("apprentice", "instructor", "engineer"):
+        stage.app.appearance.prefer(who=who)
+        stage.app.show_desk()
+        top = stage.root.layers[0].top
+        for page in top.pages.choices:  # type: ignore[attr-defined]
+            top.pages.choose(page)  # type: ignore[attr-defined]
+            stage.frame(8)
+            if page == "Free yard":
+                faults = top.body.children[0].faults  # type: ignore[attr-defined]
+                faults.toggle(0)
+                faults.toggle(1)
+            yield from stage.down(f"{who}: {page}")
+    stage.app.open_settings()
+    yield from stage.down("settings")
+    stage.close()
+
+
+def pages(stage: Stage) -> Walk:
+    """Every page of the folder."""
+    stage.open()
+    bare = CannedSession
+    if isinstance(stage.session, bare):
+        stage.session.do("note", {"text": "the outer beam is dirty"})
+        stage.session.do("set", {"setting": "auto-close", "value": "on"})
+    stage.frame()
+    for page in PAGES:
+        stage.work.open_page(page)
+        stage.frame()
+        yield from stage.down(page)
+    for group in list(stage.work.folder.page.hands.view.tools.instruments):
+        stage.work.open_page("Instruments")
+        stage.work.folder.page._take(group.name)
+        stage.frame()
+        yield from stage.down(f"in hand: {group.name}")
+    stage.work.open_page("Repair")
+    page = stage.work.folder.page
+    for part in list(page.chosen):
+        for act in acts_of(part):
+            page.chosen[part] = act
+            page.sections[part].rebuild()
+            stage.frame()
+            yield from stage.down(f"repair: {act}")
+
+
+def yard(stage: Stage) -> Walk:
+    """The plan with bodies, close-ups, the wiring drawing, the strip in all its states."""
+    stage.open()
+    yield from stage.down("arrival")
+    for kind, given in (
+        ("place body", {"body": "adult", "x_m": 1.2, "y_m": -1.6}),
+        ("place body", {"body": "test body", "x_m": 2.4, "y_m": -0.6}),
+        ("walk body", {"body": "adult", "path": "1.5,0.7 3.4,0.8"}),
+        ("release drive", {"leaf": "active"}),
+        ("unplug", {"guard": "outer beam"}),
+        ("press", {"control": "stop button"}),
+        ("press edge", {"guard": "active edge"}),
+        ("cordon", {}),
+    ):
+        stage.session.do(kind, given)
+    stage.root.toasts.clear()
+    stage.frame()
+    yield "things happen"
+    for words, subject in subjects(stage.work.hands.view).items():
+        stage.work.plan.look(subject)
+        yield f"close-up: {words}"
+    stage.work.plan.look_away()
+    stage.work.show_wiring(True)
+    yield "wiring"
+    stage.work.show_wiring(False)
+    stage.work.turn_to(_("Time"))
+    yield "time"
+    stage.session.look_at(1_000_000)
+    stage.frame()
+    yield "looking back, time"
+    stage.work.turn_to(_("Yard"))
+    yield "looking back"
+    stage.work.time._ask()
+    yield "go on from here?"
+    stage.close()
+    stage.session.look_at(None)
+    stage.frame()
+
+
+def helps(stage: Stage) -> Walk:
+    """Tour, words of the trade, keys, all actions, and what is asked before something is done."""
+    stage.open()
+    stage.app.guidance.tour()
+    for stop in STOPS:
+        yield f"tour: {stop.title}"
+        stage.work.over.floating.key(pygame.event.Event(pygame.KEYDOWN, key=pygame.K_RIGHT, mod=0))
+    for what, ask in (
+        ("words of the trade", stage.app.guidance.glossary),
+        ("keys", stage.app.guidance.keys),
+        ("settings", stage.app.open_settings),
+        ("finish?", lambda: ask_to_finish(stage.root, lambda: None)),
+        ("report", lambda: ask_for_report(stage.root, stage.session.observe(), Path("out"), lambda *_a: None)),
+        ("caution", lambda: stage.work.hands.do("learn travel")),
+        ("menu", stage.work.bar.more.open),
+        ("guards", stage.work.controls.guards.open),
+        ("leaves", stage.work.controls.leaves.open),
+        ("bodies", stage.work.controls.bodies.open),
+        ("refusal", lambda: stage.work.hands.do("read force gauge")),
+    ):
+        ask()
+        stage.frame()
+        yield from stage.down(what)
+        stage.close()
+    stage.work.shortcut(pygame.event.Event(pygame.KEYDOWN, key=pygame.K_k, mod=pygame.KMOD_CTRL))
+    palette = next(w for w in stage.root.layer.top.walk() if hasattr(w, "kinds"))
+    yield from stage.down("all actions")
+    for kind in WITH_FORMS:
+        palette._open(palette.kinds.index(kind))
+        stage.frame()
+        yield from stage.down(f"all actions: {kind}")
+    stage.close()
+
+
+def debrief(stage: Stage) -> Walk:
+    """What comes when a job has ended, with its pages; and the panel of a screen that failed."""
+    stage.open()
+    stage.session.finish()
+    stage.frame()
+    screen = stage.root.layers[0].top
+    for name in list(screen.pages):  # type: ignore[attr-defined]
+        screen.page.choose(name)  # type: ignore[attr-defined]
+        stage.frame()
+        yield from stage.down(f"debrief: {name}")
+    stage.app._show_trouble(RuntimeError("9"))
+    yield "trouble"
+
+
+SCREENS: Final[dict[str, Callable[[Stage], Walk]]] = {
+    "desk": desk,
+    "pages": pages,
+    "yard": yard,
+    "helps": helps,
+    "debrief": debrief,
+}
+
+REAL: Final = {name: walk for name, walk in SCREENS.items() if name != "desk"}
+"""Those that a session is seen on."""

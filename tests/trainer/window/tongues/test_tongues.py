@@ -1,0 +1,109 @@
+"""Whatever a person sees went through the catalogue, and has room: on every screen, in any language, at any size."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from tests.trainer.window.tongues.listening import Ear, clipped, crossed, cut_short
+from tests.trainer.window.tongues.pseudo import pseudo, untranslated
+from tests.trainer.window.tongues.screens import REAL, SCREENS, Stage
+
+SIZES = (((1280, 800), 1.0), ((1280, 800), 1.5), ((1280, 800), 2.0), ((1920, 1080), 1.0))
+"""Windows [px] and sizes of text [share of the usual]."""
+
+NAMES = frozenset({"Gudgeon", "English", "HTML", "PDF"})
+"""Proper names."""
+
+UNITS = frozenset(
+    {"A", "C", "Hz", "N", "Pa", "V", "W", "dB", "h", "kN", "kg", "m", "min", "mm", "ms", "s", "kΩ", "MΩ"}
+)
+
+OWN = ("the outer beam is dirty", "handover", "RuntimeError")
+"""A person's own words (a note, a reason), and what a failed screen says to whoever mends it."""
+
+FIXED = NAMES | UNITS
+CONSOLE = ("gudgeon ", "attempts/", "out")
+"""What begins so is typed at a console or names a file."""
+
+ROAMS = frozenset({"wiring drawing"})
+"""Drawings larger than their window: they are moved under it."""
+
+
+def seen(ear: Ear, stage: Stage, walk: Iterator[str]) -> Iterator[str]:
+    """Each step of a walk, with all that is written there in the ear."""
+    for what in walk:
+        ear.begin()
+        stage.frame()
+        yield what
+
+
+def untold(stage: Stage, ear: Ear) -> list[str]:
+    """Texts that were cut short and of which the rest isn't told where the pointer rests. Under an opened list
+    nothing can be pointed at."""
+    if stage.root.layer.kind == "popup":
+        return []
+    missing = []
+    for whole, place in cut_short(list(ear.lines)).items():
+        stage.hand.move(place.center)
+        stage.root.advance(1.0)
+        if whole not in stage.root.bubble.text:
+            missing.append(f"{whole!r} at {tuple(place)} is cut short, and told is {stage.root.bubble.text!r}")
+        stage.root.bubble.hide()
+    stage.hand.move((1, 1))
+    return missing
+
+
+def faults(ear: Ear, stage: Stage) -> list[str]:
+    """All that has no room on what is shown."""
+    smeared = [each for each in ear.smeared if not any(ground in each for ground in ROAMS)]
+    return [*clipped(ear.lines, ROAMS), *crossed(ear.lines), *smeared, *untold(stage, ear)]
+
+
+def foreign(ear: Ear) -> list[str]:
+    """Texts with words that went through no catalogue."""
+    texts = dict.fromkeys(line.whole for line in ear.lines if not line.whole.startswith(CONSOLE))
+    return [text for text in texts if untranslated(text, FIXED) and not any(own in text for own in OWN)]
+
+
+def walked(ear: Ear, stage: Stage, walk: Iterator[str], *, words: bool) -> dict[str, str]:
+    """What is wrong on the way and where it was seen first; `words`: untranslated ones too."""
+    found: dict[str, str] = {}
+    for what in seen(ear, stage, walk):
+        for wrong in [*(foreign(ear) if words else ()), *faults(ear, stage)]:
+            found.setdefault(wrong, what)
+    stage.app.leave_session()
+    return found
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("screen", SCREENS)
+@pytest.mark.parametrize(("size", "scale"), SIZES)
+def test_longer_words_have_room_and_none_is_untranslated(ear, spoken, screen, size, scale) -> None:
+    """In a language of longer words: nothing clipped, crossed or cut off for good, and every word through `_`."""
+    spoken(pseudo)
+    stage = Stage(size, scale)
+    assert walked(ear, stage, SCREENS[screen](stage), words=True) == {}
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("screen", SCREENS)
+@pytest.mark.parametrize(("size", "scale"), SIZES)
+def test_english_has_room(ear, spoken, screen, size, scale) -> None:
+    """The same in English."""
+    stage = Stage(size, scale)
+    assert walked(ear, stage, SCREENS[screen](stage), words=False) == {}
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("screen", REAL)
+def test_a_real_session_speaks_the_language(ear, spoken, screen, tmp_path: Path) -> None:
+    """What comes from the gate itself, its controller and its grading, on the screens of a real job."""
+    from trainer.grading.judge import Grader
+    from trainer.session.desk import Desk
+
+    spoken(pseudo)
+    stage = Stage((1280, 800), 1.0, Desk(Grader(), tmp_path))
+    assert walked(ear, stage, REAL[screen](stage), words=True) == {}
