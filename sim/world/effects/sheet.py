@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from sim.controller import calendar
 from sim.controller.settings import CATALOGUE as SETTINGS
 from sim.errors import Refused
+from sim.said import said
 from sim.units import SCAN
 from sim.world.actions import Action
 from sim.world.board_clock import right_second
@@ -87,6 +88,18 @@ def _plain(kind: str):  # type: ignore[no-untyped-def]
     return apply
 
 
+def _seal(world: World, action: Action) -> str:
+    told: str = _plain("seal")(world, action)
+    if not world.controller.panel().sealed:
+        return told
+    return said("The sheet is sealed by {name}.", name=str(action["name"]).strip())
+
+
+def _unseal(world: World, action: Action) -> str:
+    told: str = _plain("unseal")(world, action)
+    return told if world.controller.panel().sealed else said("The sheet is open again.")
+
+
 def _set_clock(world: World, action: Action) -> str:
     world.request("set clock", value=calendar.words(right_second(world)))
     world.run_to(world.now + 2 * SCAN)
@@ -117,6 +130,6 @@ EFFECTS = {
     "acknowledge": Effect(_plain("acknowledge"), needs_power),
     "set clock": Effect(_set_clock, needs_power),
     "reset sheet": Effect(_plain("reset to defaults"), needs_power),
-    "seal sheet": Effect(_plain("seal"), needs_power),
-    "unseal sheet": Effect(_plain("unseal"), needs_power),
+    "seal sheet": Effect(_seal, needs_power),
+    "unseal sheet": Effect(_unseal, needs_power),
 }
