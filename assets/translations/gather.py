@@ -44,7 +44,7 @@ LISTS = {
     "tour/stops.py": ("STOPS",),
     "screens/keys.py": ("KEYS",),
     "controls.py": ("TOLD", "WIRED", "BODIES"),
-    "folder/acceptance.py": ("SIGNS", "SHOWN"),
+    "folder/acceptance.py": ("SIGNS",),
     "folder/folder.py": ("PAGES", "TOLD"),
     "folder/force_plan.py": ("VERDICTS",),
     "folder/notebook.py": ("WORDS", "CHANGE"),

@@ -11,6 +11,9 @@ from trainer.grading.story import Deed, Story, same
 
 RELEARN_CAUSES = ("set", "reset sheet", "swap motor leads", "release drive")
 
+END = said("end{of_the_job}", of_the_job="")
+"""What happened when the job was over, as evidence tells it."""
+
 
 def redundant(story: Story) -> list[Deed]:
     """Acts that could change and tell nothing, given what was done before."""
@@ -91,7 +94,7 @@ def findings(story: Story, par_minutes: float, right: float) -> tuple[Finding, F
         why=said("Time is the customer's money, never a reason to skip a proof."),
         instead=said("Plan the order of acts so that each isolation and each walk serves several of them."),
         points=0.0,
-        evidence=(Evidence(story.history.entries[-1].line if story.history.entries else 0, story.end, said("end")),),
+        evidence=(Evidence(story.history.entries[-1].line if story.history.entries else 0, story.end, END),),
     )
     idle = redundant(story)
     kinds = listed(sorted({deed.kind for deed in idle}))

@@ -7,7 +7,13 @@ from trainer.grading.checks.check import Check, failed, marginal, not_yet, passe
 from trainer.grading.finding import Verdict
 from trainer.grading.story import Story
 
-SHOWN = (said("release"), said("stop"), said("lamp"), said("freeing a person"), said("monthly checks"))
+SHOWN = (
+    said("release{of_a_drive}", of_a_drive=""),
+    said("stop{the_button}", the_button=""),
+    said("lamp"),
+    said("freeing a person"),
+    said("monthly checks"),
+)
 """What a user must be shown. Facts 7.2."""
 
 VITAL = ("release", "stop")

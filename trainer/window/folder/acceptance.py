@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
+from sim.said import said
 from sim.world.actions import CATALOGUE
 from trainer.language import _
 from trainer.window.folder.force_plan import ForcePlan
@@ -22,7 +23,13 @@ if TYPE_CHECKING:
     from trainer.window.hands import Hands
 
 SIGNS = {"passed": ("✓", GO), "failed": ("⊘", STOP), "stale": ("↶", WARN), "not yet": ("·", FIELD)}
-SHOWN = ("release", "stop", "lamp", "freeing a person", "monthly checks")
+SHOWN: Final[tuple[str, ...]] = (
+    said("release{of_a_drive}", of_a_drive=""),
+    said("stop{the_button}", the_button=""),
+    said("lamp"),
+    said("freeing a person"),
+    said("monthly checks"),
+)
 """What can be shown to the user at hand-over, as the action's help lists it."""
 
 
