@@ -341,8 +341,10 @@ class App:
         if self.session is None:
             self.show_desk()
         else:
-            self.work = None
+            before, self.work = self.work, None
             self.show_work()
+            if before is not None and self.work is not None:
+                self.work.stand_as(before)
         if asked:
             self.open_settings()
 

@@ -12,6 +12,7 @@ from trainer.language import _
 from trainer.window import languages
 from trainer.window.app import App
 from trainer.window.canned import CannedDesk
+from trainer.window.folder.folder import PAGES
 
 
 def catalogue(told: dict[str, str]) -> bytes:
@@ -82,3 +83,37 @@ def test_the_window_speaks_another_language_at_once(folder, stage) -> None:
     assert hand.all("dialog", "Impostazioni")
     assert hand.all("button", "Impostazioni…")
     assert app.appearance.now.language == "it"
+
+
+def test_a_live_session_goes_on_in_another_language(folder, work) -> None:
+    """The same session at the same line and instant; page, instrument, leads, zoom and span stay; and back again."""
+    work.free()
+    work.session.do("press", {"control": "open button"})
+    work.session.let_pass(3.0)
+    work.page("Instruments")
+    page = work.screen.folder.page
+    page.shelf.choose("multimeter")
+    page.bench.put("board supply, plus", "red")
+    work.screen.plan.port.zoom = 2.0
+    work.screen.time.spans.choose("5 min")
+    work.screen.show_wiring(True)
+    work.frame()
+    before, line, now, done = work.session, work.session.line, work.session.now, list(work.session.done)
+    for code, settings in (("it", "Impostazioni"), ("en", "Settings")):
+        screen = work.screen
+        work.app.open_settings()
+        work.app.appearance.prefer(language=code)
+        work.frame()
+        assert work.screen is not screen
+        assert work.hand.all("dialog", settings)
+        assert work.app.session is before
+        assert not before.closed
+        assert (before.line, before.now) == (line, now)
+        assert [act for act in before.done if act[0] != "release all"] == done
+        assert work.screen.folder.opened == PAGES[4] == "Instruments"
+        assert work.screen.folder.bench.tool == "multimeter"
+        assert work.screen.folder.bench.red == "board supply, plus"
+        assert work.screen.plan.port.zoom == 2.0
+        assert work.screen.time.strip.span_s == 300.0
+        assert work.screen.wired
+        work.app.root.close_layer()

@@ -44,6 +44,11 @@ class Bench:
         named = next((f for f in held.functions if f.name == self.chosen.get(self.tool)), None)
         return named or next((f for f in held.functions if f.at), None)
 
+    def take_all(self, other: Bench) -> None:
+        """Hold what another bench holds, in the same places."""
+        self.tool, self.red, self.black = other.tool, other.red, other.black
+        self.chosen, self.places = dict(other.chosen), dict(other.places)
+
     def take(self, tool: str) -> None:
         """Another one in hand."""
         self.tool = tool

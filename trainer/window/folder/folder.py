@@ -85,6 +85,11 @@ class Folder(Stretched):
         """Open a page by its English name."""
         self.tabs.choose(self.tabs.names[PAGES.index(name)])
 
+    @property
+    def opened(self) -> str:
+        """English name of the page that is open."""
+        return PAGES[self.tabs.names.index(self.tabs.chosen)]
+
     def show(self, view: View) -> None:
         """The open page, and badges on the tabs."""
         self.page.show(view)

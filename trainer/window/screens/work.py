@@ -174,6 +174,16 @@ class WorkScreen(Column):
             self.turns.choose(_("Folder"))
         self.folder.open(name)
 
+    def stand_as(self, other: WorkScreen) -> None:
+        """Stand as another screen of the same session stood: its page, what is in hand, how the plan was moved, what
+        stood in the plan's place, and how much time was in sight."""
+        self.folder.bench.take_all(other.folder.bench)
+        self.folder.open(other.folder.opened)
+        self.plan.port.zoom, self.plan.port.shift_m = other.plan.port.zoom, other.plan.port.shift_m
+        self.time.spans.choose(other.time.spans.chosen)
+        self.show_wiring(other.wired)
+        self._enlarge(other.large)
+
     # -- the tour
 
     def begin_tour(self) -> None:

@@ -38,7 +38,7 @@ class TimePanel(Column):
     def __init__(self, hands: Hands, on_debrief: Callable[[], None]) -> None:
         self.hands = hands
         self.strip = TimeStrip(self._look, hands.view)
-        spans = RadioRow(
+        self.spans = RadioRow(
             _("time in sight"),
             list(SPANS),
             "1 min",
@@ -61,7 +61,7 @@ class TimePanel(Column):
         self._plays: tuple[float, float, float] | None = None
         """While the past is played: wall time and instant [s] at the last step, and where it ends [s]."""
         name = Label(_("Time"), size=12, colour=SOFT)
-        self.parts: list[Widget] = [name, spans, Spacer(4), self.told]
+        self.parts: list[Widget] = [name, self.spans, Spacer(4), self.told]
         self.knobs: list[Widget] = [self.play, self.back, self.go_on, self.debrief]
         self.captions: Widget | None = None
         self.bar, self.second = Row(gap=10), Row(gap=10)
