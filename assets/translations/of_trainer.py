@@ -49,6 +49,7 @@ def in_checks() -> Found:
 def in_names() -> Found:
     """Words that data are made of and that people are shown as they are: parts, outcomes, states, grades, levels."""
     from sim.controller.settings import CATALOGUE as SETTINGS
+    from sim.instruments.force_gauge import Outcome as Verdict
     from sim.site import UserGroup
     from sim.site.activation import ACTIVATIONS, Level
     from sim.world.actions import CATALOGUE as ACTIONS
@@ -57,7 +58,7 @@ def in_names() -> Found:
     from trainer.job.models import FAMILIES
     from trainer.session.session import Mode
 
-    for words in (get_args(Part), get_args(Outcome), get_args(State), WEIGHTS, get_args(Mode)):
+    for words in (get_args(Part), get_args(Outcome), get_args(State), WEIGHTS, get_args(Mode), get_args(Verdict)):
         for word in words:
             yield word, "the grade"
     for name in sorted({each.name for action in ACTIONS.values() for each in action.arguments if "_" in each.name}):
@@ -88,6 +89,21 @@ def in_scenarios() -> Found:
                 yield step.act.text, f"drill {path.stem}"
 
 
+def in_cabinets() -> Found:
+    """What parts, pins, cables and cores are called on the sites that are shipped; a name that is made of several is
+    gathered as these. A pin that only a stranger's site has stays as it is."""
+    from sim.site import load_site
+    from sim.world.world import World
+    from trainer.job import scenarios_folder
+
+    for path in sorted((scenarios_folder() / "sites").glob("*.yaml")):
+        cabinet = World(load_site(path), seed=0).cabinet
+        names = [name for each in cabinet.terminals.values() for name in (each.part, each.pin)]
+        names += [name for core in cabinet.cores() for name in (core.run, core.name)]
+        for name in sorted({word for named in names for word in named.split(", ")}):
+            yield name, f"the cabinet of {path.stem}"
+
+
 def told(data: Any, keys: frozenset[str], place: str, *, shown: bool = False) -> Found:
     """Every text below one of these keys, however deep it stands."""
     if isinstance(data, str):
@@ -101,4 +117,4 @@ def told(data: Any, keys: frozenset[str], place: str, *, shown: bool = False) ->
             yield from told(part, keys, place, shown=shown)
 
 
-SOURCES: Final = (in_templates, in_checks, in_names, in_scenarios)
+SOURCES: Final = (in_templates, in_checks, in_names, in_scenarios, in_cabinets)

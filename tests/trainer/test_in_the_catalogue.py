@@ -1,0 +1,257 @@
+"""What a person in front of the window is told of a job is in the catalogue: each shipped solution is played to its
+debrief while a stand-in language marks every sentence that the catalogue has. Whatever stays unmarked was glued
+together, or never gathered, and would be English in every language.
+"""
+
+from __future__ import annotations
+
+import importlib.util
+import io
+import re
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+from functools import cache
+from html import unescape
+from pathlib import Path
+from string import Formatter
+from types import ModuleType
+
+import pytest
+from pypdf import PdfReader
+
+from sim.controller.ports import Panel
+from sim.instruments.rule_sets import RULE_SETS
+from trainer.drills.run import begin
+from trainer.grading import Grader
+from trainer.job import (
+    load_drill,
+    load_named_job,
+    load_solution,
+    reference_solution,
+    resolve,
+    scenarios_folder,
+)
+from trainer.job.script import Step
+from trainer.language import _, speak
+from trainer.reports.commissioning import commissioning_html, record_of
+from trainer.reports.debrief import debrief_html
+from trainer.reports.debrief_pdf import debrief_pdf
+from trainer.reports.page import Heading
+from trainer.session.desk import Desk
+from trainer.session.play import Hands
+from trainer.session.session import Session
+from trainer.session.view import View
+
+ROOT = Path(__file__).resolve().parents[2]
+JOBS = ("first_run", "meet_the_gate", "side_entrance")
+DRILLS = ("beam_goes_dark",)
+
+UNITS = frozenset(["N", "mm", "kΩ", "min", "kg", "Hz", "ohm"])
+
+PROPER_NAMES = (
+    *("Orchard Row", "Mill Lane", "Bellows Passage", "Ferry Terrace", "Brick Field", "Walnut Court"),
+    *("R. Fenwick", "B612", "Sheet"),
+)
+"""Invented places and people, and the typeface."""
+
+
+@cache
+def gathering() -> ModuleType:
+    """The program that gathers sentences; it stands beside the catalogues and is in no package."""
+    spec = importlib.util.spec_from_file_location("gather", ROOT / "assets" / "translations" / "gather.py")
+    assert spec is not None
+    assert spec.loader is not None
+    module = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(module)
+    return module
+
+
+@cache
+def sentences() -> frozenset[str]:
+    """Every sentence that is gathered; of one with a sense, the sentence alone."""
+    return frozenset(str(message.id) for message in gathering().gathered() if message.id)
+
+
+def marked(sentence: str) -> str:
+    """A sentence of the catalogue with marks round its words and none round its gaps; any other as it is."""
+    known = sentence.rpartition("\x04")[2]
+    if known not in sentences():
+        return sentence
+    if "{" not in known:
+        return f"«{known}»"
+    pieces = []
+    for words, gap, shape, _conversion in Formatter().parse(known):
+        pieces.append(f"«{words}»" if words else "")
+        if gap is not None:
+            pieces.append("{" + gap + (f":{shape}" if shape else "") + "}")
+    return "".join(pieces)
+
+
+def unmarked(text: str, own_words: Iterable[str] = ()) -> list[str]:
+    """Words that are in no catalogue, without numbers, units, invented names and what a person wrote."""
+    bare = re.sub(r"«[^«»]*»", "\n", text)
+    for name in sorted((*PROPER_NAMES, *own_words), key=len, reverse=True):
+        bare = bare.replace(name, "\n")
+    return [word for word in re.findall(r"[^\W\d_]{2,}", bare) if word not in UNITS]
+
+
+@pytest.fixture
+def stand_in() -> Iterator[None]:
+    """Speak the stand-in language; English again afterwards."""
+    speak(marked)
+    yield
+    speak(str)
+
+
+def test_the_stand_in_tells_what_no_catalogue_has(stand_in) -> None:
+    """A sentence that was never gathered, and one that was glued, are found."""
+    assert unmarked(_("Nobody ever gathered this")) == ["Nobody", "ever", "gathered", "this"]
+    assert unmarked(_("Handed over to the user") + " by somebody") == ["by", "somebody"]
+    assert unmarked(_("Handed over to the user") + " 12.5 N") == []
+
+
+@dataclass(frozen=True)
+class Played:
+    """A solution that was played: how it stood on the way and at its end, what a person wrote in their own words, and
+    what the gate, its instruments and the rules of force say, who are held to the catalogue elsewhere."""
+
+    views: tuple[View, ...]
+    own_words: frozenset[str]
+    of_the_gate: frozenset[str]
+
+
+CUT = r"^[^«»]*»|«[^«»]*(?=«|$)"
+"""A sentence that goes on on the next page."""
+
+OWN = frozenset({"text", "holder", "name", "reason", "shown"})
+"""Arguments of acts in which somebody writes in their own words."""
+
+
+def play(session: Session, steps: Iterable[Step]) -> Played:
+    """Play to the end, looking now and then."""
+    views = [session.observe()]
+
+    def look(_step: Step) -> None:
+        if len(session.world.entries) % 15 == 0:
+            views.append(session.observe())
+
+    Hands(session).play(steps, look)
+    session.finish()
+    views.append(session.observe())
+    written = {
+        str(value)
+        for entry in session.world.entries
+        for name, value in entry.action.arguments.items()
+        if name in OWN and value
+    }
+    told = {event.text for event in session.world.events}
+    told |= {str(event.data["shown"]) for event in session.world.events if "shown" in event.data}
+    told |= {
+        event.text.removesuffix(f": {event.data['shown']}") for event in session.world.events if "shown" in event.data
+    }
+    told |= {each for rules in RULE_SETS.values() for each in (rules.name, rules.applies, *map(str, rules.limits()))}
+    told |= {point.told for point in views[-1].force_plan if point.told}
+    session.close()
+    return Played(tuple(views), frozenset(written), frozenset(told))
+
+
+def job(name: str, folder: Path) -> Played:
+    """A job with its own solution."""
+    solution = reference_solution(resolve(load_named_job(name), 0))
+    assert solution is not None
+    return play(Desk(Grader(), folder).start(name, seed=0), solution.steps)
+
+
+def drill(name: str, folder: Path) -> Played:
+    """A drill with its solution; the instructor's words are its own file's."""
+    found = load_drill(scenarios_folder() / "drills" / f"{name}.yaml")
+    assert found.solution is not None
+    session, instructor = begin(found, Desk(Grader(), folder))
+    played = play(session, load_solution(found.solution, found.resolved.values).steps)
+    assert [word for said in instructor.messages for word in unmarked(_(said[1]))] == []
+    return played
+
+
+@pytest.fixture(scope="module", params=[*JOBS, *DRILLS])
+def played(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Played]:
+    """Each shipped solution, once, in the stand-in language."""
+    speak(marked)
+    yield (drill if request.param in DRILLS else job)(request.param, tmp_path_factory.mktemp(request.param))
+    speak(str)
+
+
+def test_every_solution_is_here(played: Played) -> None:
+    """One that is shipped tomorrow is played too; each is played to a competent end."""
+    folder = scenarios_folder()
+    assert sorted(JOBS) == sorted(path.stem for path in (folder / "jobs" / "solutions").glob("*.yaml"))
+    assert sorted(DRILLS) == sorted(path.stem for path in (folder / "drills" / "solutions").glob("*.yaml"))
+    assert played.views[-1].debrief is not None
+    assert played.views[-1].debrief.result == "competent"
+
+
+def test_the_debrief_says_nothing_outside_the_catalogue(played: Played) -> None:
+    """Result, lines, parts, findings with their evidence, measurements, the expert's way and the advice."""
+    debrief = played.views[-1].debrief
+    assert debrief is not None
+    told = [debrief.result, debrief.practise]
+    told += [each for line in debrief.lines for each in line] + [part for part, _, _ in debrief.parts]
+    for finding in debrief.findings:
+        told += [finding.part, finding.outcome, finding.title, finding.what, finding.why, finding.instead]
+        told += [text for _, _, text in finding.evidence]
+    told += [each for one in debrief.measured for each in (one.what, one.shown)]
+    told += [each for row in debrief.way for each in (row.expert, row.done)]
+    assert outside(played, told) == {}
+
+
+def test_the_session_says_nothing_outside_the_catalogue(played: Played) -> None:
+    """On arrival, on the way and at the end: job, acceptance, guide, survey, predictions, sheet, force, marks."""
+    told: list[str] = []
+    for view in played.views:
+        told += [view.job, view.grade, view.mode, view.brief, view.user_group, view.gauge_direction, view.opens_first]
+        told += [*view.brief_points, *view.cautions, *view.controls, *(text for _, _, text in view.strip.marks)]
+        told += [each for check in view.checks for each in (check.name, check.state, check.what, check.how)]
+        told += [step.text for step in view.steps]
+        told += [each for question, answers, _ in view.questions for each in (question, *answers)]
+        told += [each for row in view.survey for each in (row.hazard, row.protection, *row.choices)]
+        told += [
+            each for way, enough in view.needs for each in (way, *(level for levels in enough for level in levels))
+        ]
+        told += [each for row in view.settings for each in (row.name, row.group, row.value, row.unit, row.locked)]
+        told += [each for point in view.force_plan for each in (point.leaf, point.verdict)]
+        told += [each for curve in view.curves for each in (curve.leaf, curve.direction, curve.rest, curve.verdict)]
+        told += [guard.name for guard in view.guards] + [wall[0] for wall in view.walls]
+        told += [tag for tag, _ in view.transmitters] + [part.name for part in view.wiring.parts]
+    assert outside(played, told) == {}
+
+
+def test_the_pages_say_nothing_outside_the_catalogue(played: Played) -> None:
+    """Debrief and commissioning record, every word of them, those of the drawings and those read aloud too."""
+    view = played.views[-1]
+    assert view.debrief is not None
+    heading = Heading.of(view, who="R. Fenwick")
+    debrief = debrief_html(heading, view.debrief, view.curves, view.strip)
+    assert outside(played, texts_of(debrief)) == {}
+    assert outside(played, texts_of(commissioning_html(heading, record_of(replace(view, panel=Panel("", "")))))) == {}
+
+
+def test_the_print_says_nothing_outside_the_catalogue(played: Played) -> None:
+    """Read back with another library (pypdf)."""
+    view = played.views[-1]
+    assert view.debrief is not None
+    printed = debrief_pdf(Heading.of(view, who="R. Fenwick"), view.debrief, view.curves, view.strip)
+    told = [" ".join(sheet.extract_text().split()) for sheet in PdfReader(io.BytesIO(printed)).pages]
+    assert outside(played, [re.sub(CUT, "\n", text) for text in told]) == {}
+
+
+def outside(played: Played, told: Iterable[str]) -> dict[str, list[str]]:
+    """Which texts have words that are in no catalogue, and which words."""
+    nobodys = (*played.own_words, *played.of_the_gate)
+    shown = {text: unmarked(text if "«" in text else _(text), nobodys) for text in dict.fromkeys(told)}
+    return {text: words for text, words in shown.items() if words}
+
+
+def texts_of(page: str) -> list[str]:
+    """Every text of a page, and every text that is read aloud to whoever can't see its drawings."""
+    drawn = re.sub(r"<style.*?</style>|<!--.*?-->|<metadata>.*?</metadata>", "", page, flags=re.DOTALL)
+    aloud = re.findall(r'(?:aria-label|alt|title)="([^"]*)"', drawn)
+    return [unescape(text).strip() for text in (*re.findall(r">([^<]+)<", drawn), *aloud)]
