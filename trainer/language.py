@@ -7,8 +7,12 @@ and compared is English (see `sim.said`).
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import Final
 
 from sim.said import Said
+
+PARTED: Final = ", "
+"""Between the parts of a name."""
 
 _translate: Callable[[str], str] = str
 _tag = "en"
@@ -36,7 +40,13 @@ def spoken() -> str:
 
 
 def _translate_if_any(text: str) -> str:
-    return _translate(text) if text else ""
+    """What the catalogue has; a name of several parts (`outer beam plug, contact pole`) part by part."""
+    if not text:
+        return ""
+    translated = _translate(text)
+    if translated == text and PARTED in text and _translate is not str:
+        return PARTED.join(map(_translate, text.split(PARTED)))
+    return translated
 
 
 def _field(field: object) -> object:

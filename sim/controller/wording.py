@@ -85,32 +85,41 @@ ENROLLED: Final[Mapping[str, str]] = {
 }
 """What a button does from now on."""
 
-ALL: Final = (GIVEN, GIVEN_INSTEAD, REFUSED, DONE, READS, ENROLLED)
+GENERAL: Final[Mapping[str, str]] = {
+    "given": "{what} given by {by}",
+    "given instead": "{what} given by {by} instead",
+    "refused": "{what} refused: {why}",
+    "done": "done: {what}",
+    "reads": "{guard} reads {reading}",
+}
+"""For what has no sentence of its own: a setting, a name that another controller gave."""
+
+ALL: Final = (GIVEN, GIVEN_INSTEAD, REFUSED, DONE, READS, ENROLLED, GENERAL)
 
 
 def given(what: str, by: str) -> Said:
     """A command and who gave it."""
-    return said(GIVEN.get(what, "{what} given by {by}"), what=what, by=by)
+    return said(GIVEN.get(what, GENERAL["given"]), what=what, by=by)
 
 
 def given_instead(what: str, by: str) -> Said:
     """A command for which a start was given up."""
-    return said(GIVEN_INSTEAD.get(what, "{what} given by {by} instead"), what=what, by=by)
+    return said(GIVEN_INSTEAD.get(what, GENERAL["given instead"]), what=what, by=by)
 
 
 def refused(what: str, why: str) -> Said:
     """Something asked for that is not done."""
-    return said(REFUSED.get(what, "{what} refused: {why}"), what=what, why=why)
+    return said(REFUSED.get(what, GENERAL["refused"]), what=what, why=why)
 
 
 def done(what: str) -> Said:
     """A request that was carried out."""
-    return said(DONE.get(what, "done: {what}"), what=what)
+    return said(DONE.get(what, GENERAL["done"]), what=what)
 
 
 def reads(guard: str, reading: str) -> Said:
     """A guard and how its input reads."""
-    return said(READS.get(reading, "{guard} reads {reading}"), guard=guard, reading=reading)
+    return said(READS.get(reading, GENERAL["reads"]), guard=guard, reading=reading)
 
 
 def enrolled(holder: str, function: str) -> Said:

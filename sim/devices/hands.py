@@ -11,6 +11,7 @@ from sim.devices.output_path import AnyMotorCircuit, AnyPlug
 from sim.devices.plug import bridge_name, lay_bridge
 from sim.devices.wired import Wired
 from sim.errors import Refused
+from sim.said import joined, said
 from sim.site import GUARD_NAMES
 from sim.units import LEAVES, LeafName
 from sim.wiring.netlist import Netlist, Undo, in_turn
@@ -55,22 +56,30 @@ class Hands(Wired):
         """Pull a guard's plug. Raises Refused if there is none, or it is out."""
         plug = self._plug(guard)
         if not plug.is_in(self._net_of(plug)):
-            raise Refused(f"the {guard}'s plug is out already")
+            raise Refused(said("the {guard}'s plug is out already", guard=guard))
         return plug.push(self._net_of(plug), in_=False)
 
     def plug(self, guard: str) -> Undo:
         """Push a guard's plug in. Raises Refused if there is none, or it is in."""
         plug = self._plug(guard)
         if plug.is_in(self._net_of(plug)):
-            raise Refused(f"the {guard}'s plug is in already")
+            raise Refused(said("the {guard}'s plug is in already", guard=guard))
         return plug.push(self._net_of(plug), in_=True)
 
     def set_switch(self, switch: str, closed: bool) -> Undo:
         """Throw a breaker in the distribution board. Raises Refused for one there is none of, or that stands so."""
         if switch not in SWITCHES:
-            raise Refused(f"there is no '{switch}' in the distribution board; there are {', '.join(SWITCHES)}")
+            raise Refused(
+                said(
+                    "there is no '{switch}' in the distribution board; there are {switches}",
+                    switch=switch,
+                    switches=joined(SWITCHES, ", "),
+                )
+            )
         if self.is_switched_on(switch) is closed:
-            raise Refused(f"the {switch} is {'on' if closed else 'off'} already")
+            raise Refused(
+                said("the {switch} is on already" if closed else "the {switch} is off already", switch=switch)
+            )
         self.passing.renewed(switch)
         return in_turn(*(self.mains.change(pole, closed=closed) for pole in SWITCHES[switch]))
 
@@ -101,26 +110,38 @@ class Hands(Wired):
         """Lay a wire link across a guard's input; a loose resistor at an edge's. Raises Refused if one lies there."""
         self._guard(guard)
         if guard in self.bridged:
-            raise Refused(f"the {guard}'s input is bridged already")
+            raise Refused(said("the {guard}'s input is bridged already", guard=guard))
         return lay_bridge(self.netlist, guard)
 
     def unbridge(self, guard: str) -> Undo:
         """Take the bridge off. Raises Refused if there is none."""
         self._guard(guard)
         if guard not in self.bridged:
-            raise Refused(f"no link lies across the {guard}'s input")
+            raise Refused(said("no link lies across the {guard}'s input", guard=guard))
         return self.netlist.remove(bridge_name(guard))
 
     def _plug(self, guard: str) -> AnyPlug:
         if guard not in self._fitted.plugs:
             if guard in GUARD_NAMES:
-                raise Refused(f"no {guard} is fitted: there is no plug at that input")
-            raise Refused(f"there is no plug '{guard}'; the plugs are: {', '.join(self._fitted.plugs)}")
+                raise Refused(said("no {guard} is fitted: there is no plug at that input", guard=guard))
+            raise Refused(
+                said(
+                    "there is no plug '{guard}'; the plugs are: {plugs}",
+                    guard=guard,
+                    plugs=joined(self._fitted.plugs, ", "),
+                )
+            )
         return self._fitted.plugs[guard]
 
     def _guard(self, guard: str) -> None:
         if guard not in GUARD_NAMES:
-            raise Refused(f"there is no guard '{guard}'; the guards are: {', '.join(GUARD_NAMES)}")
+            raise Refused(
+                said(
+                    "there is no guard '{guard}'; the guards are: {guards}",
+                    guard=guard,
+                    guards=joined(GUARD_NAMES, ", "),
+                )
+            )
 
     # -- contacts and outputs; each returns True if the net changed ------------------------------------
 
@@ -137,7 +158,13 @@ class Hands(Wired):
             return self.set_stop_pressed(pressed)
         if control not in self._fitted.buttons:
             fitted = ", ".join([*self._fitted.buttons, *(["stop button"] if self._fitted.stop is not None else [])])
-            raise Refused(f"no {control} is fitted on this site; fitted: {fitted or 'none'}")
+            raise Refused(
+                said(
+                    "no {control} is fitted on this site; fitted: {fitted}",
+                    control=control,
+                    fitted=fitted or said("none"),
+                )
+            )
         return self._fitted.buttons[control].press(self.netlist, pressed)
 
     def set_stop_pressed(self, pressed: bool) -> bool:

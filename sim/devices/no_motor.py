@@ -5,6 +5,7 @@ from __future__ import annotations
 from sim.devices.insulation import insulation
 from sim.devices.part import Terminal, pins
 from sim.errors import Refused
+from sim.said import said
 from sim.units import LeafName
 from sim.wiring.elements import Element, VoltageSource
 from sim.wiring.netlist import Netlist, Undo
@@ -52,7 +53,10 @@ class NoMotor:
     def swap_leads(self, net: Netlist) -> Undo:
         """Raises Refused: it has none."""
         raise Refused(
-            f"no motor is connected to the board's terminals of the {self.leaf} leaf: there is no such leaf"
+            said(
+                "no motor is connected to the board's terminals of the {leaf} leaf: there is no such leaf",
+                leaf=self.leaf,
+            )
         )
 
     def is_swapped(self, net: Netlist) -> bool:

@@ -23,6 +23,7 @@ from sim.devices.supply import OUTPUT
 from sim.devices.wired import Wired
 from sim.errors import Refused, nearest_right
 from sim.kernel.network import DriveNetwork
+from sim.said import said
 from sim.wiring.elements import Contact, Element
 from sim.wiring.netlist import Mark, Netlist
 from sim.wiring.reduction import operating_point
@@ -125,7 +126,9 @@ class Reading(Wired):
     def terminal(self, name: str) -> Terminal:
         """A terminal by its name. Raises Refused naming the nearest right one."""
         if name not in self.terminals:
-            raise Refused(f"there is no terminal '{name}'{nearest_right(name, self.terminals)}")
+            raise Refused(
+                said("there is no terminal '{name}'{hint}", name=name, hint=nearest_right(name, self.terminals))
+            )
         return self.terminals[name]
 
     def shared_net(self, red: str, black: str) -> Netlist | None:

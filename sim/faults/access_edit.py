@@ -8,6 +8,7 @@ from typing import Protocol, TypeAlias, runtime_checkable
 
 from sim.errors import Refused
 from sim.faults.edit import FactKey, Ground, between, net_of
+from sim.said import said
 from sim.wiring.netlist import Undo
 
 Button: TypeAlias = tuple[str, int, str, str, bool]
@@ -50,14 +51,16 @@ class Moved:
         """Move it, whatever the share."""
         net = net_of(ground, self.element)
         if not any(self.node in (e.a, e.b) for e in net.elements.values()):
-            raise Refused(f"there is no '{self.node}' on this site")
+            raise Refused(said("there is no '{node}' on this site", node=self.node))
         before = getattr(net[self.element], self.end)
         net.change(self.element, **{self.end: self.node})
         ground.rewired()
 
         def undo() -> None:
             if getattr(net[self.element], self.end) != self.node:
-                raise Refused(f"'{self.element}' was moved since: take the later change back first")
+                raise Refused(
+                    said("'{element}' was moved since: take the later change back first", element=self.element)
+                )
             net.change(self.element, **{self.end: before})
             ground.rewired()
 
@@ -106,7 +109,7 @@ class RanAhead:
     def apply(self, ground: Ground, share: float) -> Undo:
         """Have it pressed. Raises Refused where there is no such transmitter."""
         if not isinstance(ground, Knows) or all(each.tag != self.tag for each in ground.site.transmitters):
-            raise Refused(f"there is no transmitter '{self.tag}' in the box")
+            raise Refused(said("there is no transmitter '{tag}' in the box", tag=self.tag))
         times = round(between(float(self.mild), float(self.grave), share, in_ratios=True))
         counters = ground.counters
         known = counters.get(self.tag)

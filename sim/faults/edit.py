@@ -15,6 +15,7 @@ from typing import Any, Protocol, TypeAlias, runtime_checkable
 from sim.devices.cabinet import Cabinet
 from sim.errors import Refused, ScenarioError
 from sim.mechanics.plant import Plant
+from sim.said import said
 from sim.site import Site, dump_site, with_changes
 from sim.wiring.elements import Resistor
 from sim.wiring.netlist import Netlist, Undo, in_turn
@@ -143,7 +144,7 @@ class Leak:
         net = ground.cabinet.mains if self.net == "mains" else ground.cabinet.netlist
         for node in (self.a, self.b):
             if not any(node in (e.a, e.b) for e in net.elements.values()):
-                raise Refused(f"there is no '{node}' on this site")
+                raise Refused(said("there is no '{node}' on this site", node=node))
         ohm: complex = between(self.mild, self.grave, share, in_ratios=True)
         return _then_rewired(
             ground, net.add(Resistor(self.name, self.a, self.b, complex(ohm) if self.net == "mains" else ohm))
@@ -193,7 +194,7 @@ class Fact:
 
         def undo() -> None:
             if fact(ground.site, self.path) != done:
-                raise Refused(f"'{self.path}' was changed since: take the later change back first")
+                raise Refused(said("'{path}' was changed since: take the later change back first", path=self.path))
             _refit(ground, self.path, before)
 
         return undo
@@ -217,13 +218,13 @@ class Setting:
         if isinstance(self.mild, float) and isinstance(self.grave, float):
             value = between(self.mild, self.grave, share)
         if self.name not in ground.settings():
-            raise Refused(f"this controller's sheet has no '{self.name}'")
+            raise Refused(said("this controller's sheet has no '{what}'", what=self.name))
         before = ground.settings()[self.name]
         ground.assume({self.name: value})
 
         def undo() -> None:
             if ground.settings()[self.name] != value:
-                raise Refused(f"'{self.name}' was set anew since: take the later change back first")
+                raise Refused(said("'{what}' was set anew since: take the later change back first", what=self.name))
             ground.assume({self.name: before})
 
         return undo
@@ -249,7 +250,7 @@ def net_of(ground: Ground, element: str) -> Netlist:
     for net in (ground.cabinet.netlist, ground.cabinet.mains):
         if element in net:
             return net
-    raise Refused(f"there is no '{element}' on this site")
+    raise Refused(said("there is no '{element}' on this site", element=element))
 
 
 def fact(site: Site, path: str) -> Any:
@@ -259,7 +260,7 @@ def fact(site: Site, path: str) -> Any:
         try:
             value = value[int(key)] if isinstance(value, list) else value[key]
         except (KeyError, IndexError, TypeError, ValueError) as error:
-            raise Refused(f"there is no '{path}' on this site") from error
+            raise Refused(said("there is no '{path}' on this site", path=path)) from error
     return value
 
 
@@ -273,7 +274,13 @@ def _set(ground: Ground, element: str, field: str, value: object) -> Undo:
 
     def undo() -> None:
         if element not in net or getattr(net[element], field) != value:
-            raise Refused(f"the {field} of '{element}' was changed since: take the later change back first")
+            raise Refused(
+                said(
+                    "the {field} of '{element}' was changed since: take the later change back first",
+                    field=field,
+                    element=element,
+                )
+            )
         net.change(element, **{field: before})
 
     return undo

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from sim.errors import Refused
 from sim.faults.edit import FactKey, Ground
+from sim.said import said
 from sim.units import LEAVES, LeafName
 from sim.wiring.netlist import Undo
 
@@ -20,7 +21,7 @@ class Released:
         """Unlock it, whatever the share."""
         leaf, plant = _index(ground, self.leaf), ground.plant
         if not plant.engaged(leaf):
-            raise Refused(f"the {self.leaf} leaf's release is open already")
+            raise Refused(said("the {leaf} leaf's release is open already", leaf=self.leaf))
         return plant.found_released(leaf)
 
     def facts(self) -> tuple[FactKey, ...]:
@@ -53,5 +54,5 @@ class Hot:
 def _index(ground: Ground, leaf: LeafName) -> int:
     """Where a leaf stands in every array. Raises Refused where no such leaf hangs."""
     if leaf not in ground.site.leaves.fitted:
-        raise Refused(f"there is no {leaf} leaf on this site")
+        raise Refused(said("there is no {leaf} leaf on this site", leaf=leaf))
     return LEAVES.index(leaf)

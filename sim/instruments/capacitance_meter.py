@@ -12,6 +12,7 @@ from sim.instruments.display import Display, Range
 from sim.instruments.injection import net_at, own_volts
 from sim.instruments.instrument import Function, Group, Reading, Use, nothing
 from sim.instruments.shown import Shown
+from sim.said import said
 from sim.wiring.netlist import Undo
 
 if TYPE_CHECKING:
@@ -49,22 +50,26 @@ class CapacitanceMeter:
         if own_volts(world, use) > FED_ABOVE_V:
             world.tell(
                 "danger",
-                f"capacitance asked of a charged or fed circuit, between {use.at} and {use.against}",
+                said(
+                    "capacitance asked of a charged or fed circuit, between {at} and {against}",
+                    at=use.at,
+                    against=use.against,
+                ),
                 what="capacitance on a charged circuit",
-                detail=f"{use.at} to {use.against}",
+                detail=said("{at} to {against}", at=use.at, against=use.against),
             )
         return nothing
 
     def read(self, world: World, use: Use, index: int) -> Reading:
         """From the susceptance between the two leads, every source quiet."""
         if own_volts(world, use) > FED_ABOVE_V:
-            return Reading(Shown(None, "F", "circuit is charged", ("hazard",)))
+            return Reading(Shown(None, "F", said("circuit is charged"), ("hazard",)))
         net = net_at(world, use)
         if net is not world.cabinet.mains:
-            return Reading(Shown(None, "F", "no capacitance", ("over range",)))
+            return Reading(Shown(None, "F", said("no capacitance"), ("over range",)))
         red, black = (world.cabinet.terminal(each).node for each in (use.at, use.against))
         seen = net.solution().network.resistance(red, black)
         farad = (1.0 / seen).imag / (2.0 * math.pi * MAINS_HZ) if seen else 0.0
         if farad < RANGES[0].step / 2.0:
-            return Reading(Shown(None, "F", "no capacitance", ("over range",)))
+            return Reading(Shown(None, "F", said("no capacitance"), ("over range",)))
         return Reading(DISPLAY.show(farad, world.seed, index))

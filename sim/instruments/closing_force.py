@@ -14,6 +14,7 @@ from sim.errors import Refused
 from sim.instruments.force_gauge import as_kept
 from sim.instruments.instrument import Function, Group, Reading, Use
 from sim.instruments.shown import Shown
+from sim.said import said
 from sim.units import LEAVES
 from sim.wiring.netlist import Undo
 
@@ -35,9 +36,9 @@ class ForceGauge:
     help = "How hard a closing edge hits and presses, on a spring of 500 N/mm."
     functions = tuple(
         Function(
-            f"closing force, gap {gap} mm",
+            said("closing force, gap {gap} mm", gap=gap),
             "N",
-            f"Before a leaf's closing edge, half way up, on a rigid rest, {gap} mm before it is shut.",
+            said("Before a leaf's closing edge, half way up, on a rigid rest, {gap} mm before it is shut.", gap=gap),
             at="leaf",
             takes_s=60.0,
             settles_s=2.0,

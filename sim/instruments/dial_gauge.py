@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Final
 from sim.instruments.instrument import Function, Group, Use
 from sim.instruments.scaled import Row, Scale, Scaled, leaf_at, needs
 from sim.mechanics import by_hand
+from sim.said import said
 
 if TYPE_CHECKING:
     from sim.world.world import World
@@ -22,15 +23,18 @@ def _still(world: World) -> None:
 def _at_tip(world: World, use: Use) -> float:
     leaf = leaf_at(use)
     _still(world)
-    needs(world.plant.engaged(leaf), f"the {use.at} leaf is released: it swings, and that is no play")
-    needs(world.site.leaves.pair[leaf].secured == "free", f"the {use.at} leaf is propped or roped: nothing moves")
+    needs(world.plant.engaged(leaf), said("the {leaf} leaf is released: it swings, and that is no play", leaf=use.at))
+    needs(
+        world.site.leaves.pair[leaf].secured == "free",
+        said("the {leaf} leaf is propped or roped: nothing moves", leaf=use.at),
+    )
     return by_hand.tip_play(world.plant, leaf, HAND_N) * 1000.0
 
 
 def _at_bracket(world: World, use: Use) -> float:
     _still(world)
     play = by_hand.bracket_play(world.plant, leaf_at(use))
-    needs(play is not None, f"the {use.at} leaf's drive has no bracket of a ram")
+    needs(play is not None, said("the {leaf} leaf's drive has no bracket of a ram", leaf=use.at))
     assert play is not None
     return play * 1000.0
 

@@ -14,6 +14,7 @@ from sim.instruments.display import Display, Range
 from sim.instruments.instrument import Function, Group, Reading, Use, nothing
 from sim.instruments.low_ohm_tester import SOURCE, LowOhmTester
 from sim.instruments.shown import Shown
+from sim.said import said
 from sim.wiring.elements import Resistor
 from sim.wiring.netlist import Undo
 from sim.wiring.solve import solve
@@ -31,7 +32,7 @@ LEAST_V: Final = 100.0
 
 RANGES: Final = (Range(20.0, 0.01), Range(200.0, 0.1), Range(2000.0, 1.0))
 DISPLAY: Final = Display(
-    "earth tester", "loop impedance", "Ω", RANGES, gain_error=0.02, noise_steps=1.0, beyond="more than 2000 Ω"
+    "earth tester", "loop impedance", "Ω", RANGES, gain_error=0.02, noise_steps=1.0, beyond=said("more than 2000 Ω")
 )
 
 
@@ -87,11 +88,11 @@ class EarthTester:
         net = world.cabinet.mains
         volts = world.cabinet.mains_volts(use.at, use.against)
         if LOAD not in net or volts is None or volts < LEAST_V:
-            return Reading(Shown(None, "Ω", "no voltage to test with", ("wrong function",)))
+            return Reading(Shown(None, "Ω", said("no voltage to test with"), ("wrong function",)))
         red, black = (world.cabinet.terminal(each).node for each in (use.at, use.against))
         key = tuple(element for element in net.key if element.name != LOAD)
         free = solve(key).between(red, black)
         loaded, amps = net.solution().between(red, black), net.solution().current(LOAD)
         if free is None or loaded is None:
-            return Reading(Shown(None, "Ω", "no voltage to test with", ("wrong function",)))
+            return Reading(Shown(None, "Ω", said("no voltage to test with"), ("wrong function",)))
         return Reading(DISPLAY.show(abs((free - loaded) / amps), world.seed, index))

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Final
 from sim.instruments.instrument import Function, Group, Use
 from sim.instruments.scaled import Row, Scale, Scaled, leaf_at, needs
 from sim.mechanics import by_hand, hanging
+from sim.said import said
 
 if TYPE_CHECKING:
     from sim.world.world import World
@@ -21,10 +22,13 @@ def _meeting(world: World, use: Use) -> float:
     gap = hanging.meeting_gap(world.site, world.weather)
     leaves = range(len(world.site.leaves.fitted))
     shut = all(abs(math.degrees(world.plant.angle(leaf))) <= SHUT_DEG for leaf in leaves)
-    which = "both leaves" if len(leaves) > 1 else "the leaf"
     needs(
         shut or gap <= 0.0,
-        f"{which} must be shut to see what is left {'between them' if len(leaves) > 1 else 'to its post'}",
+        said(
+            "both leaves must be shut to see what is left between them"
+            if len(leaves) > 1
+            else "the leaf must be shut to see what is left to its post"
+        ),
     )
     return max(0.0, gap) * 1000.0
 

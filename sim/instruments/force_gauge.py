@@ -26,6 +26,7 @@ from sim.instruments.rule_sets import (
     Figure,
     RuleSet,
 )
+from sim.said import joined, said
 
 Floats = npt.NDArray[np.float64]
 Outcome = Literal["within limits", "marginal", "over the limit", "not judged"]
@@ -99,8 +100,8 @@ class Verdict:
 
     def __str__(self) -> str:
         worst = [line.text for line in self.lines if line.outcome == self.outcome]
-        said = self.because or ("; ".join(worst) if self.outcome != "within limits" else "all limits met")
-        return f"{self.outcome} ({self.rules.name}): {said}"
+        why = self.because or (joined(worst, "; ") if self.outcome != "within limits" else said("all limits met"))
+        return said("{outcome} ({rules}): {why}", outcome=self.outcome, rules=self.rules.name, why=why)
 
 
 def evaluate(time_s: Sequence[float] | Floats, force_n: Sequence[float] | Floats, rules: RuleSet) -> Reading:
@@ -132,15 +133,17 @@ def evaluate(time_s: Sequence[float] | Floats, force_n: Sequence[float] | Floats
 def judge(reading: Reading, rules: RuleSet, band: float = BAND) -> Verdict:
     """A reading against the rules. `band`: a pass above (1 − band) of a limit is marginal; 0 for none."""
     if not reading.is_whole:
-        because = f"the record ends before {rules.residual_time}; leave the gauge until it has run out"
+        because = said(
+            "the record ends before {time}; leave the gauge until it has run out", time=str(rules.residual_time)
+        )
         return Verdict("not judged", (), rules, because)
     static, late = rules.static, rules.residual_time
     lines = (
-        _line("peak {}, at most {}", reading.peak_n, rules.peak, band),
-        _line(f"above {static} for {{}}, at most {{}}", reading.above_static_s, rules.dynamic, band),
-        _line(f"{{}} after {rules.dynamic}, at most {{}}", reading.static_n, static, band),
-        _line(f"above {rules.residual} for {{}}, at most {{}}", reading.above_residual_s, late, band),
-        _line(f"{{}} after {late}, at most {{}}", reading.late_n, rules.residual, band),
+        _line("peak {value}, at most {limit}", reading.peak_n, rules.peak, band),
+        _line("above {beyond} for {value}, at most {limit}", reading.above_static_s, rules.dynamic, band, static),
+        _line("{value} after {beyond}, at most {limit}", reading.static_n, static, band, rules.dynamic),
+        _line("above {beyond} for {value}, at most {limit}", reading.above_residual_s, late, band, rules.residual),
+        _line("{value} after {beyond}, at most {limit}", reading.late_n, rules.residual, band, late),
     )
     outcomes = {line.outcome for line in lines}
     worst: Outcome = next((o for o in _WORST_FIRST if o in outcomes), "within limits")
@@ -165,7 +168,12 @@ def mean_verdict(readings: Sequence[Reading], rules: RuleSet, band: float = BAND
     """The verdict on one point: the mean of its readings. With too few of them nothing is judged."""
     asked = int(rules.repeats.value)
     if len(readings) < asked:
-        return Verdict("not judged", (), rules, f"{len(readings)} of {asked} readings; one reading is not a verdict")
+        return Verdict(
+            "not judged",
+            (),
+            rules,
+            said("{count} of {asked} readings; one reading is not a verdict", count=len(readings), asked=asked),
+        )
     return judge(mean_of(readings), rules, band)
 
 
@@ -217,12 +225,12 @@ def shown_n(force_n: float) -> float:
     return 0.0 if force_n < GAUGE_LEAST.value else float(round(force_n))
 
 
-def _line(text: str, value: float, limit: Figure, band: float) -> Line:
-    """One figure against its limit; both are put into the text."""
-    said = text.format(_rounded(value, limit), limit)
+def _line(sentence: str, value: float, limit: Figure, band: float, beyond: Figure | None = None) -> Line:
+    """One figure against its limit; both are put into the sentence, with what counts or from when on."""
+    text = said(sentence, value=_rounded(value, limit), limit=str(limit), beyond=str(beyond))
     if value > limit.value:
-        return Line(said, value, limit.value, "over the limit")
-    return Line(said, value, limit.value, "marginal" if value > (1.0 - band) * limit.value else "within limits")
+        return Line(text, value, limit.value, "over the limit")
+    return Line(text, value, limit.value, "marginal" if value > (1.0 - band) * limit.value else "within limits")
 
 
 def _rounded(value: float, limit: Figure) -> str:

@@ -13,6 +13,8 @@ from sim.instruments.force_gauge import Floats, Reading, as_kept, evaluate, judg
 from sim.instruments.measuring_points import gap_at_angle, touch_angle
 from sim.instruments.rule_sets import EN, ForceRules
 from sim.mechanics.obstacle import GAUGE_STIFFNESS, force_gauge
+from sim.mechanics.standing import GaugeCurve
+from sim.said import said
 from sim.units import LEAVES, Direction
 
 if TYPE_CHECKING:
@@ -61,11 +63,24 @@ class ForceStand:
         model = site.leaves.pair[leaf]
         low, high = model.ground_clearance_m * 1000, (model.ground_clearance_m + model.height_m) * 1000
         if not low <= height_mm <= high:
-            raise Refused(f"the {name} leaf reaches from {low:.0f} to {high:.0f} mm above ground")
+            raise Refused(
+                said(
+                    "the {leaf} leaf reaches from {low:.0f} to {high:.0f} mm above ground",
+                    leaf=name,
+                    low=low,
+                    high=high,
+                )
+            )
         left = gap_at_angle(site, leaf, direction, self._world.plant.angle(leaf)) * 1000
         if left <= gap_mm:
-            done, first = ("closed", "open") if direction == "closing" else ("opened", "shut")
-            raise Refused(f"the {name} leaf is {done} further than that gap; {first} it first")
+            raise Refused(
+                said(
+                    "the {leaf} leaf is closed further than that gap; open it first"
+                    if direction == "closing"
+                    else "the {leaf} leaf is opened further than that gap; shut it first",
+                    leaf=name,
+                )
+            )
 
     def place(self, leaf: int, gap_mm: float, height_mm: float, rest: str, direction: Direction = "closing") -> str:
         """Set the gauge before a closing edge, or before the leaf's open side at its edge."""
@@ -73,10 +88,14 @@ class ForceStand:
         self.gauge = (LEAVES[leaf], gap_mm, height_mm)
         self._rest, self.direction = rest, direction
         self._arm(leaf)
-        before = "at" if direction == "closing" else "in front of the opening side of"
-        return (
-            f"The force gauge stands {before} the {LEAVES[leaf]} leaf, gap {gap_mm:.0f} mm, "
-            f"height {height_mm:.0f} mm."
+        return said(
+            "The force gauge stands at the {leaf} leaf, gap {gap_mm:.0f} mm, height {height_mm:.0f} mm."
+            if direction == "closing"
+            else "The force gauge stands in front of the opening side of the {leaf} leaf, gap {gap_mm:.0f} mm, "
+            "height {height_mm:.0f} mm.",
+            leaf=LEAVES[leaf],
+            gap_mm=gap_mm,
+            height_mm=height_mm,
         )
 
     def _arm(self, leaf: int) -> None:
@@ -98,10 +117,7 @@ class ForceStand:
         """Store the last curve as a reading, judge it alone, and make the gauge ready for the next."""
         if self.gauge is None:
             raise Refused("no force gauge stands; place it first")
-        curve = self._world.plant.gauge_curve()
-        if len(curve.time_s) < 2:
-            way = "close" if self.direction == "closing" else "open"
-            raise Refused(f"nothing has touched the force gauge yet; let the leaf {way} on it")
+        curve = self._curve()
         name, gap_mm, height_mm = self.gauge
         rules = self._rules.at(gap_mm)
         point = f"{name}, {self.direction}, {gap_mm:g}, {height_mm:g}"
@@ -109,7 +125,13 @@ class ForceStand:
         force = as_kept(curve.force_n, seed=self._world.seed, where=point, index=index)
         figures = evaluate(curve.time_s, force, rules)
         if not figures.is_whole:
-            raise Refused(f"the record is {curve.time_s[-1]:.1f} s long; leave the gauge until {rules.residual_time}")
+            raise Refused(
+                said(
+                    "the record is {time_s:.1f} s long; leave the gauge until {residual_time}",
+                    time_s=float(curve.time_s[-1]),
+                    residual_time=str(rules.residual_time),
+                )
+            )
         verdict = judge(figures, rules)
         self.records.append(
             ForceRecord(
@@ -123,11 +145,7 @@ class ForceStand:
                 self.direction,
             )
         )
-        where = f"{name} leaf" if self.direction == "closing" else f"{name} leaf, opening"
-        text = (
-            f"{where}, gap {gap_mm:.0f} mm, height {height_mm:.0f} mm, reading {index}: peak "
-            f"{figures.peak_n:.0f} N, {figures.above_static_s:.2f} s above 150 N, {figures.static_n:.0f} N after it"
-        )
+        text = self._words(figures, index)
         self._world.tell(
             "force",
             text,
@@ -146,6 +164,35 @@ class ForceStand:
         self._arm(LEAVES.index(name))  # type: ignore[arg-type]
         return text
 
+    def _curve(self) -> GaugeCurve:
+        """What the gauge wrote. Raises Refused while nothing has touched it."""
+        curve = self._world.plant.gauge_curve()
+        if len(curve.time_s) < 2:
+            raise Refused(
+                said(
+                    "nothing has touched the force gauge yet; let the leaf close on it"
+                    if self.direction == "closing"
+                    else "nothing has touched the force gauge yet; let the leaf open on it"
+                )
+            )
+        return curve
+
+    def _words(self, figures: Reading, index: int) -> str:
+        """A reading at the gauge's place, in words."""
+        assert self.gauge is not None
+        name, gap_mm, height_mm = self.gauge
+        return said(
+            "{where}, gap {gap_mm:.0f} mm, height {height_mm:.0f} mm, reading {index}: peak {peak_n:.0f} N, "
+            "{above_s:.2f} s above 150 N, {static_n:.0f} N after it",
+            where=said("{leaf} leaf" if self.direction == "closing" else "{leaf} leaf, opening", leaf=name),
+            gap_mm=gap_mm,
+            height_mm=height_mm,
+            index=index,
+            peak_n=figures.peak_n,
+            above_s=figures.above_static_s,
+            static_n=figures.static_n,
+        )
+
     def _here(self) -> list[ForceRecord]:
         """Readings in the direction that is being measured."""
         return [record for record in self.records if record.direction == self.direction]
@@ -156,7 +203,7 @@ class ForceStand:
             raise Refused("no force gauge stands")
         self._world.plant.remove_obstacle(LEAVES.index(self.gauge[0]), GAUGE_SLOT)  # type: ignore[arg-type]
         self.gauge = None
-        return "The force gauge is away."
+        return said("The force gauge is away.")
 
 
 def _thinned(time_s: Floats, force_n: Floats) -> tuple[Floats, Floats]:

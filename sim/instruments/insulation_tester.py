@@ -15,6 +15,7 @@ from sim.instruments.display import Display, Range
 from sim.instruments.injection import Source, inject, own_volts, seen_ohm
 from sim.instruments.instrument import Function, Group, Reading, Use
 from sim.instruments.shown import Shown
+from sim.said import said
 from sim.wiring.elements import Contact
 from sim.wiring.netlist import Undo
 
@@ -42,9 +43,9 @@ RANGES: Final = (
 
 def _function(volts: int) -> Function:
     return Function(
-        f"{volts} volts",
+        said("{volts} volts", volts=volts),
         "Ω",
-        f"Resistance of the insulation between two terminals under {volts} V.",
+        said("Resistance of the insulation between two terminals under {volts} V.", volts=volts),
         against="terminal",
         takes_s=25.0,
         settles_s=5.0,
@@ -66,9 +67,11 @@ class InsulationTester:
         if own_volts(world, use) > FED_ABOVE_V:
             world.tell(
                 "danger",
-                f"test voltage put on a live circuit, between {use.at} and {use.against}",
+                said(
+                    "test voltage put on a live circuit, between {at} and {against}", at=use.at, against=use.against
+                ),
                 what="insulation test on a live circuit",
-                detail=f"{use.at} to {use.against}",
+                detail=said("{at} to {against}", at=use.at, against=use.against),
             )
         undo = inject(world, use, _source(use))
         _tell_if_dead(world, use)
@@ -76,12 +79,12 @@ class InsulationTester:
 
     def read(self, world: World, use: Use, index: int) -> Reading:
         """What leaks, in megohms."""
-        display = Display(self.name, use.function, "Ω", RANGES, gain_error=0.01, beyond="more than 1000 MΩ")
+        display = Display(self.name, use.function, "Ω", RANGES, gain_error=0.01, beyond=said("more than 1000 MΩ"))
         if own_volts(world, use, SOURCE) > FED_ABOVE_V:
-            return Reading(Shown(None, "Ω", "circuit is live", ("hazard",)))
+            return Reading(Shown(None, "Ω", said("circuit is live"), ("hazard",)))
         ohm = seen_ohm(world, use, _source(use))
         if ohm is None:
-            return Reading(Shown(None, "Ω", "more than 1000 MΩ", ("over range",)))
+            return Reading(Shown(None, "Ω", said("more than 1000 MΩ"), ("over range",)))
         return Reading(display.show(ohm, world.seed, index))
 
 
@@ -99,7 +102,12 @@ def _tell_if_dead(world: World, use: Use) -> None:
     cabinet.kill_board()
     world.tell(
         "damage",
-        f"the board is destroyed: {use.function} between {use.at} and {use.against} while it was connected",
+        said(
+            "the board is destroyed: {function} between {at} and {against} while it was connected",
+            function=use.function,
+            at=use.at,
+            against=use.against,
+        ),
         what="board destroyed by an insulation test",
-        detail=f"{use.function}, {use.at} to {use.against}",
+        detail=said("{function}, {at} to {against}", function=use.function, at=use.at, against=use.against),
     )

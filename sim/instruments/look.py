@@ -10,6 +10,7 @@ from sim.instruments.instrument import Function, Group, PlaceKind, Reading, Use,
 from sim.instruments.scaled import leaf_at
 from sim.instruments.shown import Shown
 from sim.mechanics import hanging
+from sim.said import joined, said
 from sim.site import Drive, HydraulicRam
 from sim.wiring.netlist import Undo
 
@@ -29,63 +30,66 @@ SEEN_RACK_M: Final = 0.008
 def _rod(world: World, use: Use) -> str:
     drive = world.site.drives.pair[leaf_at(use)]
     if not isinstance(drive, Drive | HydraulicRam):
-        return "a drive without a rod"
-    return "the rod is bowed" if drive.rod_bow > SEEN_BOW else "the rod is straight, as far as an eye can tell"
+        return said("a drive without a rod")
+    return said("the rod is bowed" if drive.rod_bow > SEEN_BOW else "the rod is straight, as far as an eye can tell")
 
 
 def _bracket(world: World, use: Use) -> str:
     drive = world.site.drives.pair[leaf_at(use)]
     if not isinstance(drive, Drive | HydraulicRam):
-        return "a drive without a bracket of a ram"
+        return said("a drive without a bracket of a ram")
     cracked = drive.bracket_play_m > SEEN_CRACK_M
-    return "a dark line along the weld, bright at its edges" if cracked else "paint whole over the weld"
+    return said("a dark line along the weld, bright at its edges" if cracked else "paint whole over the weld")
 
 
 def _release(world: World, use: Use) -> str:
     drive = world.site.drives.pair[leaf_at(use)]
     if drive.release_key == "missing":
-        return "the hook for the release key is empty"
-    state = "locked" if world.plant.engaged(leaf_at(use)) else "in its free position"
-    return f"the release key hangs in its place, the release is {state}"
+        return said("the hook for the release key is empty")
+    return said(
+        "the release key hangs in its place, the release is locked"
+        if world.plant.engaged(leaf_at(use))
+        else "the release key hangs in its place, the release is in its free position"
+    )
 
 
 def _ground(world: World, use: Use) -> str:
     model = world.site.leaves.pair[leaf_at(use)]
-    there = ", ".join(ridge.name for ridge in model.ground)
-    return f"{there} in the way of the leaf" if there else "bare ground all along its way"
+    there = joined([ridge.name for ridge in model.ground], ", ")
+    return said("{there} in the way of the leaf" if there else "bare ground all along its way", there=there)
 
 
 def _strip(world: World, use: Use) -> str:
     strip = world.site.cover_strip
     if strip == "not fitted":
-        return "one leaf shuts against its closing post; there is no cover strip"
-    return f"the cover strip lies on the {strip.face}, fixed to the {strip.carrier} leaf"
+        return said("one leaf shuts against its closing post; there is no cover strip")
+    return said(
+        "the cover strip lies on the {face}, fixed to the {carrier} leaf", face=strip.face, carrier=strip.carrier
+    )
 
 
 def _infill(world: World, use: Use) -> str:
     solid = world.site.leaves.pair[leaf_at(use)].solidity
-    return "boarded over" if solid > 0.8 else "mostly closed" if solid > 0.5 else "open infill"
+    return said("boarded over" if solid > 0.8 else "mostly closed" if solid > 0.5 else "open infill")
 
 
 def _frame(world: World, use: Use) -> str:
     model = world.site.leaves.pair[leaf_at(use)]
-    seen = []
+    seen: list[str] = []
     if model.out_of_square_m > SEEN_RACK_M:
-        seen.append("dented and out of square")
+        seen.append(said("dented and out of square"))
     if hanging.droop(model) > 0.012:
-        seen.append("its closing edge hangs low")
+        seen.append(said("its closing edge hangs low"))
     if model.secured != "free":
         seen.append(model.secured)
-    return ", ".join(seen) if seen else "square and level, as far as an eye can tell"
+    return joined(seen, ", ") if seen else said("square and level, as far as an eye can tell")
 
 
 def _stops(world: World, use: Use) -> str:
     model = world.site.leaves.pair[leaf_at(use)]
-    told = [
-        f"{name} stop {'there' if fitted else 'not there'}"
-        for name, fitted in (("open", model.open_stop_fitted), ("closed", model.closed_stop_fitted))
-    ]
-    return ", ".join(told)
+    opens = said("open stop there" if model.open_stop_fitted else "open stop not there")
+    shuts = said("closed stop there" if model.closed_stop_fitted else "closed stop not there")
+    return joined([opens, shuts], ", ")
 
 
 _SEEN: Final[dict[str, tuple[PlaceKind, str, Callable[[World, Use], str]]]] = {

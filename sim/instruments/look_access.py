@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Final
 
 from sim.devices import radio_link
+from sim.said import joined, said
 from sim.site import Edge, PresenceLoop
 from sim.world import radio
 
@@ -23,38 +24,48 @@ BRIGHT_DB: Final = -3.0
 
 def _aerial(world: World, use: Use) -> str:
     length = world.site.access.receiver.aerial_mm
-    whole = length >= WHOLE_AERIAL_MM
-    return f"a straight wire, {length:.0f} mm long" if whole else f"a stub of wire, broken off at {length:.0f} mm"
+    return said(
+        "a straight wire, {length_mm:.0f} mm long"
+        if length >= WHOLE_AERIAL_MM
+        else "a stub of wire, broken off at {length_mm:.0f} mm",
+        length_mm=length,
+    )
 
 
 def _lights(world: World, use: Use) -> str:
     if not isinstance(world.site.access.loop, PresenceLoop) or world.cabinet.loop is None:
-        return "no loop detector is fitted"
+        return said("no loop detector is fitted")
     if not world.cabinet.loop_fed():
-        return "all dark"
+        return said("all dark")
     if not world.cabinet.loop_runs():
-        return "the fault light is on"
+        return said("the fault light is on")
     calls = world.cabinet.loop.present or world.cabinet.loop.disturbed
-    return "power light on, presence light on" if calls else "power light on, presence light off"
+    return said("power light on, presence light on" if calls else "power light on, presence light off")
 
 
 def _transmitter(world: World, use: Use) -> str:
     left = radio_link.droop_db(radio.transmitter(world, use.at).charge)
     if left is None:
-        return "its light stays dark"
-    return "its light is weak" if left < BRIGHT_DB else "its light is bright"
+        return said("its light stays dark")
+    return said("its light is weak" if left < BRIGHT_DB else "its light is bright")
 
 
 def _profile(world: World, use: Use) -> str:
     device = world.site.guards.device(use.at)
     if not isinstance(device, Edge):
-        return "no profile there"
-    seen = []
+        return said("no profile there")
+    seen: list[str] = []
     if device.dead_from_m < device.dead_to_m:
-        seen.append(f"cut open between {device.dead_from_m * 1000:.0f} and {device.dead_to_m * 1000:.0f} mm")
+        seen.append(
+            said(
+                "cut open between {from_mm:.0f} and {to_mm:.0f} mm",
+                from_mm=device.dead_from_m * 1000,
+                to_mm=device.dead_to_m * 1000,
+            )
+        )
     if device.water > 0.0:
-        seen.append("water drips from its lower end")
-    return ", ".join(seen) if seen else "whole and dry, as far as an eye can tell"
+        seen.append(said("water drips from its lower end"))
+    return joined(seen, ", ") if seen else said("whole and dry, as far as an eye can tell")
 
 
 SEEN: Final[dict[str, tuple[PlaceKind, str, Callable[[World, Use], str]]]] = {

@@ -6,6 +6,7 @@ import math
 from typing import TYPE_CHECKING, Final
 
 from sim.devices.optics import beams_of, looks
+from sim.said import joined, said
 from sim.site import Beam
 
 if TYPE_CHECKING:
@@ -14,7 +15,23 @@ if TYPE_CHECKING:
     from sim.instruments.instrument import PlaceKind, Use
     from sim.world.world import World
 
-NONE: Final = "no photo beam there"
+NONE: Final = said("no photo beam there")
+
+LENSES: Final = {
+    (False, False): said("both lenses are clear"),
+    (True, False): said("webs and dew on the emitter's lens"),
+    (False, True): said("webs and dew on the receiver's lens"),
+    (True, True): said("webs and dew on the emitter's and the receiver's lens"),
+}
+"""What the lenses look like: whether the emitter's is dull, whether the receiver's is."""
+
+POSTS: Final = {
+    (False, False): said("both ends look at each other"),
+    (True, False): said("the emitter looks past the other end"),
+    (False, True): said("the receiver looks past the other end"),
+    (True, True): said("the emitter and the receiver looks past the other end"),
+}
+"""Where the ends look: whether the emitter looks past the receiver, whether the receiver past it."""
 
 SEEN_OFF_DEG: Final = 8.0
 """An end turned further off its line than this is seen to be [°]. CP, no source."""
@@ -39,29 +56,28 @@ def _light(world: World, use: Use) -> str:
         return NONE
     margin = world.cabinet.beam_margin(use.at)
     if margin is None:
-        return "the receiver is dark, it has no feed"
-    return "the receiver's light is on" if margin >= 1.0 else "the receiver's light is out"
+        return said("the receiver is dark, it has no feed")
+    return said("the receiver's light is on" if margin >= 1.0 else "the receiver's light is out")
 
 
 def _lenses(world: World, use: Use) -> str:
     beam = _beam(world, use)
     if beam is None:
         return NONE
-    ends = (("emitter's", beam.emitter_dirt), ("receiver's", beam.receiver_dirt))
-    dull = [name for name, dirt in ends if dirt > SEEN_DIRT]
-    hood = "a hood before the receiver" if beam.hood_deg <= 30.0 else "no hood before the receiver"
-    return (f"webs and dew on the {' and the '.join(dull)} lens" if dull else "both lenses are clear") + f", {hood}"
+    hood = said("a hood before the receiver" if beam.hood_deg <= 30.0 else "no hood before the receiver")
+    dull = beam.emitter_dirt > SEEN_DIRT, beam.receiver_dirt > SEEN_DIRT
+    return said("{lenses}, {hood}", lenses=LENSES[dull], hood=hood)
 
 
 def _posts(world: World, use: Use) -> str:
     beam = _beam(world, use)
     if beam is None:
         return NONE
-    off = []
-    for name, is_emitter in (("emitter", True), ("receiver", False)):
-        if math.degrees(math.acos(min(1.0, abs(looks(beam, emitter=is_emitter)[0])))) > SEEN_OFF_DEG:
-            off.append(name)
-    return f"the {' and the '.join(off)} looks past the other end" if off else "both ends look at each other"
+    emitter, receiver = (
+        math.degrees(math.acos(min(1.0, abs(looks(beam, emitter=is_emitter)[0])))) > SEEN_OFF_DEG
+        for is_emitter in (True, False)
+    )
+    return POSTS[emitter, receiver]
 
 
 def _around(world: World, use: Use) -> str:
@@ -69,14 +85,18 @@ def _around(world: World, use: Use) -> str:
     if beam is None:
         return NONE
     low, high = sorted((beam.emitter_x_m, beam.receiver_x_m))
-    near = []
+    near: list[str] = []
     for each in world.site.surroundings.foliage:
         apart = abs(each.y_m - beam.y_m) - each.along_y_m / 2.0
         beside = low - each.along_x_m / 2.0 <= each.x_m <= high + each.along_x_m / 2.0
         if apart < SEEN_NEAR_M and beside and each.bottom_m <= beam.height_m <= each.top_m:
-            near.append(f"the {each.name} reaches to the beam")
-    near += [f"the {each.name} shines" for each in world.site.surroundings.mirrors if each.reflectance > SEEN_BRIGHT]
-    return ", ".join(near) if near else "nothing near the beam"
+            near.append(said("the {what} reaches to the beam", what=each.name))
+    near += [
+        said("the {what} shines", what=each.name)
+        for each in world.site.surroundings.mirrors
+        if each.reflectance > SEEN_BRIGHT
+    ]
+    return joined(near, ", ") if near else said("nothing near the beam")
 
 
 SEEN: Final[dict[str, tuple[PlaceKind, str, Callable[[World, Use], str]]]] = {

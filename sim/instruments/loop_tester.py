@@ -11,6 +11,7 @@ from sim.errors import Refused
 from sim.instruments.instrument import Function, Group, Reading, Use, nothing
 from sim.instruments.scaled import Row, Scale, shown
 from sim.instruments.shown import Shown
+from sim.said import said
 from sim.wiring.netlist import Undo
 
 if TYPE_CHECKING:
@@ -21,13 +22,13 @@ _FREQUENCY: Final = Scale(0.1, 0.03, 0.0, 300.0)
 _CHANGE: Final = Scale(0.01, 0.004, -20.0, 20.0)
 """A hand-held tester of loops. CP, no source."""
 
-NO_SWING: Final = "nothing swings"
+NO_SWING: Final = said("nothing swings")
 
 
 def _inductance_uh(world: World, detector: LoopDetector) -> float | str:
     """Of loop and feeder together: the tester swings them by itself."""
     if LOOP not in world.cabinet.unplugged:
-        return "unsteady: the detector swings it as well"
+        return said("unsteady: the detector swings it as well")
     ohm = world.cabinet.loop_ohm()
     if ohm is None or ohm > MOST_LOOP_OHM:
         return NO_SWING
@@ -41,7 +42,7 @@ def _frequency_khz(world: World, detector: LoopDetector) -> float | str:
 def _apart_khz(world: World, detector: LoopDetector) -> float | str:
     neighbour, own = detector.loop.neighbour_khz, _frequency_khz(world, detector)
     if neighbour is None:
-        return "no other detector is to be heard"
+        return said("no other detector is to be heard")
     return own if isinstance(own, str) else abs(own - neighbour)
 
 

@@ -12,6 +12,7 @@ from sim.instruments.display import Display, Range
 from sim.instruments.injection import Source, inject, own_volts, seen_ohm
 from sim.instruments.instrument import Function, Group, Reading, Use
 from sim.instruments.shown import Flag, Shown
+from sim.said import said
 from sim.wiring.netlist import Undo
 
 if TYPE_CHECKING:
@@ -25,7 +26,7 @@ FED_ABOVE_V: Final = 0.1
 
 RANGES: Final = (Range(4.0, 0.001), Range(40.0, 0.01), Range(400.0, 0.1), Range(2000.0, 1.0))
 DISPLAY: Final = Display(
-    "low-ohm tester", "resistance", "Ω", RANGES, gain_error=0.005, noise_steps=0.5, beyond="open, over range"
+    "low-ohm tester", "resistance", "Ω", RANGES, gain_error=0.005, noise_steps=0.5, beyond=said("open, over range")
 )
 
 
@@ -64,6 +65,6 @@ class LowOhmTester:
         flags: tuple[Flag, ...] = ("live circuit",) if fed else ()
         ohm = seen_ohm(world, use, self._source)
         if ohm is None or ohm < 0.0:
-            return Reading(Shown(None, "Ω", "open, over range", ("over range", *flags)))
+            return Reading(Shown(None, "Ω", said("open, over range"), ("over range", *flags)))
         shown = DISPLAY.show(ohm, world.seed, index)
         return Reading(Shown(shown.value, shown.unit, shown.text, (*shown.flags, *flags)))

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from typing import Final, Literal
 
 from sim.instruments.rule_sets import OPENINGS_MM, Figure
+from sim.said import said
 from sim.site import Site
 from sim.units import LEAVES, Direction, LeafName
 from sim.world.gaps import angle_at_gap, closing_edge_gap
@@ -63,7 +64,13 @@ class Point:
     """Above the ground [mm]."""
 
     def __str__(self) -> str:
-        return f"{self.leaf} leaf, {self.direction}, gap {self.gap_mm:g} mm, {self.place}"
+        return said(
+            "{leaf} leaf, {direction}, gap {gap_mm:g} mm, {place}",
+            leaf=self.leaf,
+            direction=self.direction,
+            gap_mm=self.gap_mm,
+            place=self.place,
+        )
 
 
 def measuring_heights(leaf_height_mm: float, clearance_mm: float = 0.0) -> tuple[Height, Height, Height]:
@@ -71,9 +78,9 @@ def measuring_heights(leaf_height_mm: float, clearance_mm: float = 0.0) -> tuple
     high = min(leaf_height_mm - BELOW_TOP.value, HIGHEST.value - clearance_mm)
     under = leaf_height_mm - high
     return (
-        Height("low", f"{LOW} above the lower edge", LOW.value),
-        Height("middle", "half height", MIDDLE.value * leaf_height_mm),
-        Height("high", f"{under:g} mm below the upper edge", high),
+        Height("low", said("{length} above the lower edge", length=str(LOW)), LOW.value),
+        Height("middle", said("half height"), MIDDLE.value * leaf_height_mm),
+        Height("high", said("{under_mm:g} mm below the upper edge", under_mm=under), high),
     )
 
 
@@ -116,8 +123,12 @@ def impossible(site: Site, point: Point) -> str:
     stop = math.radians(site.leaves.pair[leaf].open_stop_deg)
     shut, opened = (gap_at_angle(site, leaf, point.direction, angle) * 1000.0 for angle in (0.0, stop))
     if point.gap_mm >= max(shut, opened):
-        where = "with the leaf at its open stop" if point.direction == "closing" else "with the leaf shut"
-        return f"the opening is only {max(shut, opened):.0f} mm {where}"
+        return said(
+            "the opening is only {gap_mm:.0f} mm with the leaf at its open stop"
+            if point.direction == "closing"
+            else "the opening is only {gap_mm:.0f} mm with the leaf shut",
+            gap_mm=max(shut, opened),
+        )
     if point.gap_mm <= min(shut, opened):
-        return f"the opening is never less than {min(shut, opened):.0f} mm"
+        return said("the opening is never less than {gap_mm:.0f} mm", gap_mm=min(shut, opened))
     return ""

@@ -20,6 +20,7 @@ from sim.instruments.display import Display, Range
 from sim.instruments.series import FUNCTIONS as CURRENTS
 from sim.instruments.series import Series
 from sim.instruments.shown import Flag, Shown
+from sim.said import joined, said
 from sim.wiring.elements import Element, Resistor, VoltageSource
 from sim.wiring.netlist import Undo
 from sim.wiring.solve import solve
@@ -93,7 +94,14 @@ def place(cabinet: Cabinet, probes: Probes, spec: MultimeterSpec = SPEC) -> Undo
     Between the mains side and the low-voltage side there is no path, so there the probes change nothing.
     """
     if probes.function not in FUNCTIONS:
-        raise Refused(f"the multimeter has no '{probes.function}'; it has {', '.join(FUNCTIONS)}")
+        raise Refused(
+            said(
+                "the {instrument} has no '{function}'{hint}",
+                instrument="multimeter",
+                function=probes.function,
+                hint=said("; it has {functions}", functions=joined(FUNCTIONS, ", ")),
+            )
+        )
     net = cabinet.shared_net(probes.red, probes.black)
     if net is None:
         return instrument.nothing
@@ -155,14 +163,14 @@ class Multimeter:
     def state_words(self) -> str:
         """What it shows of itself."""
         blown = ", ".join(sorted(self.series.blown))
-        return f"fuse blown: {blown}" if blown else ""
+        return said("fuse blown: {blown}", blown=blown) if blown else ""
 
     def renew(self) -> str:
         """New fuses in both sockets. Raises Refused when both are whole."""
         if not self.series.blown:
-            raise Refused(f"the fuses of the {self.name} are whole")
+            raise Refused(said("the fuses of the {meter} are whole", meter=self.name))
         self.series.blown.clear()
-        return f"The {self.name} has new fuses of the right kind."
+        return said("The {meter} has new fuses of the right kind.", meter=self.name)
 
     def suffer(self, world: World, use: instrument.Use) -> None:
         """What flowed through it since may have been too much for its fuse."""
@@ -236,13 +244,13 @@ def _volts(cabinet: Cabinet, probes: Probes, live: Live, seed: int, index: int, 
     if probes.red == probes.black:
         true: float | None = 0.0
     elif not cabinet.is_joined(probes.red, probes.black, without=probes.element):
-        return Shown(None, "V", "unsteady", ("floating",))
+        return Shown(None, "V", said("unsteady"), ("floating",))
     elif cabinet.shared_net(probes.red, probes.black) is cabinet.mains:
         true = cabinet.mains_volts(probes.red, probes.black, live=live) if probes.function == "volts ac" else 0.0
     else:
         true = cabinet.volts(probes.red, probes.black, live) if probes.function == "volts dc" else 0.0
     if true is None:
-        return Shown(None, "V", "unsteady", ("floating",))
+        return Shown(None, "V", said("unsteady"), ("floating",))
     return _shown(true, "V", probes, seed, index, spec)
 
 
@@ -267,7 +275,7 @@ def _ohms(cabinet: Cabinet, probes: Probes, live: Live, seed: int, index: int, s
     shown = _shown(true, "Ω", probes, seed, index, spec)
     if probes.function == "continuity":
         beeps = shown.value is not None and shown.value < spec.beeps_below_ohm
-        text = f"{shown.text}, beeps" if beeps else "silent"
+        text = said("{reading}, beeps", reading=shown.text) if beeps else said("silent")
         return Shown(shown.value, "Ω", text, flags)
     return Shown(shown.value, shown.unit, shown.text, (*shown.flags, *flags))
 
@@ -285,7 +293,7 @@ def _mains_split(cabinet: Cabinet, probes: Probes, spec: MultimeterSpec) -> tupl
 
 
 def _open(probes: Probes, flags: tuple[Flag, ...]) -> Shown:
-    text = "silent" if probes.function == "continuity" else "open, over range"
+    text = said("silent" if probes.function == "continuity" else "open, over range")
     return Shown(None, "Ω", text, ("over range", *flags))
 
 

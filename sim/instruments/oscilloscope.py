@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Final
 from sim.errors import Refused
 from sim.instruments.display import Display, Range
 from sim.instruments.instrument import Function, Group, Reading, Use, nothing
+from sim.said import said
 from sim.units import LEAVES
 from sim.wiring.netlist import Undo
 
@@ -56,5 +57,5 @@ def encoder_at(world: World, spot: str) -> int:
     """Which leaf's encoder a spot belongs to. Raises Refused where none is fitted."""
     leaf = LINES.index(spot)
     if f"{LEAVES[leaf]} encoder, signal" not in world.cabinet.terminals:
-        raise Refused(f"the {LEAVES[leaf]} leaf's drive has no encoder")
+        raise Refused(said("the {leaf} leaf's drive has no encoder", leaf=LEAVES[leaf]))
     return leaf

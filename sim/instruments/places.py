@@ -9,6 +9,7 @@ from sim.devices.insulation import EARTH
 from sim.devices.reading import LIVE_V
 from sim.errors import Refused, nearest_right
 from sim.instruments.instrument import Function, PlaceKind
+from sim.said import joined, said
 from sim.units import LEAVES
 
 if TYPE_CHECKING:
@@ -67,16 +68,35 @@ def check_places(world: World, function: Function, at: str, against: str) -> Non
 def _check(world: World, function: Function, kind: PlaceKind, name: str, role: str) -> None:
     if not kind:
         if name:
-            raise Refused(f"'{function.name}' is put {role} nothing in particular; leave '{name}' out")
+            raise Refused(
+                said(
+                    "'{function}' is put on nothing in particular; leave '{name}' out"
+                    if role == "on"
+                    else "'{function}' is put against nothing in particular; leave '{name}' out",
+                    function=function.name,
+                    name=name,
+                )
+            )
         return
     known = spots(world, function) if kind == "spot" else places(world, kind)
     if name in known:
         return
     if not name:
-        raise Refused(f"'{function.name}' is put {role} a {kind}; say which: {_some(known)}")
-    hint = nearest_right(name, known, otherwise=f"; there are: {_some(known)}")
-    raise Refused(f"there is no {kind} '{name}'{hint}")
+        raise Refused(
+            said(
+                "'{function}' is put on a {kind}; say which: {known}"
+                if role == "on"
+                else "'{function}' is put against a {kind}; say which: {known}",
+                function=function.name,
+                kind=kind,
+                known=_some(known),
+            )
+        )
+    hint = nearest_right(name, known, otherwise=said("; there are: {names}", names=_some(known)))
+    raise Refused(said("there is no {kind} '{name}'{hint}", kind=kind, name=name, hint=hint))
 
 
 def _some(names: tuple[str, ...]) -> str:
-    return ", ".join(names[:8]) + (", ..." if len(names) > 8 else "") if names else "there is none here"
+    if not names:
+        return said("there is none here")
+    return joined([*names[:8], *(["..."] if len(names) > 8 else [])], ", ")

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Final
 from sim.instruments.instrument import Function, Group, Reading, Use
 from sim.instruments.oscilloscope import LINES, encoder_at
 from sim.instruments.shown import Shown
+from sim.said import said
 from sim.units import LEAVES
 from sim.wiring.netlist import Undo
 from sim.world.history import Event
@@ -71,9 +72,9 @@ class PulseCounter:
             return Reading(_shown(count))
         ends = [each for each in self._stored if each > NEAR_THE_END * max(self._stored)]
         if not ends:
-            return Reading(Shown(None, "", "nothing stored"))
+            return Reading(Shown(None, "", said("nothing stored")))
         return Reading(_shown(max(ends) - min(ends)), float(min(ends)), float(max(ends)))
 
 
 def _shown(count: int) -> Shown:
-    return Shown(float(count), "", f"{count} pulses")
+    return Shown(float(count), "", said("{count} pulses", count=count))

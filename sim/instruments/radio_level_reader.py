@@ -11,6 +11,7 @@ from sim.devices import radio_link
 from sim.draws import normal
 from sim.instruments.instrument import Function, Group, Reading, Use, nothing
 from sim.instruments.shown import Shown
+from sim.said import said
 from sim.site import Edge, RadioLink
 from sim.wiring.netlist import Undo
 from sim.world import by_itself, radio
@@ -81,12 +82,12 @@ class RadioLevelReader:
         if use.function == "margin of an edge":
             link = _link(world, use.at)
             if link is None:
-                return Reading(Shown(None, "dB", "no radio link there"))
+                return Reading(Shown(None, "dB", said("no radio link there")))
             unit, level = "dB", by_itself.link_margin_db(link, world)
         else:
             unit, level = "dBm", self._level(world, use)
         if level is None:
-            return Reading(Shown(None, unit, "nothing is sent"))
+            return Reading(Shown(None, unit, said("nothing is sent")))
         shown = round(level + NOISE_DB * normal(world.seed, self.name, use.function, index), 1) + 0.0
         return Reading(Shown(shown, unit, f"{shown:.1f} {unit}"))
 
@@ -107,8 +108,8 @@ def _code(world: World, tag: str) -> Shown:
     """Whether the last two words were the same."""
     sent = radio.word(world, tag, 1, pressed=True)
     if radio_link.droop_db(radio.transmitter(world, tag).charge) is None:
-        return Shown(None, "words", "nothing is sent")
-    return Shown(None, "words", "the same word at each press" if sent.fixed else "another word at each press")
+        return Shown(None, "words", said("nothing is sent"))
+    return Shown(None, "words", said("the same word at each press" if sent.fixed else "another word at each press"))
 
 
 __all__ = ["FUNCTIONS", "RadioLevelReader"]

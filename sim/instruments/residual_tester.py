@@ -12,6 +12,7 @@ from sim.instruments.cautions import NOBODY_ON_IT
 from sim.instruments.course import Stretch, course_of
 from sim.instruments.instrument import Function, Group, Reading, Use, nothing
 from sim.instruments.shown import Shown
+from sim.said import said
 from sim.units import SECOND
 from sim.wiring.elements import Resistor
 from sim.wiring.netlist import Undo
@@ -76,7 +77,7 @@ class ResidualTester:
         for person in world.people.in_arc():
             world.tell(
                 "danger",
-                f"the supply is tripped and comes back with the {person} in the arc",
+                said("the supply is tripped and comes back with the {person} in the arc", person=person),
                 what="person in the arc",
                 detail=person,
                 by="test of the residual-current device",
@@ -101,14 +102,16 @@ class ResidualTester:
         gone, before = self._gone(world, use)
         unit = "A" if use.function == "ramp" else "s"
         if before is None:
-            return Reading(Shown(None, unit, "no voltage to test with", ("wrong function",)))
+            return Reading(Shown(None, unit, said("no voltage to test with"), ("wrong function",)))
         if gone is None:
-            return Reading(Shown(None, unit, "holds: did not trip", ()))
+            return Reading(Shown(None, unit, said("holds: did not trip"), ()))
         if unit == "A":
             amps = round(abs(solve(before.mains).current(LOAD)), 4)
-            return Reading(Shown(amps, unit, f"tripped at {1000.0 * amps:.1f} mA"))
+            return Reading(Shown(amps, unit, said("tripped at {current_ma:.1f} mA", current_ma=1000.0 * amps)))
         seconds = (gone.at - use.since) / SECOND
-        return Reading(Shown(round(seconds, 3), unit, f"tripped after {1000.0 * seconds:.0f} ms"))
+        return Reading(
+            Shown(round(seconds, 3), unit, said("tripped after {time_ms:.0f} ms", time_ms=1000.0 * seconds))
+        )
 
     def _gone(self, world: World, use: Use) -> tuple[Stretch | None, Stretch | None]:
         """The first stretch without voltage since the lead was put on, and the one before it, if there was any."""

@@ -16,6 +16,7 @@ import numpy as np
 
 from sim.instruments.force_gauge import Floats
 from sim.instruments.rule_sets import REVERSAL, ReversalRules
+from sim.said import joined, said
 
 Outcome = Literal["met", "not met"]
 
@@ -42,7 +43,8 @@ class ReversalVerdict:
 
     def __str__(self) -> str:
         wrong = [text for text, outcome in self.lines if outcome == "not met"]
-        return f"{self.outcome} ({self.rules.name}): {'; '.join(wrong or [text for text, _ in self.lines])}"
+        why = joined(wrong or [text for text, _ in self.lines], "; ")
+        return said("{outcome} ({rules}): {why}", outcome=self.outcome, rules=self.rules.name, why=why)
 
 
 def reversal(
@@ -79,14 +81,18 @@ def reversal(
 
 def judge_reversal(found: Reversal, rules: ReversalRules = REVERSAL) -> ReversalVerdict:
     """A reversal against the rules."""
-    far = f"goes back {found.back_mm:.0f} mm, at least {rules.travel}"
+    far = said("goes back {back_mm:.0f} mm, at least {least}", back_mm=found.back_mm, least=str(rules.travel))
     lines: tuple[tuple[str, Outcome], ...]
     if found.starts_after_s is None:
         lines = ((far, "not met"),)
     else:
         lines = (
             (
-                f"begins to go back after {found.starts_after_s:.2f} s, at most {rules.start}",
+                said(
+                    "begins to go back after {seconds:.2f} s, at most {most}",
+                    seconds=found.starts_after_s,
+                    most=str(rules.start),
+                ),
                 _word(found.starts_after_s <= rules.start.value),
             ),
             (far, _word(found.back_mm >= rules.travel.value)),

@@ -16,16 +16,18 @@ from dataclasses import dataclass, replace
 from types import MappingProxyType
 from typing import Final
 
+from sim.said import joined, said
+
 _FEDERATION: Final = "SEEN Powered Gate Myth Buster #2, Door & Hardware Federation"
 _JOURNAL: Final = "SEEN Door Industry Journal, Spring 2018, p. 96 (EN 12453:2017, Annex C)"
 _SWING: Final = "SEEN-V; MEM-mid EN 12445 5.2.2"
 
 _ORIGINS: Final = {
-    "SEEN": "read in",
-    "SEEN-V": "restated on a trade page",
-    "MEM-hi": "from memory, with high confidence, of",
-    "MEM-mid": "from memory, with middling confidence, of",
-    "CP": "common practice, no source",
+    "SEEN": said("read in"),
+    "SEEN-V": said("restated on a trade page"),
+    "MEM-hi": said("from memory, with high confidence, of"),
+    "MEM-mid": said("from memory, with middling confidence, of"),
+    "CP": said("common practice, no source"),
 }
 """What a tag means in words; what is named after the tag is put behind them."""
 
@@ -46,11 +48,11 @@ class Figure:
     @property
     def origin(self) -> str:
         """Where the value comes from, in words for people."""
-        told = []
+        told: list[str] = []
         for tag in self.tag.split("; "):
             kind, _, named = tag.partition(" ")
-            told.append(f"{_ORIGINS[kind]} {named}".rstrip())
-        return "; ".join([*told, self.note] if self.note else told)
+            told.append(said("{origin} {named}", origin=_ORIGINS[kind], named=named) if named else _ORIGINS[kind])
+        return joined([*told, self.note] if self.note else told, "; ")
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,15 +77,19 @@ class RuleSet:
 
     def with_residual(self, residual: Figure) -> RuleSet:
         """The same rules with another residual limit; the name says so."""
-        return replace(self, name=f"{self.name}, residual {residual}", residual=residual)
+        return replace(
+            self,
+            name=said("{rules}, residual {residual}", rules=self.name, residual=str(residual)),
+            residual=residual,
+        )
 
     def limits(self) -> tuple[str, ...]:
         """Every limit as one line of text for a report."""
         return (
-            f"peak at most {self.peak}",
-            f"above {self.static} at most {self.dynamic}",
-            f"at most {self.static} after {self.dynamic}",
-            f"at most {self.residual} after {self.residual_time}",
+            said("peak at most {peak}", peak=str(self.peak)),
+            said("above {force} at most {time}", force=str(self.static), time=str(self.dynamic)),
+            said("at most {force} after {time}", force=str(self.static), time=str(self.dynamic)),
+            said("at most {force} after {time}", force=str(self.residual), time=str(self.residual_time)),
         )
 
     def origins(self) -> tuple[str, ...]:
@@ -91,11 +97,11 @@ class RuleSet:
         return tuple(figure.origin for figure in (self.peak, self.dynamic, self.static, self.residual))
 
 
-RESIDUAL_25: Final = Figure(25, "N", _FEDERATION, "not verified in the text of the 2017 edition of EN 12453")
+RESIDUAL_25: Final = Figure(25, "N", _FEDERATION, said("not verified in the text of the 2017 edition of EN 12453"))
 """The residual limit of EN 12453 as restated."""
 
 RESIDUAL_80: Final = Figure(
-    80, "N", "MEM-mid EN 16005", "as far as memory goes it belongs to pedestrian doors and not to gates"
+    80, "N", "MEM-mid EN 16005", said("as far as memory goes it belongs to pedestrian doors and not to gates")
 )
 """An alternative, never the default."""
 
@@ -103,8 +109,8 @@ RESIDUALS: Final[Mapping[int, Figure]] = MappingProxyType({25: RESIDUAL_25, 80: 
 """The residual limits that can be chosen, by their newtons; the first is the default."""
 
 CRUSH: Final = RuleSet(
-    name="EN, crush zone",
-    applies="a closing gap of 50 to 500 mm",
+    name=said("EN, crush zone"),
+    applies=said("a closing gap of 50 to 500 mm"),
     peak=Figure(400, "N", _FEDERATION),
     dynamic=Figure(0.75, "s", _FEDERATION),
     static=Figure(150, "N", _FEDERATION),
@@ -116,8 +122,8 @@ CRUSH: Final = RuleSet(
 
 FREE_IMPACT: Final = replace(
     CRUSH,
-    name="EN, free impact",
-    applies="where nothing can be crushed: a gap above 500 mm",
+    name=said("EN, free impact"),
+    applies=said("where nothing can be crushed: a gap above 500 mm"),
     peak=Figure(1400, "N", _FEDERATION),
 )
 """Horizontally moving leaves and leaves on a vertical axis, where no crush is possible."""
@@ -186,7 +192,10 @@ class ReversalRules:
 
     def limits(self) -> tuple[str, ...]:
         """Every limit as one line of text for a report."""
-        return (f"begins to go back within {self.start}", f"goes back at least {self.travel}")
+        return (
+            said("begins to go back within {time}", time=str(self.start)),
+            said("goes back at least {length}", length=str(self.travel)),
+        )
 
     def origins(self) -> tuple[str, ...]:
         """Where each line of `limits` comes from, in words, in the same order."""
@@ -194,10 +203,10 @@ class ReversalRules:
 
 
 REVERSAL: Final = ReversalRules(
-    name="UL-style, reversal",
+    name=said("UL-style, reversal"),
     start=Figure(2, "s", "SEEN-V"),
     travel=inches(2, "SEEN-V"),
-    second_contact="on a second contact stops and waits for a fresh command given at the gate",
+    second_contact=said("on a second contact stops and waits for a fresh command given at the gate"),
 )
 """What a gate does on meeting an obstruction, as trade pages restate UL 325 (2018)."""
 
@@ -218,8 +227,12 @@ class Zone:
         return above and (self.most is None or length_mm < self.most.value)
 
     def __str__(self) -> str:
-        bounds = (("more than", self.least), ("less than", self.most))
-        return f"{self.length}: " + " and ".join(f"{word} {figure}" for word, figure in bounds if figure is not None)
+        bounds: list[str] = []
+        if self.least is not None:
+            bounds.append(said("more than {length}", length=str(self.least)))
+        if self.most is not None:
+            bounds.append(said("less than {length}", length=str(self.most)))
+        return said("{what}: {bounds}", what=self.length, bounds=joined(bounds, " and "))
 
 
 ZONE_HEIGHT: Final = inches(72, _UL)
@@ -228,10 +241,10 @@ ZONE_HEIGHT: Final = inches(72, _UL)
 SPHERE: Final = inches(2.25, "SEEN-V")
 """A ball of this size may not pass the openings of a sliding gate and its fence; swing gates have no such rule."""
 
-BOTTOM_ZONE: Final = Zone("lower edge", "gap under the leaf", inches(4, _UL), inches(16, _UL))
-HINGE_ZONE: Final = Zone("hinge", "hinge line to the edge of post or wall", least=inches(4, _UL))
+BOTTOM_ZONE: Final = Zone(said("lower edge"), said("gap under the leaf"), inches(4, _UL), inches(16, _UL))
+HINGE_ZONE: Final = Zone(said("hinge"), said("hinge line to the edge of post or wall"), least=inches(4, _UL))
 WALL_ZONE: Final = Zone(
-    "wall behind the open leaf", "open leaf to wall", most=inches(16, "MEM-mid UL 325 and ASTM F2200")
+    said("wall behind the open leaf"), said("open leaf to wall"), most=inches(16, "MEM-mid UL 325 and ASTM F2200")
 )
 
 ZONES: Final[tuple[Zone, ...]] = (BOTTOM_ZONE, HINGE_ZONE, WALL_ZONE)

@@ -10,6 +10,7 @@ from sim.draws import normal
 from sim.errors import Refused
 from sim.instruments.instrument import Function, Group, Reading, Use, nothing
 from sim.instruments.shown import Shown
+from sim.said import said
 from sim.units import LEAVES
 from sim.wiring.netlist import Undo
 
@@ -77,11 +78,16 @@ def shown(row: Row, true: float, name: str, use: Use, seed: int, index: int) -> 
     part, purpose = f"{name}, {use.function}", f"at {use.at}"
     value = true + scale.noise * normal(seed, part, purpose, index) if scale.noise > 0.0 else true
     if not scale.least <= value <= scale.most:
-        beyond, end = ("over", scale.most) if value > scale.most else ("under", scale.least)
         if value < scale.least and true >= scale.least:
             value = scale.least
         else:
-            return Shown(None, unit, f"{beyond} {end:g} {unit}", ("over range",))
+            is_over = value > scale.most
+            text = said(
+                "over {end:g} {unit}" if is_over else "under {end:g} {unit}",
+                end=scale.most if is_over else scale.least,
+                unit=unit,
+            )
+            return Shown(None, unit, text, ("over range",))
     value = round(round(value / scale.step) * scale.step, 6) + 0.0
     return Shown(value, unit, f"{value:g} {unit}")
 

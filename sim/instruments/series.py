@@ -13,6 +13,7 @@ from sim.instruments.course import Stretch, course_of, live_now
 from sim.instruments.display import Display, Range
 from sim.instruments.instrument import Function, Reading, Use
 from sim.instruments.shown import Shown
+from sim.said import said
 from sim.wiring.elements import Contact
 from sim.wiring.netlist import Netlist, Undo, WiringError, in_turn
 from sim.wiring.solve import solve
@@ -118,17 +119,23 @@ class Series:
             return
         self.blown.add(name)
         net.switch(self._path, False)
-        where = use.at if not use.against else f"{use.at} to {use.against}"
+        where = use.at if not use.against else said("{at} to {against}", at=use.at, against=use.against)
         worst = min(worst, 1e5)
         world.tell(
             "danger",
-            f"the {self._meter} on {name} was a short circuit ({where}): {worst:.0f} A until its fuse blew",
+            said(
+                "the {meter} on {name} was a short circuit ({where}): {worst:.0f} A until its fuse blew",
+                meter=self._meter,
+                name=name,
+                where=where,
+                worst=worst,
+            ),
             what="current range across a supply",
             detail=where,
         )
         world.tell(
             "damage",
-            f"the fuse of the {self._meter}'s {name} socket has blown",
+            said("the fuse of the {meter}'s {name} socket has blown", meter=self._meter, name=name),
             what="meter fuse blown",
             detail=name,
         )
@@ -161,7 +168,7 @@ def _net_of(world: World, use: Use) -> tuple[Netlist | None, str]:
     for net in (world.cabinet.netlist, world.cabinet.mains):
         if use.at in net:
             return net, use.at
-    raise WiringError(f"there is no core '{use.at}'")
+    raise WiringError(said("there is no core '{at}'", at=use.at))
 
 
 __all__ = ["FUNCTIONS", "SOCKETS", "Series"]

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Final
 from sim.errors import Refused
 from sim.instruments.instrument import Function, Group, Reading, Use, nothing
 from sim.instruments.shown import Shown
+from sim.said import said
 from sim.wiring.netlist import Undo
 
 if TYPE_CHECKING:
@@ -45,13 +46,14 @@ class ServicePanel:
         panel = world.controller.panel()
         if use.function == "transmitters enrolled":
             count = len(panel.transmitters)
-            return Reading(Shown(float(count), "buttons", f"{count} buttons"))
+            return Reading(Shown(float(count), "buttons", said("{count} buttons", count=count)))
         if use.function == "leaf order":
-            return Reading(Shown(None, "words", f"opens first: {panel.settings['opens first']}"))
+            return Reading(Shown(None, "words", said("opens first: {leaf}", leaf=panel.settings["opens first"])))
         if use.function == "busy light":
-            return Reading(Shown(None, "words", "lit" if world.cabinet.radio_is_busy() else "dark"))
+            return Reading(Shown(None, "words", said("lit" if world.cabinet.radio_is_busy() else "dark")))
         if not panel.heard:
-            return Reading(Shown(None, "steps", "no word yet"))
+            return Reading(Shown(None, "steps", said("no word yet")))
         last = panel.heard[-1]
-        text = f"{last.holder or 'nobody on the list'}: {last.step} steps ahead, {last.verdict}"
+        holder = last.holder or said("nobody on the list")
+        text = said("{holder}: {step} steps ahead, {verdict}", holder=holder, step=last.step, verdict=last.verdict)
         return Reading(Shown(float(last.step), "steps", text))

@@ -11,6 +11,7 @@ from sim.instruments.cautions import DEAD_ONLY
 from sim.instruments.injection import own_volts
 from sim.instruments.instrument import Function, Group, Reading, Use, nothing
 from sim.instruments.shown import Shown
+from sim.said import said
 from sim.wiring.elements import Resistor
 from sim.wiring.netlist import Undo
 
@@ -44,9 +45,11 @@ class ShortingLead:
         if own_volts(world, use) > LIVE_V:
             world.tell(
                 "danger",
-                f"a lead clipped across a live circuit, between {use.at} and {use.against}",
+                said(
+                    "a lead clipped across a live circuit, between {at} and {against}", at=use.at, against=use.against
+                ),
                 what="short circuit made by hand",
-                detail=f"{use.at} to {use.against}",
+                detail=said("{at} to {against}", at=use.at, against=use.against),
             )
         red, black = (world.cabinet.terminal(each).node for each in (use.at, use.against))
         ohm: complex = complex(LEAD_OHM) if net is world.cabinet.mains else LEAD_OHM
@@ -59,4 +62,4 @@ class ShortingLead:
 
     def read(self, world: World, use: Use, index: int) -> Reading:
         """It shows nothing; it is there."""
-        return Reading(Shown(None, "", "is on"))
+        return Reading(Shown(None, "", said("is on")))

@@ -14,6 +14,7 @@ from sim.draws import normal
 from sim.errors import Refused
 from sim.instruments.instrument import Function, Group, Reading, Use
 from sim.instruments.shown import Shown
+from sim.said import said
 from sim.wiring.netlist import Undo
 
 if TYPE_CHECKING:
@@ -58,7 +59,7 @@ class SignalMarginReader:
     def place(self, world: World, use: Use) -> Undo:
         """Plug it to a receiver. Raises Refused where there is none."""
         if use.at not in beams_of(world.site):
-            raise Refused(f"there is no photo beam's receiver at the {use.at}")
+            raise Refused(said("there is no photo beam's receiver at the {at}", at=use.at))
         self._seen = []
 
         def note() -> None:
@@ -81,10 +82,12 @@ class SignalMarginReader:
         """What it shows; a pure look."""
         margin = world.cabinet.beam_margin(use.at)
         if margin is None:
-            return Reading(Shown(None, UNIT, "the receiver has no feed"), *self._kept())
+            return Reading(Shown(None, UNIT, said("the receiver has no feed")), *self._kept())
         value = margin * (1.0 + NOISE * normal(world.seed, self.name, use.at, index))
         if value > MOST:
-            return Reading(Shown(None, UNIT, f"over {MOST:g} {UNIT}", ("over range",)), *self._kept())
+            return Reading(
+                Shown(None, UNIT, said("over {most:g} {unit}", most=MOST, unit=UNIT), ("over range",)), *self._kept()
+            )
         value = max(0.0, round(round(value / STEP) * STEP, 2))
         return Reading(Shown(value, UNIT, f"{value:g} {UNIT}"), *self._kept())
 

@@ -10,6 +10,7 @@ from sim.instruments.instrument import Function, Group, Use
 from sim.instruments.scaled import Row, Scale, Scaled, leaf_at, needs
 from sim.instruments.shown import Shown
 from sim.mechanics import by_hand
+from sim.said import said
 from sim.site import Lock
 from sim.world.bolt import SHUT_RAD
 
@@ -34,14 +35,14 @@ def read(force_n: float, *, seed: int, index: int, spec: SpringScaleSpec = SPEC)
     """What it shows for a force [N], whichever way it is pulled; `index` counts this scale's readings."""
     force = abs(force_n) + spec.noise_n * normal(seed, "spring scale", "pull", index)
     if force > spec.most_n:
-        return Shown(None, "N", f"over {spec.most_n:g} N", ("over range",))
+        return Shown(None, "N", said("over {most_n:g} N", most_n=spec.most_n), ("over range",))
     value = max(0.0, round(force / spec.step_n) * spec.step_n)
     return Shown(value, "N", f"{value:g} N")
 
 
 def _free(world: World, use: Use) -> int:
     leaf = leaf_at(use)
-    needs(not world.plant.engaged(leaf), f"the drive holds the {use.at} leaf; release it first")
+    needs(not world.plant.engaged(leaf), said("the drive holds the {leaf} leaf; release it first", leaf=use.at))
     needs(not world.notices.moving(), "the gate moves under power; nobody hangs a scale on it now")
     return leaf
 
@@ -49,7 +50,7 @@ def _free(world: World, use: Use) -> int:
 def _to_move(world: World, use: Use) -> float:
     leaf = _free(world, use)
     is_free = world.site.leaves.pair[leaf].secured == "free"
-    needs(is_free, f"the {use.at} leaf is propped or roped; take that away first")
+    needs(is_free, said("the {leaf} leaf is propped or roped; take that away first", leaf=use.at))
     return by_hand.force_to_move(world.plant, leaf)
 
 
@@ -61,10 +62,10 @@ def _on_bolt(world: World, use: Use) -> float:
     lock = world.site.lock
     needs(isinstance(lock, Lock), "this gate has no electric lock")
     assert isinstance(lock, Lock)
-    needs(lock.leaf == use.at, f"the bolt is on the {lock.leaf} leaf")
+    needs(lock.leaf == use.at, said("the bolt is on the {leaf} leaf", leaf=lock.leaf))
     needs(not world.notices.moving(), "the gate moves under power; nobody leans on it now")
     shut = abs(world.plant.angle(leaf_at(use))) <= SHUT_RAD
-    needs(shut, f"the {use.at} leaf must be shut: only then its seal presses")
+    needs(shut, said("the {leaf} leaf must be shut: only then its seal presses", leaf=use.at))
     return lock.pressed_n
 
 

@@ -11,6 +11,7 @@ from sim.instruments import travel
 from sim.instruments.instrument import Function, Group, Use
 from sim.instruments.scaled import Figure, Row, Scale, Scaled, leaf_at
 from sim.instruments.shown import Shown
+from sim.said import said
 from sim.units import to_seconds
 
 if TYPE_CHECKING:
@@ -38,7 +39,11 @@ LAST_M: Final = 0.5
 def read(started: int, stopped: int, *, seed: int, index: int, spec: StopwatchSpec = SPEC) -> Shown:
     """What it shows for two instants [µs]; `index` counts its readings. Raises Refused if time ran backwards."""
     if stopped < started:
-        raise Refused(f"the stopwatch was stopped {to_seconds(started - stopped):g} s before it was started")
+        raise Refused(
+            said(
+                "the stopwatch was stopped {seconds:g} s before it was started", seconds=to_seconds(started - stopped)
+            )
+        )
     thumbs = normal(seed, "stopwatch", "stop", index) - normal(seed, "stopwatch", "start", index)
     seconds = max(0.0, to_seconds(stopped - started) + spec.thumb_s * thumbs)
     value = round(round(seconds / spec.step_s) * spec.step_s, 2)

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from sim.instruments.instrument import Function, Group, Use
 from sim.instruments.scaled import Row, Scale, Scaled, leaf_at, needs
+from sim.said import said
 from sim.site import Drive, HydraulicRam
 
 if TYPE_CHECKING:
@@ -14,7 +15,7 @@ if TYPE_CHECKING:
 
 def _bow(world: World, use: Use) -> float:
     drive = world.site.drives.pair[leaf_at(use)]
-    needs(isinstance(drive, Drive | HydraulicRam), f"the {use.at} leaf's drive has no rod")
+    needs(isinstance(drive, Drive | HydraulicRam), said("the {leaf} leaf's drive has no rod", leaf=use.at))
     assert isinstance(drive, Drive | HydraulicRam)
     needs(not world.notices.moving(), "the gate moves under power; hands off its rods")
     return drive.rod_bow * 1000.0

@@ -10,6 +10,7 @@ from sim.instruments.scaled import Row, Scale, Scaled, leaf_at, needs
 from sim.instruments.travel import slow_way
 from sim.mechanics import by_hand, hanging
 from sim.mechanics.leaf import hinge_gap
+from sim.said import said
 from sim.site import Drive, HydraulicRam
 from sim.site.drives import RamMounting
 
@@ -27,7 +28,7 @@ def _resting(world: World) -> None:
 def _ram(world: World, use: Use) -> RamMounting:
     _resting(world)
     drive = world.site.drives.pair[leaf_at(use)]
-    needs(isinstance(drive, Drive | HydraulicRam), f"the {use.at} leaf's drive is no ram")
+    needs(isinstance(drive, Drive | HydraulicRam), said("the {leaf} leaf's drive is no ram", leaf=use.at))
     assert isinstance(drive, RamMounting)
     return drive
 

@@ -8,6 +8,7 @@ from sim.instruments.instrument import Function, Group, Reading, Use
 from sim.instruments.scaled import Row, Scale, Scaled, leaf_at, shown
 from sim.instruments.shown import Shown
 from sim.instruments.warmth import warmest_terminal
+from sim.said import said
 
 if TYPE_CHECKING:
     from sim.world.world import World
@@ -46,5 +47,7 @@ class ThermalView(Scaled):
         if use.function != "terminals":
             return Reading(seen)
         name, warmth = warmest_terminal(world)
-        where = name if warmth > world.weather.temperature_c + 0.5 else "all alike"
-        return Reading(Shown(seen.value, seen.unit, f"{seen.text}, {where}", seen.flags))
+        where = name if warmth > world.weather.temperature_c + 0.5 else said("all alike")
+        return Reading(
+            Shown(seen.value, seen.unit, said("{reading}, {where}", reading=seen.text, where=where), seen.flags)
+        )

@@ -18,6 +18,7 @@ from sim.instruments.instrument import Function, Instrument, PlaceKind, Reading,
 from sim.instruments.places import category_at, check_places, places, spots
 from sim.instruments.rule_sets import EN, ForceRules
 from sim.instruments.shelf import SHELF
+from sim.said import joined, said
 from sim.units import SECOND, Direction, Us
 from sim.wiring.elements import Element
 from sim.wiring.netlist import Netlist, Undo, WiringError
@@ -68,13 +69,13 @@ class Toolbag:
             for net, elements in zip(nets, before, strict=True):
                 _put_back(net, elements)
             self._world.rewired()
-            raise Refused(f"this can't be measured in the model: {error}") from error
+            raise Refused(said("this can't be measured in the model: {error}", error=str(error))) from error
         self._undo[instrument] = undo
         self.placed[instrument] = use
         self.shown.pop(instrument, None)
         self.course.begin()
         self._tell_category(instrument, use)
-        return f"{_opening(instrument)} in place: {_where(use)}."
+        return said("The {instrument} is in place: {where}.", instrument=instrument, where=_where(use))
 
     def read(self, instrument: str) -> str:
         """Read an instrument in place and tell what it shows."""
@@ -87,14 +88,18 @@ class Toolbag:
         self.shown[instrument] = reading
         self.read_at[instrument] = use
         self.last = (instrument, use)
-        text = f"{instrument}, {_where(use)}: {reading.now.text}"
+        text = said(
+            "{instrument}, {where}: {reading}", instrument=instrument, where=_where(use), reading=reading.now.text
+        )
         self._world.tell("reading", text, **_data(instrument, use, reading))
         if "live circuit" in reading.now.flags:
             self._world.tell(
                 "danger",
-                "resistance asked of a live circuit: the figure is worthless",
+                said("resistance asked of a live circuit: the figure is worthless"),
                 what="ohms on a live circuit",
-                detail=f"{use.function} between {use.at} and {use.against}",
+                detail=said(
+                    "{function} between {at} and {against}", function=use.function, at=use.at, against=use.against
+                ),
             )
         return text
 
@@ -104,12 +109,14 @@ class Toolbag:
         try:
             self._undo[instrument]()
         except WiringError as error:
-            raise Refused(f"the {instrument} can't be taken off: {error}") from error
+            raise Refused(
+                said("the {instrument} can't be taken off: {error}", instrument=instrument, error=str(error))
+            ) from error
         del self.placed[instrument], self._undo[instrument]
         if not self.placed:
             self.course.end()
         self._world.rewired()
-        return f"{_opening(instrument)} off."
+        return said("The {instrument} is off.", instrument=instrument)
 
     def renew(self, instrument: str) -> str:
         """New fuses for a meter. Raises Refused for an instrument that has none, or whose fuses are whole."""
@@ -117,8 +124,9 @@ class Toolbag:
             self._function(instrument, "")
         renew = getattr(self.instruments[instrument], "renew", None)
         if renew is None:
-            raise Refused(f"the {instrument} has no fuse")
-        return str(renew())
+            raise Refused(said("the {instrument} has no fuse", instrument=instrument))
+        renewed: str = renew()
+        return renewed
 
     def _tell_category(self, instrument: str, use: Use) -> None:
         """Say so where an instrument of too low a category sits on live mains (facts 5.9)."""
@@ -128,10 +136,16 @@ class Toolbag:
             return
         self._world.tell(
             "danger",
-            f"the {instrument} is of category {category}; {_where(use)} asks for category {needed}: an arc in it "
-            "is not held",
+            said(
+                "the {instrument} is of category {category}; {where} asks for category {needed}: an "
+                "arc in it is not held",
+                instrument=instrument,
+                category=category,
+                where=_where(use),
+                needed=needed,
+            ),
             what="wrong category on mains",
-            detail=f"{instrument}, {_where(use)}",
+            detail=said("{instrument}, {where}", instrument=instrument, where=_where(use)),
         )
 
     def takes(self, instrument: str, function: str) -> Us:
@@ -155,22 +169,27 @@ class Toolbag:
 
     def _function(self, instrument: str, function: str) -> Function:
         if instrument not in self.instruments:
-            names = ", ".join(self.instruments)
-            hint = nearest_right(instrument, self.instruments, otherwise=f"; there are: {names}")
-            raise Refused(f"there is no instrument '{instrument}'{hint}")
+            others = said("; there are: {names}", names=joined(self.instruments, ", "))
+            hint = nearest_right(instrument, self.instruments, otherwise=others)
+            raise Refused(said("there is no instrument '{instrument}'{hint}", instrument=instrument, hint=hint))
         held = self.instruments[instrument]
         found = function_of(held, function)
         if found is None:
             functions = [each.name for each in held.functions]
-            hint = nearest_right(function, functions, otherwise=f"; it has {', '.join(functions)}")
-            raise Refused(f"the {instrument} has no '{function}'{hint}")
+            others = said("; it has {functions}", functions=joined(functions, ", "))
+            hint = nearest_right(function, functions, otherwise=others)
+            raise Refused(
+                said(
+                    "the {instrument} has no '{function}'{hint}", instrument=instrument, function=function, hint=hint
+                )
+            )
         return found
 
     def _use(self, instrument: str) -> Use:
         if instrument not in self.placed:
             if instrument not in self.instruments:
                 self._function(instrument, "")
-            raise Refused(f"the {instrument} is not in place; place it first")
+            raise Refused(said("the {instrument} is not in place; place it first", instrument=instrument))
         return self.placed[instrument]
 
     # -- faces -----------------------------------------------------------------------------------------
@@ -227,14 +246,10 @@ def _put_back(net: Netlist, before: Mapping[str, Element]) -> None:
     net.put(element for name, element in before.items() if net.elements.get(name) != element)
 
 
-def _opening(instrument: str) -> str:
-    return f"The {instrument} is"
-
-
 def _where(use: Use) -> str:
     if use.against:
-        return f"{use.function} between {use.at} and {use.against}"
-    return f"{use.function} at {use.at}" if use.at else use.function
+        return said("{function} between {at} and {against}", function=use.function, at=use.at, against=use.against)
+    return said("{function} at {at}", function=use.function, at=use.at) if use.at else use.function
 
 
 def _data(instrument: str, use: Use, reading: Reading) -> dict[str, str | float]:

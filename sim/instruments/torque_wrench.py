@@ -8,6 +8,7 @@ from sim.devices.joint import SCREW_OHM, screw_name
 from sim.errors import Refused
 from sim.instruments.instrument import Function, Group, Use
 from sim.instruments.scaled import Row, Scale, Scaled, leaf_at
+from sim.said import said
 from sim.wiring.elements import Contact
 
 if TYPE_CHECKING:
@@ -27,11 +28,11 @@ def _screw(world: World, use: Use) -> float:
     cabinet = world.cabinet
     terminal = cabinet.terminal(use.at)
     if cabinet.is_live(use.at):
-        raise Refused(f"{use.at} is live; no wrench goes on it before it is proved dead")
+        raise Refused(said("{at} is live; no wrench goes on it before it is proved dead", at=use.at))
     net = cabinet.mains if terminal.net == "mains" else cabinet.netlist
     name = screw_name(terminal)
     if name not in net:
-        raise Refused(f"{use.at} has no screw that a wrench reaches")
+        raise Refused(said("{at} has no screw that a wrench reaches", at=use.at))
     screw = net[name]
     assert isinstance(screw, Contact)
     if not screw.closed:

@@ -9,6 +9,7 @@ import numpy as np
 import numpy.typing as npt
 
 from sim.errors import Refused
+from sim.said import said
 from sim.units import LEAVES, SECOND
 
 if TYPE_CHECKING:
@@ -103,7 +104,13 @@ def last_stretch(world: World, leaf: int, since: int, metres: float) -> float:
     left = np.abs(seen.angle - seen.angle[-1]) * world.site.leaves.pair[leaf].width_m
     before = np.flatnonzero(left > metres)
     if not len(before):
-        raise Refused(f"the {LEAVES[leaf]} leaf's tip has not gone {metres * 1000:.0f} mm since; let it move first")
+        raise Refused(
+            said(
+                "the {leaf} leaf's tip has not gone {length_mm:.0f} mm since; let it move first",
+                leaf=LEAVES[leaf],
+                length_mm=metres * 1000,
+            )
+        )
     return seen.stopped() - float(seen.time_s[before[-1]])
 
 
@@ -116,7 +123,7 @@ def open_wait(world: World, since: int) -> float:
         stop = math.radians(world.site.leaves.pair[leaf].open_stop_deg)
         top = float(each.angle.max())
         if top < 0.8 * stop:
-            raise Refused(f"the {LEAVES[leaf]} leaf has not been open since; let the gate open first")
+            raise Refused(said("the {leaf} leaf has not been open since; let the gate open first", leaf=LEAVES[leaf]))
         still &= np.abs(each.angle - top) <= SEEN_RAD
     stood = np.flatnonzero(still)
     if not len(stood) or stood[-1] == len(times) - 1:

@@ -14,6 +14,7 @@ from sim.instruments.cautions import LIVE_WORK
 from sim.instruments.course import live_now
 from sim.instruments.instrument import Function, Group, Reading, Use, nothing
 from sim.instruments.shown import Shown
+from sim.said import said
 from sim.wiring.elements import Resistor
 from sim.wiring.netlist import Undo
 
@@ -76,8 +77,8 @@ def lamps(volts: float, spec: TesterSpec = SPEC) -> Shown:
     """What lights at a voltage [V]."""
     lit = [step for step in spec.steps_v if volts >= (step if step == spec.steps_v[0] else 0.85 * step)]
     if not lit or not spec.lights:
-        return Shown(0.0, "V", "no lamp lights")
-    return Shown(lit[-1], "V", f"lit to {lit[-1]:g} V")
+        return Shown(0.0, "V", said("no lamp lights"))
+    return Shown(lit[-1], "V", said("lit to {volts:g} V", volts=lit[-1]))
 
 
 class TwoPoleTester:

@@ -14,6 +14,7 @@ from typing import Final
 
 from sim.mechanics.axes import LeafAxes
 from sim.mechanics.mounting import Point
+from sim.said import said
 
 
 @dataclass(frozen=True, slots=True)
@@ -158,7 +159,7 @@ def stands_on_hinge(body: Body, axes: LeafAxes) -> bool:
 def meeting(body: Body, axes: LeafAxes, *, reach_m: float, clearance_m: float, angle: float) -> Meeting | str | None:
     """Where a leaf standing at `angle` [rad] meets the body; None if it can't; a sentence if the leaf is in it."""
     if stands_on_hinge(body, axes):
-        return f"the {body.name} would stand on the hinge"
+        return said("the {body} would stand on the hinge", body=body.name)
     if body.size_m[2] <= clearance_m:
         return None
     found = angles_of(body, axes, reach_m)
@@ -169,7 +170,7 @@ def meeting(body: Body, axes: LeafAxes, *, reach_m: float, clearance_m: float, a
         return Meeting(high[0], high[1], opening=False)
     if angle <= low[0]:
         return Meeting(low[0], low[1], opening=True)
-    return f"the {body.name} would stand in the leaf"
+    return said("the {body} would stand in the leaf", body=body.name)
 
 
 def is_in_arc(body: Body, axes: LeafAxes, *, reach_m: float, open_stop: float) -> bool:

@@ -8,6 +8,7 @@ from types import MappingProxyType
 from typing import Final, TypeAlias
 
 from sim.errors import GudgeonError, nearest_right
+from sim.said import said
 from sim.wiring.elements import Contact, CurrentSource, Element, Resistor, VoltageSource
 from sim.wiring.solve import Potentials, injections, network_of, solve
 
@@ -77,7 +78,11 @@ class Netlist:
     def __getitem__(self, name: str) -> Element:
         if name not in self._elements:
             raise WiringError(
-                f"there is no element '{name}' in the net{nearest_right(name, self._elements, alike=0.5)}"
+                said(
+                    "there is no element '{name}' in the net{hint}",
+                    name=name,
+                    hint=nearest_right(name, self._elements, alike=0.5),
+                )
             )
         return self._elements[name]
 
@@ -107,7 +112,7 @@ class Netlist:
         """Close or open a contact as a part of the world does by itself; True if that changed the net."""
         contact = self[name]
         if not isinstance(contact, Contact):
-            raise WiringError(f"'{name}' is no contact")
+            raise WiringError(said("'{name}' is no contact", name=name))
         if contact.closed is closed:
             return False
         self._put(name, Contact(name, contact.a, contact.b, closed, contact.ohm))
@@ -127,11 +132,13 @@ class Netlist:
             nonlocal done
             if done:
                 raise WiringError(
-                    f"the edit of '{changes[0][0]}' was already taken back" if changes else "undone twice"
+                    said("the edit of '{name}' was already taken back", name=changes[0][0])
+                    if changes
+                    else said("undone twice")
                 )
             for name, _, after in changes:
                 if self._elements.get(name) != after:
-                    raise WiringError(f"'{name}' was changed since: take the later edit back first")
+                    raise WiringError(said("'{name}' was changed since: take the later edit back first", name=name))
             for name, before, _ in reversed(changes):
                 self._put(name, before)
             done = True

@@ -14,6 +14,7 @@ from functools import lru_cache
 from typing import Final
 
 from sim.kernel.network import DriveNetwork
+from sim.said import said
 from sim.wiring.elements import Element, VoltageSource
 from sim.wiring.netlist import WiringError
 from sim.wiring.solve import Network, injections, network_of
@@ -206,6 +207,6 @@ def _leak(elements: dict[str, Element], bridge: str | None, lift: _Level) -> flo
 def _loop(network: Network, winding: Element) -> float | None:
     """Resistance of the loop a motor sits in, without its winding [Ω]; None when it is open."""
     if not isinstance(winding, VoltageSource):
-        raise WiringError(f"'{winding.name}' stands for no motor winding")
+        raise WiringError(said("'{winding}' stands for no motor winding", winding=winding.name))
     found = network.resistance(winding.a, winding.b)
     return None if found is None else float(found.real)

@@ -15,6 +15,7 @@ from functools import lru_cache
 from typing import Final
 
 from sim.errors import GudgeonError
+from sim.said import said
 from sim.wiring.elements import Element, Resistor
 
 FLOATS_OHM: Final = 100e6
@@ -66,7 +67,14 @@ class Network:
             if amps == 0:
                 continue
             if not self.joined(into, out_of):
-                raise NoPath(f"{amps} A can't flow from '{out_of}' to '{into}': nothing joins them")
+                raise NoPath(
+                    said(
+                        "{amps} A can't flow from '{out_of}' to '{into}': nothing joins them",
+                        amps=amps,
+                        out_of=out_of,
+                        into=into,
+                    )
+                )
             flow[self.index[into]] += amps
             flow[self.index[out_of]] -= amps
         for node, total, arms in self._eliminated:

@@ -10,8 +10,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from types import MappingProxyType
+from typing import Final
 
 from sim.errors import ActionError, nearest_right
+from sim.said import joined, said
 from sim.world.catalogue import CATALOGUE
 from sim.world.kinds import Argument, Group, Kind, Value
 
@@ -29,6 +31,15 @@ class Action:
         return self.arguments[name]
 
 
+WANTED: Final[Mapping[type, str]] = {
+    str: said("text"),
+    int: said("a whole number"),
+    float: said("a number"),
+    bool: said("yes or no"),
+}
+"""What is asked for where a value is of another kind."""
+
+
 def checked(kind: str, arguments: Mapping[str, object] | None = None) -> Action:
     """An action whose kind and arguments fit the catalogue, defaults filled in.
 
@@ -36,22 +47,29 @@ def checked(kind: str, arguments: Mapping[str, object] | None = None) -> Action:
     """
     entry = CATALOGUE.get(kind)
     if entry is None:
-        hint = nearest_right(kind, CATALOGUE, otherwise="; the actions are: " + ", ".join(CATALOGUE), alike=0.5)
-        raise ActionError(f"there is no action '{kind}'{hint}")
+        others = said("; the actions are: {actions}", actions=joined(CATALOGUE, ", "))
+        hint = nearest_right(kind, CATALOGUE, otherwise=others, alike=0.5)
+        raise ActionError(said("there is no action '{action}'{hint}", action=kind, hint=hint))
     given = dict(arguments or {})
     names = [argument.name for argument in entry.arguments]
     for name in given:
         if name not in names:
-            taken = ", ".join(names) or "nothing"
-            raise ActionError(f"'{kind}' takes no '{name}'; it takes {taken}{nearest_right(name, names)}")
+            raise ActionError(
+                said(
+                    "'{action}' takes no '{argument}'; it takes {taken}{hint}",
+                    action=kind,
+                    argument=name,
+                    taken=joined(names, ", ") or said("nothing"),
+                    hint=nearest_right(name, names),
+                )
+            )
     return Action(kind, MappingProxyType({a.name: _value(entry, a, given) for a in entry.arguments}))
 
 
 def _value(entry: Kind, argument: Argument, given: Mapping[str, object]) -> Value:
-    place = f"'{entry.name}': {argument.name}"
     if argument.name not in given:
         if argument.default is None:
-            raise ActionError(f"{place} is missing ({argument.help})")
+            raise _wrong(entry, argument, "{place} is missing ({help})")
         return argument.default
     value = given[argument.name]
     if argument.type is float and isinstance(value, int) and not isinstance(value, bool):
@@ -59,19 +77,34 @@ def _value(entry: Kind, argument: Argument, given: Mapping[str, object]) -> Valu
     if argument.type is str and isinstance(value, (bool, int, float)):
         value = str(value)
     if not isinstance(value, argument.type) or (argument.type is int and isinstance(value, bool)):
-        wanted = {str: "text", int: "a whole number", float: "a number", bool: "yes or no"}[argument.type]
-        raise ActionError(f"{place} is {value!r}; {wanted} is needed ({argument.help})")
+        wanted = WANTED[argument.type]
+        raise _wrong(entry, argument, "{place} is {value!r}; {wanted} is needed ({help})", value=value, wanted=wanted)
     if argument.choices and value not in argument.choices:
-        hint = nearest_right(str(value), argument.choices)
-        raise ActionError(f"{place} is '{value}'; allowed: {', '.join(argument.choices)}{hint}")
+        allowed, hint = joined(argument.choices, ", "), nearest_right(str(value), argument.choices)
+        raise _wrong(
+            entry, argument, "{place} is '{value}'; allowed: {allowed}{hint}", value=value, allowed=allowed, hint=hint
+        )
     if isinstance(value, str) and len(value) > 2000:
-        raise ActionError(f"{place} has {len(value)} characters; at most 2000 are kept")
+        raise _wrong(entry, argument, "{place} has {count} characters; at most 2000 are kept", count=len(value))
     if isinstance(value, float) and value != value:
-        raise ActionError(f"{place} is not a number")
+        raise _wrong(entry, argument, "{place} is not a number")
     if isinstance(value, (int, float)) and not isinstance(value, bool):
         least, most = argument.least, argument.most
         if (least is not None and value < least) or (most is not None and value > most):
-            raise ActionError(f"{place} is {value:g}; allowed: {least:g} to {most:g}")
+            raise _wrong(
+                entry,
+                argument,
+                "{place} is {value:g}; allowed: {least:g} to {most:g}",
+                value=value,
+                least=least,
+                most=most,
+            )
     if not isinstance(value, (str, int, float, bool)):
-        raise ActionError(f"{place} is {value!r}")
+        raise _wrong(entry, argument, "{place} is {value!r}", value=value)
     return value
+
+
+def _wrong(entry: Kind, argument: Argument, sentence: str, /, **fields: object) -> ActionError:
+    """What is wrong with an argument, in a sentence that may name its place and its help."""
+    place = said("'{action}': {argument}", action=entry.name, argument=argument.name)
+    return ActionError(said(sentence, place=place, help=argument.help, **fields))

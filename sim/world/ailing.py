@@ -15,6 +15,7 @@ from sim.faults.catalogue import named
 from sim.faults.edit import Edit, FactKey
 from sim.faults.entry import Fault
 from sim.faults.facts import read
+from sim.said import said
 from sim.wiring.netlist import Undo
 from sim.world.triggers import Watcher
 
@@ -81,16 +82,16 @@ class Ailing:
     def _can_have(self, name: str, share: float) -> Fault:
         fault = named(name)
         if not 0.0 <= share <= 1.0:
-            raise Refused(f"a share of {share:g} is no severity; allowed: 0 (mild) to 1 (grave)")
+            raise Refused(said("a share of {share:g} is no severity; allowed: 0 (mild) to 1 (grave)", share=share))
         if name in self._ailments:
-            raise Refused(f"the gate has '{name}' already")
+            raise Refused(said("the gate has '{fault}' already", fault=name))
         self._no_second_hand(fault)
         return fault
 
     def cure(self, name: str) -> None:
         """Take a fault away: what of it still stands is as before it came. Raises Refused if there is none such."""
         if name not in self._ailments:
-            raise Refused(f"the gate hasn't got '{name}'")
+            raise Refused(said("the gate hasn't got '{fault}'", fault=name))
         ailment = self._ailments.pop(name)
         self._drop(ailment)
         self._take_out(ailment)
@@ -111,7 +112,13 @@ class Ailing:
         for name, other in self._ailments.items():
             for change in other.changes:
                 if mine & set(change.edit.facts()):
-                    raise Refused(f"'{fault.name}' changes the same as '{name}', which the gate has already")
+                    raise Refused(
+                        said(
+                            "'{fault}' changes the same as '{other}', which the gate has already",
+                            fault=fault.name,
+                            other=name,
+                        )
+                    )
 
     # -- in force or not -------------------------------------------------------------------------------
 

@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 from sim.controller.ports import Request
 from sim.errors import CannotLearn
 from sim.mechanics.yard import Body
+from sim.said import said
 from sim.units import LEAVES, MINUTE, SCAN, SECOND, LeafName
 from sim.world import radio
 from sim.world.actions import Value
@@ -94,7 +95,7 @@ def _commission(world: World, arrival: Arrival) -> None:
         world.run_to(world.now + 10 * MINUTE, condition(world, "learning ends"))
         if None in world.controller.panel().travel[: len(world.site.leaves.fitted)]:
             panel = world.controller.panel()
-            raise CannotLearn(world.site.name, f"{panel.state}. {panel.message}")
+            raise CannotLearn(world.site.name, said("{state}. {message}", state=panel.state, message=panel.message))
         _shut(world)
     for tag, holder, function in arrival.transmitters:
         _ask(world, Request("enrol", holder, function))

@@ -10,6 +10,7 @@ import math
 from typing import TYPE_CHECKING, Final
 
 from sim.devices.cabinet import Live
+from sim.said import said
 from sim.units import SCAN, SECOND, next_on_grid
 from sim.world.clock import Phase
 
@@ -52,7 +53,14 @@ class Current:
             world.host.rewired()
         for name in gone:
             mains, battery = cabinet.mains_on, cabinet.battery_linked
-            world.tell("power", f"the {name} let go", mains=mains, battery=battery, board=world.host.on, what=name)
+            world.tell(
+                "power",
+                said("the {fuse} let go", fuse=name),
+                mains=mains,
+                battery=battery,
+                board=world.host.on,
+                what=name,
+            )
         passing.flow = cabinet.flow(self._live())
         self._arrange(passing.due_in())
 

@@ -11,6 +11,7 @@ from sim.errors import Refused
 from sim.mechanics.leaf import hinge_gap
 from sim.mechanics.obstacle import GAP_THINGS, Obstacle, in_hinge_gap
 from sim.mechanics.plant import StopReport
+from sim.said import said
 from sim.units import LEAVES, SECOND
 from sim.world.clock import Phase
 
@@ -52,14 +53,23 @@ class Hinges:
         """Raise Refused where it can't be held. Changes nothing."""
         if leaf in self.held:
             raise Refused(
-                f"the {self.held[leaf]} is in the gap at the {LEAVES[leaf]} hinge already; take it out first"
+                said(
+                    "the {what} is in the gap at the {leaf} hinge already; take it out first",
+                    what=self.held[leaf],
+                    leaf=LEAVES[leaf],
+                )
             )
         self._slots.check()
         thick, wide = GAP_THINGS[what].thickness_m, self.gap_m(leaf)
         if wide < thick:
             raise Refused(
-                f"the gap at the {LEAVES[leaf]} hinge is {wide * 1000:.0f} mm now and the {what} doesn't go in; "
-                "close the leaf first"
+                said(
+                    "the gap at the {leaf} hinge is {wide_mm:.0f} mm now and the {what} doesn't go in; "
+                    "close the leaf first",
+                    leaf=LEAVES[leaf],
+                    wide_mm=wide * 1000,
+                    what=what,
+                )
             )
 
     def hold(self, leaf: int, what: str) -> None:
@@ -74,12 +84,15 @@ class Hinges:
     def check_free(self, leaf: int) -> None:
         """Raise Refused if nothing is there, or what is there sits fast."""
         if leaf not in self.held:
-            raise Refused(f"nothing is held in the gap at the {LEAVES[leaf]} hinge")
+            raise Refused(said("nothing is held in the gap at the {leaf} hinge", leaf=LEAVES[leaf]))
         force = self.force_n(leaf)
         if force > STUCK_N:
             raise Refused(
-                f"the {self.held[leaf]} is squeezed with {force:.0f} N and can't be pulled out; "
-                "let the leaf close first"
+                said(
+                    "the {what} is squeezed with {force_n:.0f} N and can't be pulled out; let the leaf close first",
+                    what=self.held[leaf],
+                    force_n=force,
+                )
             )
 
     def take_out(self, leaf: int) -> str:
@@ -100,26 +113,38 @@ class Hinges:
                 self._squeezed(leaf, what)
             elif words.format("left") in stop.culprit:
                 most = self._world.plant.peak_force(leaf, self._slots.of(_key(leaf)))
-                self._tell(leaf, f"the {what} at the {LEAVES[leaf]} hinge came free; its hardest squeeze was", most)
+                text = said(
+                    "the {what} at the {leaf} hinge came free; its hardest squeeze was {force_n:.0f} N",
+                    what=what,
+                    leaf=LEAVES[leaf],
+                    force_n=most,
+                )
+                self._tell(leaf, text, most)
 
     def _squeezed(self, leaf: int, what: str) -> None:
         world = self._world
         outputs = world.host.outputs
         driven = bool((outputs.active, outputs.inactive)[leaf].duty)
         if GAP_THINGS[what].is_person and driven:
-            text = f"the {LEAVES[leaf]} leaf crushes the {what} in its hinge gap"
+            text = said("the {leaf} leaf crushes the {what} in its hinge gap", leaf=LEAVES[leaf], what=what)
             world.tell("struck", text, leaf=LEAVES[leaf], body=what, force_n=round(world.plant.contact_force(leaf)))
         for after in LOOKS:
             world.clock.at(world.now + after, Phase.LOOK, lambda: self._pressed(leaf, what), "look at a hinge gap")
 
     def _pressed(self, leaf: int, what: str) -> None:
         if self.held.get(leaf) == what and self.force_n(leaf) >= 1.0:
-            self._tell(leaf, f"the {LEAVES[leaf]} leaf squeezes the {what} at its hinge with", self.force_n(leaf))
+            text = said(
+                "the {leaf} leaf squeezes the {what} at its hinge with {force_n:.0f} N",
+                leaf=LEAVES[leaf],
+                what=what,
+                force_n=self.force_n(leaf),
+            )
+            self._tell(leaf, text, self.force_n(leaf))
 
     def _tell(self, leaf: int, text: str, force_n: float) -> None:
         self._world.tell(
             "contact",
-            f"{text} {force_n:.0f} N",
+            text,
             leaf=LEAVES[leaf],
             body=self.held[leaf],
             force_n=round(force_n),
@@ -142,7 +167,7 @@ class Hinges:
 
 def _name(what: str) -> str:
     """What a leaf says it touches."""
-    return f"{what} in the hinge gap"
+    return said("{what} in the hinge gap", what=what)
 
 
 def _key(leaf: int) -> str:

@@ -15,6 +15,7 @@ from sim.errors import Refused, ScenarioError
 from sim.faults.catalogue import named
 from sim.mechanics import wind
 from sim.mechanics.hanging import mean_wind
+from sim.said import said
 from sim.site import Weather, with_changes
 from sim.units import LEAVES
 from sim.world.actions import Value
@@ -63,8 +64,13 @@ def reverse(world: World, change: Meddling) -> Meddling:
         now = world.weather.model_dump()
         strange = [key for key in change.values if key not in WEATHER_KEYS]
         if strange or not change.values:
-            given = f"'{strange[0]}'" if strange else "nothing"
-            raise Refused(f"read {given} for the weather; while a gate stands can change: {', '.join(WEATHER_KEYS)}")
+            given = said("'{key}'", key=strange[0]) if strange else said("nothing")
+            allowed = ", ".join(WEATHER_KEYS)
+            raise Refused(
+                said(
+                    "read {given} for the weather; while a gate stands can change: {keys}", given=given, keys=allowed
+                )
+            )
         keys = {*change.values, *(("wind_class", "wind_m_s") if "wind_m_s" in change.values else ())}
         return Meddling("weather", values=MappingProxyType({key: now[key] for key in WEATHER_KEYS if key in keys}))
     if change.what == "fault":
@@ -79,7 +85,13 @@ def _share(change: Meddling) -> float:
     """How grave a fault is to be; at its gravest if nothing is said."""
     share = change.values.get("share", 1.0)
     if isinstance(share, (str, bool)) or share is None or not 0.0 <= share <= 1.0:
-        raise Refused(f"read {share!r} for the share of '{change.target}'; allowed: 0 (mild) to 1 (grave)")
+        raise Refused(
+            said(
+                "read {share!r} for the share of '{fault}'; allowed: 0 (mild) to 1 (grave)",
+                share=share,
+                fault=change.target,
+            )
+        )
     return float(share)
 
 
@@ -93,7 +105,9 @@ def _is_so(world: World, what: str, target: str) -> bool:
         return target in cabinet.bridged
     if what == "cover":
         return target in world.people.covered
-    raise Refused(f"nobody can meddle with '{what}' of '{target}' while the gate stands")
+    raise Refused(
+        said("nobody can meddle with '{what}' of '{target}' while the gate stands", what=what, target=target)
+    )
 
 
 def meddle(world: World, change: Meddling) -> None:
@@ -146,8 +160,15 @@ def _change_weather(world: World, weather: Weather) -> None:
         return
     world.set_weather(weather)
     mean = mean_wind(weather)
-    gusts = f", gust intensity {weather.gust_intensity * 100:.0f} %" if weather.gust_intensity > 0.0 else ""
-    text = f"wind {mean:.1f} m/s, {wind.beaufort_words(mean)}{gusts}, air {weather.temperature_c:.0f} °C"
+    text = said(
+        "wind {wind_m_s:.1f} m/s, {strength}, gust intensity {gusts:.0f} %, air {temperature_c:.0f} °C"
+        if weather.gust_intensity > 0.0
+        else "wind {wind_m_s:.1f} m/s, {strength}, air {temperature_c:.0f} °C",
+        wind_m_s=mean,
+        strength=wind.beaufort_words(mean),
+        gusts=weather.gust_intensity * 100,
+        temperature_c=weather.temperature_c,
+    )
     world.tell(
         "weather",
         text,

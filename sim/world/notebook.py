@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 from typing import Final, Literal, get_args
 
 from sim.errors import Refused
+from sim.said import said
 from sim.units import Us
 
 Written = Literal["seen", "suspected", "ruled out"]
@@ -51,8 +52,15 @@ class Notebook:
         found = next((note for note in self.lines if note.number == number > 0), None)
         if found is None:
             count = sum(note.number > 0 for note in self.lines)
-            there = f"it has 1 to {count}" if count else "nothing was written by hand yet"
-            raise Refused(f"the notebook has no note {number}; {there}")
+            raise Refused(
+                said(
+                    "the notebook has no note {number}; it has 1 to {count}"
+                    if count
+                    else "the notebook has no note {number}; nothing was written by hand yet",
+                    number=number,
+                    count=count,
+                )
+            )
         return found
 
     def rewrite(self, number: int, at: Us, text: str, entry: Written) -> None:

@@ -7,9 +7,10 @@ after a movement or a command. Looking changes nothing.
 from __future__ import annotations
 
 import math
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from sim.controller.ports import GUARD_TERMINALS, Outputs
+from sim.said import joined, said
 from sim.units import LEAVES, SECOND
 from sim.world.clock import Phase
 from sim.world.gaps import closing_edge_gap
@@ -26,6 +27,15 @@ ANSWER = 4 * SECOND
 
 CLASH_N = 30.0
 """Leaves that pass each other out of order press at least this much on the strip [N]. CP, no source."""
+
+
+POWER: Final = {
+    (True, True): said("mains on, battery linked"),
+    (True, False): said("mains on, battery not linked"),
+    (False, True): said("mains off, battery linked"),
+    (False, False): said("mains off, battery not linked"),
+}
+"""What is told of the supply: of mains and battery."""
 
 
 class Notices:
@@ -79,7 +89,11 @@ class Notices:
             self.slow_start_gap_m = None
         world.tell(
             "moving",
-            f"{LEAVES[leaf]} leaf driven to {direction}, {by}",
+            said(
+                "{leaf} leaf driven to open, {by}" if duty > 0 else "{leaf} leaf driven to close, {by}",
+                leaf=LEAVES[leaf],
+                by=by,
+            ),
             leaf=LEAVES[leaf],
             direction=direction,
             by=by,
@@ -101,7 +115,7 @@ class Notices:
         self._started_deg[leaf] = None
         self._world.tell(
             "resting",
-            f"{LEAVES[leaf]} leaf rests at {angle:.1f}°",
+            said("{leaf} leaf rests at {angle_deg:.1f}°", leaf=LEAVES[leaf], angle_deg=angle),
             leaf=LEAVES[leaf],
             angle_deg=round(angle, 2),
             from_deg=round(started if started is not None else angle, 2),
@@ -124,16 +138,17 @@ class Notices:
         if self._board is not None and world.host.on != self._board[2]:
             self.power_changed()  # it came up, or went down, after whoever switched had looked
         state, message, travel = world.headline()
-        said = (state, message) if world.host.on else ("no power", "")
-        if said != self._said:
-            self._said = said
-            world.tell("state", f"{said[0]}: {said[1]}" if said[1] else said[0], state=said[0], message=said[1])
+        state, message = shown = (state, message) if world.host.on else ("no power", "")
+        if shown != self._said:
+            self._said = shown
+            text = said("{state}: {message}", state=state, message=message) if message else state
+            world.tell("state", text, state=state, message=message)
         if travel != self.travel:
             self.travel = travel
             counts = {name: each for name, each in zip(world.site.leaves.fitted, travel, strict=False) if each}
             if len(counts) == len(world.site.leaves.fitted):
-                said_of = ", ".join(f"{name} leaf {each}" for name, each in counts.items())
-                world.tell("learned", f"travel learned: {said_of} counts", **counts)
+                each = [said("{leaf} leaf {count}", leaf=name, count=count) for name, count in counts.items()]
+                world.tell("learned", said("travel learned: {each} counts", each=joined(each, ", ")), **counts)
 
     def leaves_looked_at(self) -> None:
         """Tell of stops and of leaves pressing on each other when that changed.
@@ -153,7 +168,7 @@ class Notices:
                 speed = abs(plant.speed(leaf)) * model.width_m
                 self._world.tell(
                     "stop reached",
-                    f"{name} leaf at its {touching}",
+                    said("{leaf} leaf at its {stop}", leaf=name, stop=touching),
                     leaf=name,
                     stop=touching,
                     speed_m_s=round(speed, 3),
@@ -164,8 +179,13 @@ class Notices:
         force_n, side = self._world.plant.lap_force(), self._world.plant.lap_side()
         against = force_n > CLASH_N and (side < 0 or self._against_the_strip(outputs))
         if against and not self._clashed:
-            order = "the leaf behind the strip came last" if side < 0 else "the leaf behind the strip pushes first"
-            text = f"the leaves clash at the cover strip with {force_n:.0f} N: {order}"
+            text = said(
+                "the leaves clash at the cover strip with {force_n:.0f} N: the leaf behind the strip came last"
+                if side < 0
+                else "the leaves clash at the cover strip with {force_n:.0f} N: "
+                "the leaf behind the strip pushes first",
+                force_n=force_n,
+            )
             self._world.tell("clash", text, force_n=round(force_n), side=side)
         self._clashed = against or (self._clashed and force_n > 0.0)
 
@@ -184,7 +204,7 @@ class Notices:
             self._tripped[guard] = tripped
             world.tell(
                 "guard",
-                f"{guard} {'tripped' if tripped else 'clear'}",
+                said("{guard} tripped" if tripped else "{guard} clear", guard=guard),
                 guard=guard,
                 tripped=tripped,
                 moving=self.moving(),
@@ -206,15 +226,14 @@ class Notices:
         if power != self._board:
             self._board = power
             mains, battery, board = power
-            text = f"mains {'on' if mains else 'off'}, battery {'linked' if battery else 'not linked'}"
-            world.tell("power", text, mains=mains, battery=battery, board=board)
+            world.tell("power", POWER[mains, battery], mains=mains, battery=battery, board=board)
 
     # -- commands --------------------------------------------------------------------------------------
 
     def command_given(self, what: str, source: str) -> None:
         """A person pressed something that should move the gate; look later whether it did."""
         world = self._world
-        world.tell("command", f"{what} from {source}", what=what, source=source)
+        world.tell("command", said("{what} from {source}", what=what, source=source), what=what, source=source)
         self._command_token += 1
         token, seen = self._command_token, len(world.events)
         at_rest = not self.moving()
@@ -229,9 +248,11 @@ class Notices:
             return
         panel = world.controller.panel()
         why = (
-            panel.message or "; ".join(panel.waits_for) or panel.state if world.host.on else "the board has no power"
+            panel.message or joined(panel.waits_for, "; ") or panel.state
+            if world.host.on
+            else said("the board has no power")
         )
-        world.tell("refused", f"the gate did not move on {what}: {why}", what=what, why=why)
+        world.tell("refused", said("the gate did not move on {what}: {why}", what=what, why=why), what=what, why=why)
 
 
 def _way(duty: float) -> int:

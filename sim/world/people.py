@@ -10,6 +10,7 @@ from sim.mechanics.axes import axes_of
 from sim.mechanics.obstacle import GAUGE_NAME
 from sim.mechanics.plant import Obstacle, StopReport
 from sim.mechanics.yard import Body, Meeting, is_in_arc, meeting
+from sim.said import said
 from sim.site.models import Edge
 from sim.units import SCAN, SECOND, LeafName
 from sim.world.beams import BEAMS, Beams
@@ -76,7 +77,7 @@ class People:
                 angle=self._world.plant.angle(leaf),
             )
             if isinstance(meets, str):
-                raise Refused(f"{meets} ({name} leaf); put it somewhere else")
+                raise Refused(said("{meets} ({leaf} leaf); put it somewhere else", meets=meets, leaf=name))
             found.append(meets)
         return found
 
@@ -230,18 +231,23 @@ class People:
         for name in self.in_arc():
             world.tell(
                 "danger",
-                f"the gate started ({by}) with the {name} in the arc",
+                said("the gate started ({by}) with the {body} in the arc", by=by, body=name),
                 what="person in the arc",
                 detail=name,
                 by=by,
             )
         for guard in world.cabinet.bridged:
             if by != "jog":
-                text = f"the gate moved ({by}) with the {guard} bridged"
+                text = said("the gate moved ({by}) with the {guard} bridged", by=by, guard=guard)
                 world.tell("danger", text, what="guard bridged", detail=guard, by=by)
         for name, model in zip(world.site.leaves.fitted, world.site.leaves.hung, strict=True):
             if model.secured != "free":
-                text = f"the gate was driven ({by}) with the {name} leaf {model.secured}"
+                text = said(
+                    "the gate was driven ({by}) with the {leaf} leaf {secured}",
+                    by=by,
+                    leaf=name,
+                    secured=model.secured,
+                )
                 world.tell("danger", text, what="leaf secured", detail=name, by=by)
 
     def leaf_touched(self, stop: StopReport) -> None:
@@ -255,7 +261,7 @@ class People:
             if touching in self.bodies:
                 self._touched(leaf, name, touching)
             elif touching == GAUGE_NAME:
-                text = f"the {name} leaf met the force gauge"
+                text = said("the {leaf} leaf met the force gauge", leaf=name)
                 world.tell(
                     "contact", text, leaf=name, body=GAUGE_NAME, force_n=round(world.plant.contact_force(leaf))
                 )
@@ -266,7 +272,11 @@ class People:
         person = self.bodies[body].shape.is_person
         force = round(world.plant.contact_force(leaf))
         kind = "struck" if person and driven else "contact"
-        text = f"the {name} leaf {'struck' if kind == 'struck' else 'met'} the {body}"
+        text = said(
+            "the {leaf} leaf struck the {body}" if kind == "struck" else "the {leaf} leaf met the {body}",
+            leaf=name,
+            body=body,
+        )
         world.tell(kind, text, leaf=name, body=body, force_n=force)  # type: ignore[arg-type]
         self.walks.stop(body)
         world.clock.at(
@@ -276,7 +286,7 @@ class People:
     def _pressed(self, leaf: int, name: LeafName, body: str) -> None:
         force = round(self._world.plant.contact_force(leaf))
         if force > 0:
-            text = f"the {name} leaf presses on the {body} with {force} N"
+            text = said("the {leaf} leaf presses on the {body} with {force_n} N", leaf=name, body=body, force_n=force)
             self._world.tell("contact", text, leaf=name, body=body, force_n=force)
 
 

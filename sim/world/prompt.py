@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Final
 
 from sim.controller.ports import GUARD_TERMINALS
 from sim.errors import ActionError, Refused
+from sim.said import said
 from sim.units import LEAVES
 from sim.world import radio
 from sim.world.actions import CATALOGUE, Action, Value, checked
@@ -58,7 +59,7 @@ def act_problem(act: str, arguments: Arguments) -> str:
 def _made(act: str, arguments: Arguments) -> Action:
     action = checked(act, arguments)
     if CATALOGUE[act].group in ("time", "instruments", "record"):
-        raise ActionError(f"'{act}' is made of time or of looking; it can't be had at an instant")
+        raise ActionError(said("'{act}' is made of time or of looking; it can't be had at an instant", act=act))
     return action
 
 

@@ -8,6 +8,7 @@ from sim.controller.ports import RadioWord
 from sim.devices import radio_link
 from sim.draws import normal
 from sim.errors import Refused
+from sim.said import said
 from sim.site import Transmitter
 
 if TYPE_CHECKING:
@@ -23,8 +24,8 @@ def transmitter(world: Box, tag: str) -> Transmitter:
     for each in world.site.transmitters:
         if each.tag == tag:
             return each
-    tags = ", ".join(each.tag for each in world.site.transmitters)
-    raise Refused(f"there is no transmitter '{tag}' in the box; there are: {tags or 'none'}")
+    tags = ", ".join(each.tag for each in world.site.transmitters) or said("none")
+    raise Refused(said("there is no transmitter '{tag}' in the box; there are: {tags}", tag=tag, tags=tags))
 
 
 def word(world: Box, tag: str, button: int, *, pressed: bool) -> RadioWord:

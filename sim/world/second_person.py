@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Final
 
 from sim.errors import Refused
+from sim.said import said
 from sim.units import SCAN, SECOND, next_on_grid
 from sim.world.clock import Phase
 from sim.world.history import Event
@@ -36,20 +37,20 @@ class SecondPerson:
         """Stand there from now on."""
         self.is_posted = True
         self._world.listeners.append(self._sees)
-        return "A second person stands at the stop button, hand on it."
+        return said("A second person stands at the stop button, hand on it.")
 
     def send_away(self) -> str:
         """Stand there no longer."""
         self.is_posted = False
         self._world.listeners.remove(self._sees)
-        return "The second person has left the stop button."
+        return said("The second person has left the stop button.")
 
     def on_word(self) -> str:
         """Press it now."""
         if self._world.people.stop_pressed:
-            return "The stop button is in already."
+            return said("The stop button is in already.")
         self._press()
-        return "The second person has pressed the stop button; it stays in until it is pulled out."
+        return said("The second person has pressed the stop button; it stays in until it is pulled out.")
 
     def _sees(self, event: Event) -> None:
         """Somebody is pressed by a leaf, the leaves clash, or the gate starts with somebody in its arc."""

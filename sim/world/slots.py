@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from sim.errors import Refused
+from sim.said import said
 
 THING_SLOTS = 3
 """How many things a leaf can meet; the fourth slot is the force gauge's."""
@@ -17,7 +18,9 @@ class Slots:
     def check(self) -> None:
         """Raise Refused if none is left."""
         if len(self._taken) >= THING_SLOTS:
-            raise Refused(f"at most {THING_SLOTS} things can be in the way of the leaves; take one away first")
+            raise Refused(
+                said("at most {count} things can be in the way of the leaves; take one away first", count=THING_SLOTS)
+            )
 
     def take(self, name: str) -> int:
         """A slot for a thing. Raises Refused if none is left."""

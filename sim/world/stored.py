@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Final
 from sim.devices.rails import CONVERTER_STOPS_V
 from sim.devices.reservoir import FARAD, RESERVOIR, reservoir_volts, set_reservoir
 from sim.errors import Refused
+from sim.said import said
 from sim.units import SCAN, SECOND, next_on_grid
 from sim.wiring.elements import Element
 from sim.world.clock import Phase
@@ -82,8 +83,8 @@ class Stored:
         left = self.volts
         self._let(0.0)
         if left < EMPTY_V:
-            return "Nothing was left in the supply's capacitor."
-        return f"The supply's capacitor is empty: {left:.1f} V went through the resistor."
+            return said("Nothing was left in the supply's capacitor.")
+        return said("The supply's capacitor is empty: {volts:.1f} V went through the resistor.", volts=left)
 
     def _feed(self) -> float:
         found = self._world.cabinet.volts(*PLACE, muted=(RESERVOIR,))

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 from sim.errors import Refused
 from sim.mechanics.mounting import Point
 from sim.mechanics.yard import Body
+from sim.said import said
 from sim.units import SCAN, SECOND, next_on_grid
 from sim.world.clock import Phase
 
@@ -52,12 +53,14 @@ def path_of(text: str) -> tuple[Point, ...]:
         try:
             x, y = (float(number) for number in piece.split(","))
         except ValueError:
-            raise Refused(f"read '{piece}' in the path; a point is x,y in metres, such as 1.0,-3.0") from None
+            raise Refused(
+                said("read '{piece}' in the path; a point is x,y in metres, such as 1.0,-3.0", piece=piece)
+            ) from None
         if not (-10.0 <= x <= 20.0 and -20.0 <= y <= 20.0):
-            raise Refused(f"'{piece}' lies off the plan; allowed: x -10 to 20, y -20 to 20")
+            raise Refused(said("'{piece}' lies off the plan; allowed: x -10 to 20, y -20 to 20", piece=piece))
         points.append((x, y))
     if not 1 <= len(points) <= MOST_POINTS:
-        raise Refused(f"a path has 1 to {MOST_POINTS} points, not {len(points)}")
+        raise Refused(said("a path has 1 to {most} points, not {count}", most=MOST_POINTS, count=len(points)))
     return tuple(points)
 
 

@@ -12,6 +12,7 @@ from sim.controller.ports import Controller, RadioWord, Request, headline_of
 from sim.devices.cabinet import Cabinet, build_cabinet
 from sim.errors import Refused
 from sim.mechanics.plant import Plant, Reason, StopReport
+from sim.said import said
 from sim.site import Site, Weather, site_digest
 from sim.units import SCAN, Us, next_on_grid
 from sim.world import board_clock
@@ -212,9 +213,11 @@ class World(Box):
         from sim.world.effects import EFFECTS
 
         if self.ended:
-            raise Refused(f"the job is over: it was {self.ended}")
+            raise Refused(said("the job is over: it was {ended}", ended=self.ended))
         if action.arguments.get("leaf", self.site.leaves.fitted[0]) not in self.site.leaves.fitted:
-            raise Refused(f"there is no {action['leaf']} leaf: this gate has one leaf, the active one")
+            raise Refused(
+                said("there is no {leaf} leaf: this gate has one leaf, the active one", leaf=action["leaf"])
+            )
         ready = EFFECTS[action.kind].ready
         if ready is not None:
             ready(self, action)
@@ -240,17 +243,17 @@ class World(Box):
         kind, effect = CATALOGUE[action.kind], EFFECTS[action.kind]
         takes = kind.takes if effect.takes is None else effect.takes(self, action)
         if kind.effect == "start":
-            said = effect.apply(self, action)
+            answer = effect.apply(self, action)
             self.run_to(self.now + takes)
-            return said
+            return answer
         if kind.group == "instruments":
             self.feel_motors()
         if not self.spend(takes):
-            return "stopped before it was done: " + self.events[-1].text
+            return said("stopped before it was done: {why}", why=self.events[-1].text)
         try:
             return effect.apply(self, action)
         except Refused as refusal:
-            return f"not done: {refusal}"
+            return said("not done: {why}", why=str(refusal))
 
     def spend(self, time: int) -> bool:
         """Let time pass for an act [µs]; False when something dangerous cut it short."""

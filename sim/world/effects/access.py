@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from sim.errors import Refused
+from sim.said import said
 from sim.units import SCAN
 from sim.world import radio
 from sim.world.actions import Action
@@ -18,19 +19,19 @@ if TYPE_CHECKING:
 def _press(world: World, action: Action) -> str:
     tag, button, distance_m = str(action["transmitter"]), int(action["button"]), float(action["distance_m"])
     world.counters[tag] = world.counters.get(tag, 0) + 1
-    world.held[f"transmitter {tag}"] = lambda: _let_go(world, tag)
+    world.held[said("transmitter {tag}", tag=tag)] = lambda: _let_go(world, tag)
     world.buttons[tag] = button
     world.distances_m[tag] = distance_m
     world.notices.command_given("transmitter", tag)
     radio.send(world, tag, button, pressed=True, distance_m=distance_m)
-    return f"{tag}: button {button} held."
+    return said("{tag}: button {button} held.", tag=tag, button=button)
 
 
 def _release(world: World, action: Action) -> str:
     tag = str(action["transmitter"])
     world.held.pop(f"transmitter {tag}", None)
     _let_go(world, tag)
-    return f"{tag}: button let go."
+    return said("{tag}: button let go.", tag=tag)
 
 
 def _let_go(world: World, tag: str) -> None:
@@ -60,7 +61,7 @@ def _reset_loop(world: World, action: Action) -> str:
     if world.cabinet.tune_loop():
         world.people.told(True)
     world.by_itself.loop_changed()
-    return "The loop's detector takes what is there now for nobody."
+    return said("The loop's detector takes what is there now for nobody.")
 
 
 def _loop_ready(world: World, action: Action) -> None:
@@ -76,10 +77,12 @@ def _press_ready(world: World, action: Action) -> None:
     _known(world, action)
     tag, button = str(action["transmitter"]), int(action["button"])
     if f"transmitter {tag}" in world.held:
-        raise Refused(f"a button of {tag} is held already")
+        raise Refused(said("a button of {tag} is held already", tag=tag))
     buttons = radio.transmitter(world, tag).buttons
     if button > buttons:
-        raise Refused(f"{tag} has {buttons} buttons; there is no button {button}")
+        raise Refused(
+            said("{tag} has {buttons} buttons; there is no button {button}", tag=tag, buttons=buttons, button=button)
+        )
 
 
 EFFECTS = {

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Final
 
 from sim.errors import Refused
+from sim.said import begun, joined, said
 from sim.world.actions import Action
 from sim.world.effects.effect import Effect
 
@@ -22,18 +23,18 @@ def _press(world: World, action: Action) -> str:
         if world.cabinet.press(control):
             world.host.rewired()
         world.notices.command_given(control, control)
-        return f"The {control} is closed and stays closed until it is set back."
+        return said("The {control} is closed and stays closed until it is set back.", control=control)
     if control == "stop button":
         world.people.stop_pressed = True
         world.people.told(world.cabinet.set_stop_pressed(True))
-        return "The stop button is in and stays in until it is pulled out."
+        return said("The stop button is in and stays in until it is pulled out.")
     if world.cabinet.press(control):
         world.host.rewired()
         world.by_itself.chatter(control)
     world.held[control] = lambda: _let_go(world, control)
     if control != "stop button":
         world.notices.command_given(control, control)
-    return f"{control} held.".capitalize()
+    return said("{control} held.", control=begun(control))
 
 
 def _release(world: World, action: Action) -> str:
@@ -41,10 +42,10 @@ def _release(world: World, action: Action) -> str:
     if control == "stop button":
         world.people.stop_pressed = False
         world.people.told(world.cabinet.set_stop_pressed(False))
-        return "The stop button is out."
+        return said("The stop button is out.")
     world.held.pop(control, None)
     _let_go(world, control)
-    return f"{control} let go.".capitalize()
+    return said("{control} let go.", control=begun(control))
 
 
 def _let_go(world: World, control: str) -> None:
@@ -61,9 +62,10 @@ def _press_ready(world: World, action: Action) -> None:
         if world.people.stop_pressed:
             raise Refused("the stop button is in already; release pulls it out")
     elif control in world.held:
-        raise Refused(f"the {control} is held already")
+        raise Refused(said("the {control} is held already", control=control))
     elif control not in world.cabinet.controls:
-        raise Refused(f"no {control} is fitted on this site; fitted: {', '.join(world.cabinet.controls)}")
+        fitted = joined(world.cabinet.controls, ", ")
+        raise Refused(said("no {control} is fitted on this site; fitted: {fitted}", control=control, fitted=fitted))
 
 
 def _release_ready(world: World, action: Action) -> None:

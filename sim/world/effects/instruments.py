@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from sim.said import said
 from sim.units import Direction, Us
 from sim.world.actions import Action
 from sim.world.effects.effect import Effect, leaf_of
@@ -44,11 +45,11 @@ def read_once(world: World, instrument: str, function: str, at: str, against: st
     world.feel_motors()
     world.bag.place(instrument, function, at, against)
     if not world.spend(world.bag.settles(instrument)):
-        return "stopped before it was read: " + world.events[-1].text
+        return said("stopped before it was read: {why}", why=world.events[-1].text)
     world.feel_motors()
-    said = world.bag.read(instrument)
+    reading = world.bag.read(instrument)
     world.bag.lift(instrument)
-    return said
+    return reading
 
 
 def _instrument(action: Action) -> str:

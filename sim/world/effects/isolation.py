@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Final
 
 from sim.controller.ports import Panel
 from sim.errors import Refused
+from sim.said import begun, joined, said
 from sim.units import Us
 from sim.world.actions import Action
 from sim.world.effects.effect import Effect
@@ -19,34 +20,37 @@ if TYPE_CHECKING:
 def _isolate(world: World, action: Action) -> str:
     world.cabinet.isolate()
     _rewired(world)
-    left = " The battery is still linked." if world.cabinet.battery_linked else ""
-    return "The mains isolator is open, locked and tagged." + left
+    return said(
+        "The mains isolator is open, locked and tagged. The battery is still linked."
+        if world.cabinet.battery_linked
+        else "The mains isolator is open, locked and tagged."
+    )
 
 
 def _restore(world: World, action: Action) -> str:
     for name in world.people.in_arc():
         world.tell(
             "danger",
-            f"supply restored with the {name} in the arc",
+            said("supply restored with the {body} in the arc", body=name),
             what="person in the arc",
             detail=name,
             by="restore",
         )
     world.cabinet.restore()
     _rewired(world)
-    return "The mains isolator is closed."
+    return said("The mains isolator is closed.")
 
 
 def _remove_link(world: World, action: Action) -> str:
     world.cabinet.remove_battery_link()
     _rewired(world)
-    return "The battery link is out."
+    return said("The battery link is out.")
 
 
 def _fit_link(world: World, action: Action) -> str:
     world.cabinet.fit_battery_link()
     _rewired(world)
-    return "The battery link is in."
+    return said("The battery link is in.")
 
 
 def _rewired(world: World) -> None:
@@ -92,28 +96,34 @@ def _prove_dead(world: World, action: Action) -> str:
     live: list[str] = []
     for function, at, against in (("prove", "", ""), *(("test dead", *pair) for pair in there), ("prove", "", "")):
         if not world.spend(world.bag.takes(TESTER, function)):
-            return "stopped before it was done: " + world.events[-1].text
+            return said("stopped before it was done: {why}", why=world.events[-1].text)
         read_once(world, TESTER, function, at, against)
         reading = next(event for event in reversed(world.events) if event.kind == "reading")
         shown = reading.data["value"]
         if function == "prove" and not shown:
-            return "The tester shows nothing on its known source: it is broken, and nothing is proved."
+            return said("The tester shows nothing on its known source: it is broken, and nothing is proved.")
         if function != "prove" and shown:
-            live.append(f"{at} to {against} ({reading.data['shown']})")
+            live.append(said("{at} to {against} ({shown})", at=at, against=against, shown=reading.data["shown"]))
     if live:
-        return "NOT dead: " + "; ".join(live) + "."
-    text = f"proved dead, {action['where']}: tester proved, {len(there)} pairs tested, tester proved again"
+        return said("NOT dead: {live}.", live=joined(live, "; "))
+    text = said(
+        "proved dead, {where}: tester proved, {count} pairs tested, tester proved again",
+        where=action["where"],
+        count=len(there),
+    )
     write_down(world, text)
-    return text[0].upper() + text[1:] + "."
+    return said("{sentence}.", sentence=begun(text))
 
 
 def _read_panel(world: World, action: Action) -> str:
     """What the panel says, and the last lines of its log."""
     panel = world.controller.panel()
-    said = f"{panel.state}: {panel.message}" if panel.message else panel.state
-    log = "; ".join(f"{date} {text}".strip() for date, text in _dated(panel)[-5:])
-    text = f"panel: {said}. Log: {log or 'nothing'}"
-    text += "".join(f". {each[:1].upper()}{each[1:]}" for each in (panel.learned, panel.counted) if each)
+    shows = said("{state}: {message}", state=panel.state, message=panel.message) if panel.message else panel.state
+    log = joined(
+        [said("{date} {note}", date=date, note=note) if date else note for date, note in _dated(panel)[-5:]], "; "
+    )
+    text: str = said("panel: {shows}. Log: {log}" if log else "panel: {shows}. Log: nothing", shows=shows, log=log)
+    text = joined([text, *(begun(each) for each in (panel.learned, panel.counted) if each)], ". ")
     write_down(world, text)
     return text
 

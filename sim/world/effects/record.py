@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, cast
 
 from sim.errors import Refused
+from sim.said import joined, said
 from sim.units import Us
 from sim.world.actions import Action
 from sim.world.effects.effect import Effect
@@ -16,18 +17,24 @@ if TYPE_CHECKING:
 
 def _hazard(world: World, action: Action) -> str:
     world.survey[str(action["hazard"])] = str(action["protection"])
-    return f"{action['hazard']}: {action['protection']}."
+    return said("{hazard}: {protection}.", hazard=action["hazard"], protection=action["protection"])
 
 
 def _hazard_ready(world: World, action: Action) -> None:
     known = [hazard.hazard for hazard in world.site.hazards]
     if action["hazard"] not in known:
-        raise Refused(f"the survey of this site has no line '{action['hazard']}'; it has: {'; '.join(known)}")
+        raise Refused(
+            said(
+                "the survey of this site has no line '{hazard}'; it has: {known}",
+                hazard=action["hazard"],
+                known=joined(known, "; "),
+            )
+        )
 
 
 def _group(world: World, action: Action) -> str:
     world.user_group = str(action["group"])
-    return f"User group: {action['group']}."
+    return said("User group: {group}.", group=action["group"])
 
 
 def _note(world: World, action: Action) -> str:
@@ -35,22 +42,34 @@ def _note(world: World, action: Action) -> str:
     # What was seen is told as notes always were: an older journal's replay must come out the same.
     world.tell("note", text, text=text, **({} if entry == "seen" else {"entry": entry}))
     world.notebook.add(_since_arrival(world), text, entry)
-    return "Written down."
+    return said("Written down.")
 
 
 def _change_note(world: World, action: Action) -> str:
     number, text, entry = int(action["number"]), str(action["text"]), cast(Written, action["entry"])
     world.notebook.rewrite(number, _since_arrival(world), text, entry)
-    world.tell("note", f"note {number} written anew: {text}", text=text, entry=entry, number=number)
-    return "Written anew."
+    world.tell(
+        "note",
+        said("note {number} written anew: {text}", number=number, text=text),
+        text=text,
+        entry=entry,
+        number=number,
+    )
+    return said("Written anew.")
 
 
 def _strike_note(world: World, action: Action) -> str:
     number = int(action["number"])
     text = world.notebook.by_hand(number).text
     world.notebook.strike(number, _since_arrival(world))
-    world.tell("note", f"note {number} struck out: {text}", text=text, number=number, struck=True)
-    return "Struck out; it stays readable."
+    world.tell(
+        "note",
+        said("note {number} struck out: {text}", number=number, text=text),
+        text=text,
+        number=number,
+        struck=True,
+    )
+    return said("Struck out; it stays readable.")
 
 
 def _note_there(world: World, action: Action) -> None:
@@ -69,24 +88,24 @@ def _since_arrival(world: World) -> Us:
 
 
 def _predict(world: World, action: Action) -> str:
-    text = f"expected: {action['question']}: {action['answer']}"
+    text = said("expected: {question}: {answer}", question=action["question"], answer=action["answer"])
     write_down(world, text, question=str(action["question"]), answer=str(action["answer"]))
-    return "Noted. Now see."
+    return said("Noted. Now see.")
 
 
 def _cordon(world: World, action: Action) -> str:
     world.cordoned = True
-    return "Barriers and signs stand round the arc."
+    return said("Barriers and signs stand round the arc.")
 
 
 def _uncordon(world: World, action: Action) -> str:
     world.cordoned = False
-    return "The barriers are away."
+    return said("The barriers are away.")
 
 
 def _hand_over(world: World, action: Action) -> str:
     world.ended = "handed over"
-    return "Handed over: shown, signed, papers given."
+    return said("Handed over: shown, signed, papers given.")
 
 
 def _make_safe(world: World, action: Action) -> str:
@@ -94,7 +113,7 @@ def _make_safe(world: World, action: Action) -> str:
     world.host.rewired()
     world.notices.power_changed()
     world.ended = "made safe"
-    return "Made safe, not repaired: isolated and locked off, notice up, owner told in writing, return booked."
+    return said("Made safe, not repaired: isolated and locked off, notice up, owner told in writing, return booked.")
 
 
 EFFECTS = {

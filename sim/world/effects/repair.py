@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Final
 
 from sim.errors import Refused
 from sim.faults.edit import Exchanged
+from sim.said import begun, said
 from sim.units import Us, from_seconds
 from sim.world.actions import Action
 from sim.world.effects.effect import Effect
@@ -18,7 +19,7 @@ from sim.world.mending.wires import conductors
 if TYPE_CHECKING:
     from sim.world.world import World
 
-_DONE: Final = {
+DONE: Final = {
     "tighten": "{what}: tightened.",
     "re-terminate": "{what}: set under its own terminals again.",
     "splice": "{what}: joined anew.",
@@ -35,16 +36,17 @@ _DONE: Final = {
     "remove link": "{what}: out.",
     "reset": "{what}: reset.",
 }
+"""What is said of each repair once it is done."""
 
 
 def _mend(world: World, action: Action) -> str:
     mend = _found(world, action)
     if mend.dead:
-        live_work(world, f"{action.kind}, {mend.what},")
+        live_work(world, said("{verb}, {what},", verb=action.kind, what=mend.what))
     carry_out(world, mend)
-    said = _DONE[action.kind].format(what=mend.what[0].upper() + mend.what[1:])
-    world.tell("repair", said, verb=action.kind, what=mend.what, parts=", ".join(mend.parts))
-    return said
+    done = said(DONE[action.kind], what=begun(mend.what))
+    world.tell("repair", done, verb=action.kind, what=mend.what, parts=", ".join(mend.parts))
+    return done
 
 
 def _found(world: World, action: Action) -> Mend:
@@ -53,7 +55,7 @@ def _found(world: World, action: Action) -> Mend:
 
 def _ready(world: World, action: Action) -> None:
     if world.notices.moving():
-        raise Refused(f"the gate is {world.notices.moving()}; nobody mends anything on it now")
+        raise Refused(said("the gate is {moving}; nobody mends anything on it now", moving=world.notices.moving()))
     mend = _found(world, action)
     if mend.ready is not None:
         mend.ready(world)
@@ -65,20 +67,20 @@ def _takes(world: World, action: Action) -> Us:
 
 def _swap(world: World, action: Action) -> str:
     one, other = str(action["one"]), str(action["other"])
-    live_work(world, f"exchanging {one} and {other}")
+    live_work(world, said("exchanging {one} and {other}", one=one, other=other))
     Exchanged(one, other, "a" if action["end"] == "cabinet" else "b").apply(world, 1.0)
-    said = f"{one} and {other} have changed places."
-    world.tell("repair", said, verb=action.kind, what=f"{one} and {other}", parts="")
-    return said
+    done = said("{one} and {other} have changed places.", one=one, other=other)
+    world.tell("repair", done, verb=action.kind, what=f"{one} and {other}", parts="")
+    return done
 
 
 def _two_cores(world: World, action: Action) -> None:
     if world.notices.moving():
-        raise Refused(f"the gate is {world.notices.moving()}; nobody works on its cores now")
+        raise Refused(said("the gate is {moving}; nobody works on its cores now", moving=world.notices.moving()))
     known = conductors(world.cabinet.built)
     for name in (str(action["one"]), str(action["other"])):
         if name not in known:
-            raise Refused(f"there is no core '{name}' on this site")
+            raise Refused(said("there is no core '{name}' on this site", name=name))
     if action["one"] == action["other"]:
         raise Refused("both are the same core")
 

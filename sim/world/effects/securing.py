@@ -6,6 +6,7 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from sim.errors import Refused
+from sim.said import said
 from sim.site import with_changes
 from sim.world.actions import Action
 from sim.world.effects.effect import Effect, leaf_of
@@ -22,18 +23,20 @@ def _now(world: World, action: Action) -> str:
 
 def _hands_off(world: World, action: Action) -> None:
     if world.notices.moving():
-        raise Refused(f"the gate is {world.notices.moving()} under power; nobody ties or wedges a leaf now")
+        raise Refused(
+            said("the gate is {moving} under power; nobody ties or wedges a leaf now", moving=world.notices.moving())
+        )
 
 
 def _at_rest(world: World, action: Action) -> None:
     if world.notices.moving():
-        raise Refused(f"the gate is {world.notices.moving()} under power; nobody leaves it now")
+        raise Refused(said("the gate is {moving} under power; nobody leaves it now", moving=world.notices.moving()))
 
 
 def _secured(how: str, sentence: str) -> Callable[[World, Action], str]:
     def apply(world: World, action: Action) -> str:
         world.refit(with_changes(world.site, {f"leaves.{action['leaf']}.secured": how}))
-        return sentence.format(leaf=action["leaf"])
+        return said(sentence, leaf=action["leaf"])
 
     return apply
 
@@ -41,17 +44,17 @@ def _secured(how: str, sentence: str) -> Callable[[World, Action], str]:
 def _is_free(world: World, action: Action) -> None:
     _hands_off(world, action)
     if _now(world, action) != "free":
-        raise Refused(f"the {action['leaf']} leaf is {_now(world, action)} already")
+        raise Refused(said("the {leaf} leaf is {secured} already", leaf=action["leaf"], secured=_now(world, action)))
 
 
 def _is_secured(world: World, action: Action) -> None:
     if _now(world, action) == "free":
-        raise Refused(f"the {action['leaf']} leaf is neither propped nor roped")
+        raise Refused(said("the {leaf} leaf is neither propped nor roped", leaf=action["leaf"]))
 
 
 def _calm(world: World, action: Action) -> str:
     carry_out(world, CALM)
-    return f"The wind is down to {world.weather.wind_m_s:g} m/s."
+    return said("The wind is down to {wind_m_s:g} m/s.", wind_m_s=world.weather.wind_m_s)
 
 
 EFFECTS = {

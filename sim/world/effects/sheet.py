@@ -16,11 +16,6 @@ from sim.world.effects.effect import Effect
 if TYPE_CHECKING:
     from sim.world.world import World
 
-GUARD_HAZARD_SENTENCE = (
-    "before the {guard} can be declared not fitted the survey must say what covers its hazard instead "
-    "(hazard: {hazard})"
-)
-
 
 def _set(world: World, action: Action) -> str:
     name, value = str(action["setting"]), str(action["value"])
@@ -29,19 +24,26 @@ def _set(world: World, action: Action) -> str:
     world.run_to(world.now + 2 * SCAN)
     after = world.settings().get(name)
     if after == before and str(before) != value:
-        return world.controller.panel().message or f"{name} stays {before}"
-    return f"{name}: {after}"
+        return world.controller.panel().message or said("{setting} stays {value}", setting=name, value=before)
+    return said("{setting}: {value}", setting=name, value=after)
 
 
 def _set_ready(world: World, action: Action) -> None:
     needs_power(world, action)
     name, value = str(action["setting"]), str(action["value"])
     if name not in SETTINGS:
-        raise Refused(f"the sheet has no setting '{name}'")
+        raise Refused(said("the sheet has no setting '{setting}'", setting=name))
     if value == "not fitted":
         for hazard in world.site.hazards:
             if name in hazard.covers and not _covered(world, hazard.hazard, name):
-                raise Refused(GUARD_HAZARD_SENTENCE.format(guard=name, hazard=hazard.hazard))
+                raise Refused(
+                    said(
+                        "before the {guard} can be declared not fitted the survey must say what covers its hazard "
+                        "instead (hazard: {hazard})",
+                        guard=name,
+                        hazard=hazard.hazard,
+                    )
+                )
 
 
 def _covered(world: World, hazard: str, guard: str) -> bool:
@@ -51,28 +53,29 @@ def _covered(world: World, hazard: str, guard: str) -> bool:
 
 def _jog_press(world: World, action: Action) -> str:
     leaf, direction = str(action["leaf"]), str(action["direction"])
-    world.held[f"jog {leaf} leaf"] = lambda: world.request("jog", leaf, "release")
+    world.held[said("jog {leaf} leaf", leaf=leaf)] = lambda: world.request("jog", leaf, "release")
     world.request("jog", leaf, direction)
-    return f"Jog held: {leaf} leaf, {direction}."
+    opens = direction == "open"
+    return said("Jog held: {leaf} leaf, open." if opens else "Jog held: {leaf} leaf, close.", leaf=leaf)
 
 
 def _jog_release(world: World, action: Action) -> str:
     leaf = str(action["leaf"])
     world.held.pop(f"jog {leaf} leaf", None)
     world.request("jog", leaf, "release")
-    return "Jog let go."
+    return said("Jog let go.")
 
 
 def _learn(world: World, action: Action) -> str:
     for name in world.people.in_arc():
         world.tell(
             "danger",
-            f"travel learning started with the {name} in the arc",
+            said("travel learning started with the {body} in the arc", body=name),
             what="person in the arc",
             detail=name,
             by="learning",
         )
-    world.notices.command_given("travel learning", "the sheet")
+    world.notices.command_given("travel learning", said("the sheet"))
     world.request("learn")
     world.run_to(world.now + 2 * SCAN)
     return panel_words(world)
@@ -108,7 +111,7 @@ def _set_clock(world: World, action: Action) -> str:
 
 def panel_words(world: World) -> str:
     panel = world.controller.panel()
-    return f"{panel.state}. {panel.message}".strip()
+    return said("{state}. {message}" if panel.message else "{state}.", state=panel.state, message=panel.message)
 
 
 def needs_power(world: World, action: Action) -> None:
@@ -119,7 +122,7 @@ def needs_power(world: World, action: Action) -> None:
 def _jog_ready(world: World, action: Action) -> None:
     needs_power(world, action)
     if f"jog {action['leaf']} leaf" in world.held:
-        raise Refused(f"the jog button of the {action['leaf']} leaf is held already")
+        raise Refused(said("the jog button of the {leaf} leaf is held already", leaf=action["leaf"]))
 
 
 EFFECTS = {

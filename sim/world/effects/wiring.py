@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from sim.errors import Refused
+from sim.said import joined, said
 from sim.world.actions import Action
 from sim.world.effects.effect import Effect, leaf_of
 
@@ -13,61 +14,63 @@ if TYPE_CHECKING:
 
 
 def _swap(world: World, action: Action) -> str:
-    live_work(world, f"swapping the {action['leaf']} leaf's motor leads")
+    live_work(world, said("swapping the {leaf} leaf's motor leads", leaf=action["leaf"]))
     world.cabinet.swap_motor_leads(leaf_of(action))
     world.host.rewired()
-    return f"The {action['leaf']} leaf's two motor cores have changed places."
+    return said("The {leaf} leaf's two motor cores have changed places.", leaf=action["leaf"])
 
 
 def _unplug(world: World, action: Action) -> str:
     guard = str(action["guard"])
     world.cabinet.unplug(guard)
     world.host.rewired()
-    return f"The {guard}'s plug is out."
+    return said("The {guard}'s plug is out.", guard=guard)
 
 
 def _plug(world: World, action: Action) -> str:
     guard = str(action["guard"])
     world.cabinet.plug(guard)
     world.host.rewired()
-    return f"The {guard}'s plug is in."
+    return said("The {guard}'s plug is in.", guard=guard)
 
 
 def _bridge(world: World, action: Action) -> str:
     guard = str(action["guard"])
-    live_work(world, f"bridging the {guard}")
+    live_work(world, said("bridging the {guard}", guard=guard))
     world.cabinet.bridge(guard)
     world.host.rewired()
-    world.tell("danger", f"the {guard} is bridged: it protects nobody", what="bridge fitted", detail=guard)
-    return f"A link lies across the {guard}'s input: it protects nobody now."
+    text = said("the {guard} is bridged: it protects nobody", guard=guard)
+    world.tell("danger", text, what="bridge fitted", detail=guard)
+    return said("A link lies across the {guard}'s input: it protects nobody now.", guard=guard)
 
 
 def _unbridge(world: World, action: Action) -> str:
     guard = str(action["guard"])
-    live_work(world, f"taking the link off the {guard}")
+    live_work(world, said("taking the link off the {guard}", guard=guard))
     world.cabinet.unbridge(guard)
     world.host.rewired()
-    return f"The link is off the {guard}'s input."
+    return said("The link is off the {guard}'s input.", guard=guard)
 
 
 def live_work(world: World, what: str) -> None:
     """Hands among the terminals while a source is on: it happens in the model, is told, and is graded."""
     sources = []
     if world.cabinet.mains_on:
-        sources.append("mains on")
+        sources.append(said("mains on"))
     if world.cabinet.battery_linked:
-        sources.append("battery linked")
+        sources.append(said("battery linked"))
     if sources:
-        world.tell("danger", f"{what} live: {', '.join(sources)}", what="live work", detail=what)
+        text = said("{what} live: {sources}", what=what, sources=joined(sources, ", "))
+        world.tell("danger", text, what="live work", detail=what)
 
 
 def _plugged(wanted: bool, sentence: str):  # type: ignore[no-untyped-def]
     def ready(world: World, action: Action) -> None:
         guard = str(action["guard"])
         if guard not in world.cabinet.plugs:
-            raise Refused(f"no {guard} is fitted: there is no plug at that input")
+            raise Refused(said("no {guard} is fitted: there is no plug at that input", guard=guard))
         if (guard in world.cabinet.unplugged) is wanted:
-            raise Refused(sentence.format(guard=guard))
+            raise Refused(said(sentence, guard=guard))
 
     return ready
 
@@ -76,14 +79,16 @@ def _bridged(wanted: bool, sentence: str):  # type: ignore[no-untyped-def]
     def ready(world: World, action: Action) -> None:
         guard = str(action["guard"])
         if (guard in world.cabinet.bridged) is not wanted:
-            raise Refused(sentence.format(guard=guard))
+            raise Refused(said(sentence, guard=guard))
 
     return ready
 
 
 def _at_rest(world: World, action: Action) -> None:
     if world.notices.moving():
-        raise Refused(f"the gate is {world.notices.moving()}; nobody works on its motor leads now")
+        raise Refused(
+            said("the gate is {moving}; nobody works on its motor leads now", moving=world.notices.moving())
+        )
 
 
 EFFECTS = {

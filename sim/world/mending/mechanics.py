@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator
 from typing import TYPE_CHECKING, Final
 
 from sim.errors import Refused
+from sim.said import said
 from sim.units import LEAVES
 from sim.world.mending.row import Mend
 
@@ -20,7 +21,9 @@ def carried(leaf: int) -> Ready:
 
     def ready(world: World) -> None:
         if world.site.leaves.pair[leaf].secured == "free":
-            raise Refused(f"nothing holds the {LEAVES[leaf]} leaf: prop or rope it before this is undone")
+            raise Refused(
+                said("nothing holds the {leaf} leaf: prop or rope it before this is undone", leaf=LEAVES[leaf])
+            )
 
     return ready
 

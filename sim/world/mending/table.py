@@ -9,6 +9,7 @@ from weakref import WeakKeyDictionary
 from sim.devices.cabinet import Cabinet
 from sim.errors import Refused, nearest_right
 from sim.faults.edit import fact
+from sim.said import said
 from sim.site import Site
 from sim.world.mending import access, board, drive, light, mechanics, parts, wires
 from sim.world.mending.row import Mend
@@ -31,7 +32,14 @@ def mend_of(world: World, verb: str, what: str) -> Mend:
     """
     found = [mend for mend in all_of(world) if mend.verb == verb and mend.what == what]
     if not found:
-        raise Refused(f"there is nothing called '{what}' here to {verb}{nearest_right(what, targets(world, verb))}")
+        raise Refused(
+            said(
+                "there is nothing called '{what}' here to {verb}{hint}",
+                what=what,
+                verb=verb,
+                hint=nearest_right(what, targets(world, verb)),
+            )
+        )
     return found[0] if len(found) == 1 else _joined(found)
 
 
