@@ -17,6 +17,9 @@ ROOT: Final = Path(__file__).resolve().parents[2]
 Found = Iterator[tuple[str, str]]
 """(sentence, where it stands)."""
 
+LONGEST_UNIT: Final = 3
+"""A longer one is a word (`buttons`); shorter ones are the same in every language."""
+
 SAYING: Final = {
     **dict.fromkeys(("Refused", "ActionError", "WiringError", "_line"), 0),
     **dict.fromkeys(("note", "tell", "needs"), 1),
@@ -95,6 +98,8 @@ def of_the_instruments() -> Found:
         yield from _each((instrument.name, instrument.group, instrument.help), "instruments")
         for function in instrument.functions:
             yield from _each((function.name, function.help, function.caution, *function.spots), "instruments")
+            if function.unit.islower() and len(function.unit) > LONGEST_UNIT:
+                yield function.unit, "instruments"
     yield from _each((*get_args(PlaceKind), "prove", "over range"), "instruments")
     yield from _each((*get_args(Outcome), *get_args(ReversalOutcome)), "what a measurement comes to")
 

@@ -21,8 +21,7 @@ Found = Iterator[tuple[str, str]]
 OF_A_JOB = frozenset(
     {"title", "brief", "points", "teaching", "cautions", "text", "question", "answers", "right", "why", "holder"}
 )
-OF_A_SITE = frozenset({"setting", "hazard", "covers", "choices", "name", "tag"})
-"""Keys of shipped scenarios under which a person is told something."""
+"""Keys of a job under which a person is told something."""
 
 
 def in_templates() -> Found:
@@ -49,7 +48,6 @@ def in_checks() -> Found:
 def in_names() -> Found:
     """Words that data are made of and that people are shown as they are: parts, outcomes, states, grades, levels."""
     from sim.controller.settings import CATALOGUE as SETTINGS
-    from sim.instruments.force_gauge import Outcome as Verdict
     from sim.site import UserGroup
     from sim.site.activation import ACTIVATIONS, Level
     from sim.world.actions import CATALOGUE as ACTIONS
@@ -58,7 +56,7 @@ def in_names() -> Found:
     from trainer.job.models import FAMILIES
     from trainer.session.session import Mode
 
-    for words in (get_args(Part), get_args(Outcome), get_args(State), WEIGHTS, get_args(Mode), get_args(Verdict)):
+    for words in (get_args(Part), get_args(Outcome), get_args(State), WEIGHTS, get_args(Mode)):
         for word in words:
             yield word, "the grade"
     for name in sorted({each.name for action in ACTIONS.values() for each in action.arguments if "_" in each.name}):
@@ -71,15 +69,14 @@ def in_names() -> Found:
 
 def in_scenarios() -> Found:
     """What the scenarios that are shipped tell whoever is at work; invented names are left as they are."""
-    from sim.site import dump_site, load_site
+    from sim.site import load_site
     from trainer.job import job_files, load_drill, load_job, scenarios_folder
     from trainer.job.script import Freeze, Message
 
     for path in job_files():
         yield from told(load_job(path).model_dump(mode="json"), OF_A_JOB, f"job {path.stem}")
     for path in sorted((scenarios_folder() / "sites").glob("*.yaml")):
-        site = dump_site(load_site(path))
-        yield from told({key: part for key, part in site.items() if key != "name"}, OF_A_SITE, f"site {path.stem}")
+        yield load_site(path).setting, f"site {path.stem}"
     for path in sorted((scenarios_folder() / "drills").glob("*.yaml")):
         drill = load_drill(path)
         yield drill.title, f"drill {path.stem}"
@@ -87,21 +84,6 @@ def in_scenarios() -> Found:
         for step in drill.steps:
             if isinstance(step.act, (Message, Freeze)):
                 yield step.act.text, f"drill {path.stem}"
-
-
-def in_cabinets() -> Found:
-    """What parts, pins, cables and cores are called on the sites that are shipped; a name that is made of several is
-    gathered as these. A pin that only a stranger's site has stays as it is."""
-    from sim.site import load_site
-    from sim.world.world import World
-    from trainer.job import scenarios_folder
-
-    for path in sorted((scenarios_folder() / "sites").glob("*.yaml")):
-        cabinet = World(load_site(path), seed=0).cabinet
-        names = [name for each in cabinet.terminals.values() for name in (each.part, each.pin)]
-        names += [name for core in cabinet.cores() for name in (core.run, core.name)]
-        for name in sorted({word for named in names for word in named.split(", ")}):
-            yield name, f"the cabinet of {path.stem}"
 
 
 def told(data: Any, keys: frozenset[str], place: str, *, shown: bool = False) -> Found:
@@ -117,4 +99,4 @@ def told(data: Any, keys: frozenset[str], place: str, *, shown: bool = False) ->
             yield from told(part, keys, place, shown=shown)
 
 
-SOURCES: Final = (in_templates, in_checks, in_names, in_scenarios, in_cabinets)
+SOURCES: Final = (in_templates, in_checks, in_names, in_scenarios)

@@ -18,7 +18,6 @@ from sim.units import LeafName, Us
 from sim.world.actions import CATALOGUE, Action, Value
 from sim.world.history import Entry, Event, EventKind, History, Standing
 from trainer.grading.finding import Evidence
-from trainer.session.places import argument_words
 
 T = TypeVar("T")
 
@@ -114,9 +113,7 @@ def words(action: Action) -> str:
     if action.kind == "set":
         setting, value = (str(action.arguments.get(name, "")) for name in ("setting", "value"))
         return said("set {setting} to {value}", setting=setting, value=value)
-    told = [
-        joined([name, argument_words(name, _value(value))]) for name, value in action.arguments.items() if value != ""
-    ]
+    told = [joined([name, _value(value)]) for name, value in action.arguments.items() if value != ""]
     return joined([action.kind, joined(told, ", ")], ": ") if told else action.kind
 
 

@@ -13,7 +13,6 @@ from sim.said import joined
 from sim.world.actions import Action, Value
 from trainer.grading.story import Deed, Story
 from trainer.session.lookback import Kind, WayRow
-from trainer.session.places import argument_words
 
 NO_ACT: Final = frozenset({"wait", "wait until", "release", "jog release", "release transmitter"})
 """Needed for time to pass or for a hand to be free again; they say nothing about the way."""
@@ -88,4 +87,4 @@ def _said(action: Action) -> str:
 def _value(name: str, value: Value) -> str:
     if isinstance(value, bool):
         return name.replace("_", " ") if value else ""
-    return argument_words(name, f"{value:g}" if isinstance(value, float) else str(value))
+    return f"{value:g}" if isinstance(value, float) else str(value)

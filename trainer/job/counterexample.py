@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final
 
+from sim.said import said
 from sim.site import Site, dump_site
 from sim.world.arrival import Arrival
 from sim.world.lived import LivedAct
@@ -80,7 +81,7 @@ def _job(name: str, arrival: Arrival, shown: Shown) -> dict[str, Any]:
         "points": [shown.promise[:400], f"{shown.at_s:.2f} s - {shown.said}"[:400], shown.why[:400]],
         "arrival": {**arrival_data(arrival), "lived": lived},
         "teaching": f"{shown.promise} {shown.why}"[:990],
-        "cautions": ["A controller that does this may not run a gate."],
+        "cautions": [said("A controller that does this may not run a gate.")],
         "acceptance": ["made safe"],
     }
 

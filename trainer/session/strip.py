@@ -14,7 +14,6 @@ from sim.said import joined, said
 from sim.units import LEAVES, Us, to_seconds
 from sim.world.actions import Value
 from sim.world.world import World
-from trainer.session.places import argument_words
 from trainer.session.view import StripView
 
 _MARKED: Final = {
@@ -124,17 +123,15 @@ class Strip:
             if kind is not None:
                 self._marks.append((Us(event.at - world.arrived), kind, event.text))
         for entry in world.entries[self._entries_seen :]:
-            words = joined([_words(name, value) for name, value in entry.action.arguments.items()], ", ")
+            words = joined(map(_words, entry.action.arguments.values()), ", ")
             text = joined(filter(None, [entry.action.kind, words]), ": ")
             self._marks.append((Us(entry.at - world.arrived), "act", text))
         self._events_seen, self._entries_seen = len(world.events), len(world.entries)
 
 
-def _words(name: str, value: Value) -> str:
+def _words(value: Value) -> str:
     """An argument of an act, in words."""
-    if isinstance(value, bool):
-        return said("True" if value else "False")
-    return argument_words(name, str(value))
+    return said("True" if value else "False") if isinstance(value, bool) else str(value)
 
 
 def _steps(changes: list[tuple[int, int]], time_us: Column) -> Column:

@@ -10,7 +10,6 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sim.said import Said
 from sim.units import Us
 from sim.world.actions import Action, checked
 from sim.world.history import Entry, History, Standing
@@ -126,26 +125,6 @@ def test_measurements_say_what_they_showed(play) -> None:
     ]
     assert rows[2].shown == "41.5 N"
     assert [row.at for row in rows] == sorted(row.at for row in rows)
-
-
-def test_a_place_keeps_the_names_it_is_made_of(play) -> None:
-    """A terminal is a part and a pin, each with a word of its own; a setting's name is one."""
-    measure = act("test dead", red="board supply, plus", black="isolator outlet, live")
-    (row,) = way(story([measure], play.history), [measure])
-    (deed,) = story([measure], play.history).deeds
-    for told in (row.done, deed.cite.text):
-        assert "board supply, plus, " in told
-        assert {"board supply", "plus", "isolator outlet", "live"} <= set(texts(told))
-    setting = act("set", setting="leaf delay, opening", value="3")
-    (deed,) = story([setting], play.history).deeds
-    assert "leaf delay, opening" in texts(deed.cite.text)
-
-
-def texts(told: str) -> list[str]:
-    """Every text that a sentence is made of and that a catalogue may have."""
-    if not isinstance(told, Said):
-        return [told]
-    return [each for field in told.fields.values() if isinstance(field, str) for each in texts(field)]
 
 
 def finding(title: str, outcome: str, points: float, grave: bool = False, instead: str = "Do it so.") -> Finding:
