@@ -35,8 +35,8 @@ class TopBar(Column):
     ) -> None:
         self.hands = hands
         self.more_acts = more
-        self.place_name = Label("", face=Face.BOLD, size=16)
-        self.job = Label("", colour=SOFT, size=SMALL)
+        self.place_name = Label("", face=Face.BOLD, size=16, alone=True)
+        self.job = Label("", colour=SOFT, size=SMALL, alone=True)
         self.words = Paragraph("", face=Face.ITALIC, size=SMALL, colour=SOFT, most=2, grow=1.0)
         self.clock = Label("", size=LARGE, anchor="right", width=124, name=_("clock"))
         self.achieved = Label("", size=10, anchor="right", width=124, colour=SOFT, name=_("pace"))

@@ -37,6 +37,10 @@ Look = Literal["plain", "main", "danger", "quiet", "on"]
 ACT_KEYS = (pygame.K_RETURN, pygame.K_KP_ENTER, pygame.K_SPACE)
 
 
+LOOSE = 12.0
+"""So much less room beside the words is enough where there is no more [logical px]."""
+
+
 class Button(Widget):
     """Does something once when it is pressed and let go over it, or by Enter or Space."""
 
@@ -73,9 +77,9 @@ class Button(Widget):
 
     def wish(self, style: Style, width: int) -> Size:
         """The words and a margin, at least a target high."""
-        margin = style.px(self.margin)
-        wide, high = block(style, self.label, self.size, self._face(), width - margin)
-        return wide + margin, max(style.px(TARGET), high + style.px(10))
+        least = style.px(self.margin - LOOSE)
+        wide, high = block(style, self.label, self.size, self._face(), width - least)
+        return min(wide + style.px(self.margin), width), max(style.px(TARGET), high + style.px(10))
 
     def _face(self) -> Face:
         return Face.BOLD if self.look in ("main", "on") else Face.REGULAR

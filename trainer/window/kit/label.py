@@ -15,8 +15,12 @@ if TYPE_CHECKING:
     from trainer.window.kit.pen import Pen
 
 
+MOST_WIDE = 100_000
+"""Room in which every line has place [px]."""
+
+
 class Label(Widget):
-    """A line of text; several where there is no room for one."""
+    """A line of text; several where there is no room for one, unless it is to be `alone`: then it is cut short."""
 
     role = "label"
 
@@ -32,6 +36,7 @@ class Label(Widget):
         grow: float = 0.0,
         help: str = "",
         name: str = "",
+        alone: bool = False,
     ) -> None:
         super().__init__(name, width=width, grow=grow, help=help)
         self.text = text
@@ -39,6 +44,7 @@ class Label(Widget):
         self.colour = colour
         self.face = face
         self.anchor = anchor
+        self.alone = alone
         self._style: Style | None = None
 
     @property
@@ -57,11 +63,15 @@ class Label(Widget):
                 self.stale()
 
     def _height(self, text: str) -> int:
-        return block(self._style, text, self.size, self.face, self.rect.width)[1] if self._style is not None else 0
+        return self._block(self._style, text, self.rect.width)[1] if self._style is not None else 0
+
+    def _block(self, style: Style, text: str, width: int) -> Size:
+        return block(style, text, self.size, self.face, MOST_WIDE if self.alone else width)
 
     def wish(self, style: Style, width: int) -> Size:
         """The text's own size."""
-        return block(style, self.text, self.size, self.face, width)
+        wide, high = self._block(style, self.text, width)
+        return min(wide, width), high
 
     def place(self, style: Style, rect: pygame.Rect) -> None:
         """The style is kept for knowing whether another text needs another place."""
