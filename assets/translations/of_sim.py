@@ -119,6 +119,7 @@ def of_the_wiring() -> Found:
     from sim.world.mending.row import VERBS
     from sim.world.mending.table import targets
     from sim.world.world import World
+    from trainer.window.wiring.geometry import short_name
 
     names: dict[str, None] = {}
     for path in sorted((ROOT / "scenarios" / "sites").glob("*.yaml")):
@@ -127,7 +128,7 @@ def of_the_wiring() -> Found:
         for terminal in cabinet.terminals.values():
             names |= dict.fromkeys((terminal.part, terminal.pin, terminal.name))
         for core in cabinet.cores():
-            names |= dict.fromkeys((core.name, core.run))
+            names |= dict.fromkeys((core.name, core.run, short_name(core)))
         for kind in ("joint", "core", "transmitter", "post"):
             names |= dict.fromkeys(places(world, kind))
         for verb in VERBS:

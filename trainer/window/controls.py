@@ -14,7 +14,7 @@ from trainer.window.kit.lists import MenuButton
 from trainer.window.kit.style import SOFT
 from trainer.window.kit.widget import Widget
 from trainer.window.plan.targets import Entry, guard_menu, leaf_menu
-from trainer.window.words import first_upper, name_of
+from trainer.window.words import first_upper
 
 if TYPE_CHECKING:
     from trainer.session.view import View
@@ -70,7 +70,7 @@ class Controls(Flow):
             "",
             lambda _tag: self._relabel(),
             width=150,
-            words=name_of,
+            words=_,
             help=_("Which transmitter is in your hand"),
         )
         self.keys = Row(gap=4)

@@ -13,7 +13,7 @@ from trainer.window.kit.choice import Dropdown, RadioRow
 from trainer.window.kit.entry import Entry, NumberEntry
 from trainer.window.kit.label import Label
 from trainer.window.kit.widget import Widget
-from trainer.window.words import action_words, first_upper, name_of
+from trainer.window.words import action_words, first_upper
 
 if TYPE_CHECKING:
     from trainer.window.hands import Hands
@@ -78,9 +78,9 @@ class ActionForm(Column):
             def choose(choice: str) -> None:
                 self._take(name, choice)
 
-            if len(choices) <= 3 and sum(len(name_of(c)) for c in choices) < 26:
-                return RadioRow(name, choices, chosen, choose, help=told, words=name_of)
-            return Dropdown(name, choices, chosen, choose, help=told, grow=1.0, words=name_of)
+            if len(choices) <= 3 and sum(len(_(c)) for c in choices) < 26:
+                return RadioRow(name, choices, chosen, choose, help=told, words=_)
+            return Dropdown(name, choices, chosen, choose, help=told, grow=1.0, words=_)
         self.given[name] = str(start or "")
         return Entry(
             name,

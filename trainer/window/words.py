@@ -84,13 +84,6 @@ def first_upper(text: str) -> str:
     return text[:1].upper() + text[1:]
 
 
-def name_of(thing: str) -> str:
-    """A name out of the gate's own wiring, of a screw, a core, a place: as a whole, else what stands between its
-    commas one by one (`warning lamp, plus`)."""
-    whole = _(thing)
-    return whole if whole != thing else ", ".join(_(part) for part in thing.split(", "))
-
-
 def clock(now: int) -> str:
     """The simulated time as the top bar shows it: hours, minutes, seconds, tenths."""
     return clock_text(now)[:-1]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import importlib.util
 import os
 
 os.environ["SDL_VIDEODRIVER"] = "dummy"
@@ -138,6 +139,17 @@ def stage(glyphs: Glyphs) -> Callable[..., Hand]:
         return Hand(root)
 
     return put
+
+
+@pytest.fixture(scope="session")
+def sentences() -> frozenset[str]:
+    """Every sentence that translators are given, by the script that gathers them."""
+    spec = importlib.util.spec_from_file_location("gather", assets() / "translations" / "gather.py")
+    assert spec is not None
+    assert spec.loader is not None
+    gather = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(gather)
+    return frozenset(str(message.id) for message in gather.gathered() if message.id)
 
 
 class Work:

@@ -6,7 +6,6 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from trainer.language import _
-from trainer.window.words import name_of
 
 if TYPE_CHECKING:
     from trainer.session.tools import FunctionView, InstrumentView
@@ -116,7 +115,7 @@ class Bench:
 
     def told(self) -> str:
         """The leads in words."""
-        return _("red: {red} · black: {black}").format(red=name_of(self.red) or "…", black=name_of(self.black) or "…")
+        return _("red: {red} · black: {black}").format(red=_(self.red) or "…", black=_(self.black) or "…")
 
 
 def _kinds(function: FunctionView) -> tuple[tuple[str, str], tuple[str, str]]:

@@ -16,7 +16,7 @@ from trainer.window.kit.label import Heading, Label, Paragraph
 from trainer.window.kit.style import GO, INK, SOFT, STOP
 from trainer.window.kit.widget import Widget
 from trainer.window.plan.leaves import leaf_name
-from trainer.window.words import action_words, first_upper, name_of
+from trainer.window.words import action_words, first_upper
 
 if TYPE_CHECKING:
     from trainer.session.view import View
@@ -86,7 +86,7 @@ class CabinetPage(Page):
             pull = self.act(action_words(kind), kind, guard=name)
             rows.append(
                 Row(
-                    Label(first_upper(name_of(name)), grow=1.0, size=13),
+                    Label(first_upper(_(name)), grow=1.0, size=13),
                     Label(state, width=76, colour=colour, size=12),
                     pull,
                 )

@@ -13,7 +13,7 @@ from trainer.window.kit.button import Button
 from trainer.window.kit.choice import Dropdown, RadioRow
 from trainer.window.kit.label import Label
 from trainer.window.kit.widget import Widget
-from trainer.window.words import action_words, first_upper, name_of
+from trainer.window.words import action_words, first_upper
 
 if TYPE_CHECKING:
     from trainer.session.tools import FunctionView, ReadingView
@@ -66,7 +66,7 @@ class LeadPlaces(Column):
             lambda name: self.bench.put(name, lead),
             empty=_("choose a terminal"),
             grow=1.0,
-            words=name_of,
+            words=_,
             help=_("Where this lead goes; on the wiring drawing it is put with a click"),
         )
 
@@ -194,7 +194,7 @@ class Measuring(Column):
                 lambda name, kind=kind, role=role: self.bench.choose(kind, role, name),  # type: ignore[misc]
                 empty=_("choose a {kind}").format(kind=_(kind)),
                 grow=1.0,
-                words=name_of,
+                words=_,
                 help=_("Where the instrument is put"),
             )
             rows.append(Row(Label(label, width=FIELD_LABEL), field))

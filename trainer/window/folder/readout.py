@@ -11,7 +11,7 @@ from trainer.window.folder.outlines import draw_outline
 from trainer.window.kit.glyphs import Face
 from trainer.window.kit.style import FIELD, GO_WASH, INK, SHEET, SMALL, SOFT, STOP, TAB, WARN, Style
 from trainer.window.kit.widget import Size, Value, Widget
-from trainer.window.words import first_upper, name_of
+from trainer.window.words import first_upper
 
 if TYPE_CHECKING:
     from trainer.window.kit.pen import Pen
@@ -87,7 +87,7 @@ class Readout(Widget):
         px = pen.style.px
         foot = pygame.Rect(body.left + px(18), body.bottom - px(25), body.width - px(32), px(18))
         if not self.has_leads:
-            told = " · ".join(first_upper(name_of(place)) for place in self.places if place)
+            told = " · ".join(first_upper(_(place)) for place in self.places if place)
             pen.text_in(told, foot, SMALL, INK)
             return
         half = foot.width // 2
@@ -96,4 +96,4 @@ class Readout(Widget):
             pen.dot(socket, 6, colour)
             pen.dot(socket, 2, SHEET)
             words = pygame.Rect(socket[0] + px(13), foot.top, half - px(26), foot.height)
-            pen.text_in(first_upper(name_of(place)) or "…", words, 11, INK if place else FIELD)
+            pen.text_in(first_upper(_(place)) or "…", words, 11, INK if place else FIELD)

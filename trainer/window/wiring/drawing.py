@@ -19,7 +19,7 @@ from trainer.window.wiring.ink import Ink
 from trainer.window.wiring.layout import lay_out
 from trainer.window.wiring.leads import draw_leads, draw_mark, tool_rect
 from trainer.window.wiring.sheet import draw_sheet
-from trainer.window.words import first_upper, name_of
+from trainer.window.words import first_upper
 
 if TYPE_CHECKING:
     from trainer.session.view import View
@@ -127,7 +127,7 @@ class WiringDrawing(Canvas):
         if what is None:
             words = _("Click a screw: red lead. Right click: black lead. Drag: move the sheet.")
         else:
-            words = first_upper(name_of(what.name)) if isinstance(what, Spot) else core_words(what)
+            words = first_upper(_(what.name)) if isinstance(what, Spot) else core_words(what)
         box = tool_rect(self.rect, self.eye.scale, self.bench, self.view)
         wide = min((box.left if box.width else self.rect.right) - self.rect.left - pen.style.px(24), self.rect.width)
         words = pen.style.glyphs.elide(words, Face.REGULAR, pen.style.px(12), wide - pen.style.px(14))
@@ -186,9 +186,7 @@ class WiringDrawing(Canvas):
         if isinstance(self.over, Spot):
             live = any(t.live for t in self.view.terminals if t.name == self.over.name)
             told = _("May be live. ") if live else ""
-            self.help = f"{first_upper(name_of(self.over.name))}. {told}" + _(
-                "Left click: red lead; right click: black."
-            )
+            self.help = f"{first_upper(_(self.over.name))}. {told}" + _("Left click: red lead; right click: black.")
         else:
             self.help = core_words(self.over) if self.over is not None else ""
             if self.over is not None and self._wants() == "core":
@@ -293,9 +291,9 @@ class WiringDrawing(Canvas):
 def core_words(line: Line) -> str:
     """A core in words: its name, and where it goes from and to."""
     core = line.core
-    ends = _("{a} → {b}").format(a=name_of(core.a) or _("loose end"), b=name_of(core.b) or _("loose end"))
+    ends = _("{a} → {b}").format(a=_(core.a) or _("loose end"), b=_(core.b) or _("loose end"))
     state = "" if core.closed else _(" (open)")
-    return f"{first_upper(name_of(core.name))}{state}: {ends}"
+    return f"{first_upper(_(core.name))}{state}: {ends}"
 
 
 def neighbour(layout: Layout, mark: str, way: Point) -> str:

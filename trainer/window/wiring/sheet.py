@@ -24,7 +24,7 @@ from trainer.window.kit.style import (
 )
 from trainer.window.wiring.figures import draw_figure
 from trainer.window.wiring.geometry import DEVICE_HEAD, PITCH, TITLE_WIDE, Area, Box, Layout, Line, Point, Spot
-from trainer.window.words import first_upper, name_of
+from trainer.window.words import first_upper
 
 if TYPE_CHECKING:
     from trainer.window.wiring.ink import Ink
@@ -116,7 +116,7 @@ def _block(ink: Ink, box: Box) -> None:
     left, top, wide, high = box.area
     ink.box(box.area, SHEET, INK, 1.2)
     at = left + 8 if box.side > 0 else left + wide - TITLE_WIDE - 2
-    title, most = first_upper(name_of(box.title)), max(int(high / 15), 1)
+    title, most = first_upper(_(box.title)), max(int(high / 15), 1)
     ink.words(title, (at, top, TITLE_WIDE - 8, high), 11, INK, Face.BOLD, most)
 
 
@@ -134,7 +134,7 @@ def _device(ink: Ink, box: Box) -> None:
     left, top, wide, high = box.area
     inside = box.kind == "cabinet"
     ink.box(box.area, WHITE, INK, 1.4, 0 if inside else 7)
-    title = first_upper(name_of(box.title))
+    title = first_upper(_(box.title))
     size = 11.0 if ink.wide(title, 11, Face.BOLD) <= wide - 18 else 9.5
     ink.text(title, (left + 10, top + 12), size, INK, Face.BOLD, most=wide - 18)
     middle = left + wide - 34 if box.side > 0 else left + 34
@@ -145,7 +145,7 @@ def _through(ink: Ink, box: Box) -> None:
     """A part of the mains side: its name over its screws."""
     left, top, wide, high = box.area
     ink.box(box.area, SHEET, INK, 1.4)
-    title = first_upper(name_of(box.title))
+    title = first_upper(_(box.title))
     size = 11.0 if ink.wide(title, 11, Face.BOLD) <= wide - 12 else 9.0
     ink.text(title, (left + 8, top + 12), size, INK, Face.BOLD, most=wide - 12)
     if box.symbol == "earth":
@@ -184,7 +184,7 @@ def _core(ink: Ink, line: Line) -> None:
         return
     ink.way(line.points, colour, 2.6 if line.core.way == "bridge" else 1.6)
     if line.words and ink.zoom > 0.45 and line.core.way in ("core", "wire"):
-        ink.text(name_of(line.words), line.words_at, 9, SOFT, Face.ITALIC, "right" if line.words_end else "left", 74)
+        ink.text(_(line.words), line.words_at, 9, SOFT, Face.ITALIC, "right" if line.words_end else "left", 74)
     if line.core.way in ("link", "fuse"):
         _in_line(ink, line, colour)
     if not line.core.a or not line.core.b:
