@@ -20,7 +20,7 @@ from __future__ import annotations
 import difflib
 from collections.abc import Iterable
 
-from sim.said import said
+from sim.said import joined, said
 
 
 class GudgeonError(Exception):
@@ -38,7 +38,7 @@ class ScenarioError(DataError):
     """
 
     def __init__(self, problems: list[str]) -> None:
-        super().__init__("\n".join(problems))
+        super().__init__(joined(problems, "\n"))
         self.problems = problems
 
 

@@ -47,6 +47,12 @@ class Said(str):
         return type(self), (self.sentence, self.fields)
 
 
+class Verbatim(str):
+    """Text that is the same in every language: what stands in a file, or what a person wrote."""
+
+    __slots__ = ()
+
+
 class Begun(Said):
     """Text at the beginning of a sentence."""
 

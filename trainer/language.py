@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Final
 
-from sim.said import Said
+from sim.said import Said, Verbatim
 
 PARTED: Final = ", "
 """Between the parts of a name."""
@@ -21,6 +21,8 @@ _tag = "en"
 def _(text: str) -> str:
     """The text in the language spoken, with what stands in its gaps; nothing stays nothing, for which a catalogue has
     its own header."""
+    if isinstance(text, Verbatim):
+        return text
     if isinstance(text, Said):
         fields = {name: _field(field) for name, field in text.fields.items()}
         return text.shaped(_translate_if_any(text.sentence).format_map(fields))

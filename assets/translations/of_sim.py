@@ -98,7 +98,7 @@ def of_the_instruments() -> Found:
         yield from _each((instrument.name, instrument.group, instrument.help), "instruments")
         for function in instrument.functions:
             yield from _each((function.name, function.help, function.caution, *function.spots), "instruments")
-            if function.unit.islower() and len(function.unit) > LONGEST_UNIT:
+            if function.unit.isalpha() and function.unit.islower() and len(function.unit) > LONGEST_UNIT:
                 yield function.unit, "instruments"
     yield from _each((*get_args(PlaceKind), "prove", "over range"), "instruments")
     yield from _each((*get_args(Outcome), *get_args(ReversalOutcome)), "what a measurement comes to")

@@ -8,9 +8,11 @@ chance of contact and never replaces a limit of the force. Whoever surveys or ac
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping
+from functools import reduce
 from types import MappingProxyType
 from typing import Final, Literal, TypeAlias, get_args
 
+from sim.said import listed, said
 from sim.site.models import UserGroup
 
 Activation: TypeAlias = Literal["hold-to-run", "a press in sight", "a press out of sight", "by itself"]
@@ -55,9 +57,13 @@ def lacking(activation: Activation, group: UserGroup, present: Collection[Level]
     if any(need <= set(present) for need in needs):
         return ""
     if not needs:
-        return f"{activation} is not allowed where the users are {group}"
-    ways = " or ".join(" and ".join(level for level in get_args(Level) if level in need) for need in needs)
-    return f"{activation}, used by {group}, needs {ways}"
+        return said("{activation} is not allowed where the users are {users}", activation=activation, users=group)
+    ways = reduce(_or, (listed(level for level in get_args(Level) if level in need) for need in needs))
+    return said("{activation}, used by {users}, needs {ways}", activation=activation, users=group, ways=ways)
+
+
+def _or(one: str, other: str) -> str:
+    return said("{one} or {other}", one=one, other=other)
 
 
 __all__ = ["ACTIVATIONS", "NEEDS", "Activation", "Level", "Needs", "lacking"]

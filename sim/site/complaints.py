@@ -7,6 +7,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import Final
 
 from sim.errors import ScenarioError
+from sim.said import Verbatim, said
 
 MOST_SHOWN: Final = 20
 """More problems than this are counted, not listed."""
@@ -34,28 +35,30 @@ def nearest(word: str, allowed: Iterable[str], alike: float | None = None) -> st
     holding = [name for name in shaped if short in name.split("_")] if len(short) > 2 or short.isdigit() else []
     if not near and len(holding) == 1:
         near = holding
-    return f"; did you mean '{shaped[near[0]]}'?" if near else ""
+    return said("; did you mean '{name}'?", name=Verbatim(shaped[near[0]])) if near else ""
 
 
 def shown(value: object) -> str:
     """What was read, short enough for a sentence."""
     if value is None:
-        return "nothing"
+        return said("nothing")
     if isinstance(value, bool):
-        return "true" if value else "false"
+        return Verbatim("true" if value else "false")
     if isinstance(value, str):
-        return f"'{value}'" if len(value) <= 60 else f"'{value[:57]}...' ({len(value)} characters)"
+        if len(value) <= 60:
+            return Verbatim(f"'{value}'")
+        return said("'{beginning}...' ({length} characters)", beginning=Verbatim(value[:57]), length=len(value))
     if isinstance(value, Mapping):
-        keys = ", ".join(str(key)[:20] for key in list(value)[:3])
-        return f"a mapping ({keys}{', ...' if len(value) > 3 else ''})" if value else "an empty mapping"
+        keys = listing([*(str(key)[:20] for key in list(value)[:3]), *(["..."] if len(value) > 3 else [])])
+        return said("a mapping ({keys})", keys=keys) if value else said("an empty mapping")
     if isinstance(value, Sequence):
-        return f"a list of {len(value)}"
-    return f"{value:g}" if isinstance(value, float) else str(value)[:60]
+        return said("a list of {length}", length=len(value))
+    return Verbatim(f"{value:g}" if isinstance(value, float) else str(value)[:60])
 
 
 def listing(names: Iterable[str]) -> str:
-    """Names for a sentence."""
-    return ", ".join(names)
+    """Names for a sentence, as they stand in a file."""
+    return Verbatim(", ".join(names))
 
 
 def _cut(sentence: str) -> str:
@@ -69,5 +72,5 @@ def refuse(problems: list[str]) -> ScenarioError:
     """The error that carries these problems, each once, bounded in number."""
     once = list(dict.fromkeys(_cut(problem) for problem in problems))
     if len(once) > MOST_SHOWN:
-        once = [*once[:MOST_SHOWN], f"... and {len(once) - MOST_SHOWN} more problems"]
+        once = [*once[:MOST_SHOWN], said("... and {more} more problems", more=len(once) - MOST_SHOWN)]
     return ScenarioError(once)

@@ -6,6 +6,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import TypeAlias
 
+from sim.said import Verbatim, joined
+
 Scalar: TypeAlias = str | int | float | bool | None
 Data: TypeAlias = "Scalar | list[Data] | dict[str, Data]"
 Key: TypeAlias = tuple[str | int, ...]
@@ -55,4 +57,4 @@ class Document:
 
     def complaint(self, key: Key, text: str) -> str:
         """A whole sentence about the value at a key."""
-        return f"{self.where(key)}: {text}"
+        return joined([Verbatim(self.where(key)), text], ": ")

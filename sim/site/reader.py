@@ -28,6 +28,7 @@ from ruamel.yaml.events import SequenceEndEvent as _SequenceEnd
 from ruamel.yaml.nodes import MappingNode, Node, ScalarNode, SequenceNode
 
 from sim.errors import ScenarioError
+from sim.said import Verbatim, joined
 from sim.site.complaints import nearest, refuse, shown
 from sim.site.document import Data, Document, Key, Place
 
@@ -182,7 +183,8 @@ class _Builder:
     def _complain(self, node: Node, key: Key, text: str) -> None:
         mark = node.start_mark
         dotted = ".".join(str(part) for part in key)
-        self.problems.append(f"{self.name}:{mark.line + 1}:{mark.column + 1} {dotted}: {text}")
+        place = Verbatim(f"{self.name}:{mark.line + 1}:{mark.column + 1} {dotted}")
+        self.problems.append(joined([place, text], ": "))
 
     def mapping(self, node: MappingNode, key: Key) -> dict[str, Data]:
         """A mapping with text keys, each once."""

@@ -6,7 +6,9 @@ from collections.abc import Iterator
 
 import pytest
 
-from sim.said import begun, joined, listed, said
+from sim.said import Verbatim, begun, joined, listed, said
+from sim.site.complaints import listing, nearest, refuse, shown
+from sim.site.document import Document
 from trainer.language import _, speak
 
 ITALIAN = {
@@ -50,3 +52,20 @@ def test_the_first_letter_is_that_of_the_translated_text(italian) -> None:
     told = begun(said("{guard} is interrupted", guard="photo beam"))
     assert (told, _(told)) == ("Photo beam is interrupted", "È interrotta la fotocellula")
     assert _(listed(["active", "photo beam", "edge"])) == "principale, fotocellula e edge"
+
+
+def test_what_a_person_wrote_is_the_same_in_every_language(italian) -> None:
+    """Also where it stands in a sentence, and where a word of it has an entry."""
+    assert (_(Verbatim("active")), _(Verbatim("photo beam, active"))) == ("active", "photo beam, active")
+    assert _(said("{guard} is interrupted", guard=Verbatim("photo beam"))) == "è interrotta la photo beam"
+
+
+def test_a_mistake_in_a_file_is_told_with_the_words_of_the_file(italian) -> None:
+    """The sentence is translated; the place, what was read and what is allowed stand as in the file."""
+    document = Document("gate.yaml", {"leaf": "activ"})
+    told = said("read {read}; allowed: {allowed}{hint}", read=shown("activ"), allowed=listing(["active", "edge"]),
+                hint=nearest("activ", ["active", "edge"]))  # fmt: skip
+    speak(lambda text: {told.sentence: "letto {read}; ammesso: {allowed}{hint}", **ITALIAN}.get(text, text))
+    error = refuse([document.complaint(("leaf",), told)])
+    assert str(error) == "gate.yaml leaf: read 'activ'; allowed: active, edge; did you mean 'active'?"
+    assert _(str(error)) == "gate.yaml leaf: letto 'activ'; ammesso: active, edge; did you mean 'active'?"

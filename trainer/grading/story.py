@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 from typing import Final, Generic, TypeVar
 
 from sim.controller.ports import GUARD_TERMINALS
-from sim.said import joined, said
+from sim.said import Verbatim, joined, said
 from sim.units import LeafName, Us
 from sim.world.actions import CATALOGUE, Action, Value
 from sim.world.history import Entry, Event, EventKind, History, Standing
@@ -108,12 +108,20 @@ class Deed:
         return Evidence(self.entry.line, self.entry.at, words(self.entry.action))
 
 
+OWN_WORDS: Final = frozenset({"text", "reason", "name"})
+"""Arguments of acts in which somebody wrote what no catalogue has."""
+
+
 def words(action: Action) -> str:
     """An act in one line for people."""
     if action.kind == "set":
         setting, value = (str(action.arguments.get(name, "")) for name in ("setting", "value"))
         return said("set {setting} to {value}", setting=setting, value=value)
-    told = [joined([name, _value(value)]) for name, value in action.arguments.items() if value != ""]
+    told = [
+        joined([name, Verbatim(value) if name in OWN_WORDS else _value(value)])
+        for name, value in action.arguments.items()
+        if value != ""
+    ]
     return joined([action.kind, joined(told, ", ")], ": ") if told else action.kind
 
 

@@ -9,9 +9,9 @@ from __future__ import annotations
 from collections.abc import Hashable, Iterable, Sequence
 from typing import Final
 
-from sim.said import joined
+from sim.said import Verbatim, joined
 from sim.world.actions import Action, Value
-from trainer.grading.story import Deed, Story
+from trainer.grading.story import OWN_WORDS, Deed, Story
 from trainer.session.lookback import Kind, WayRow
 
 NO_ACT: Final = frozenset({"wait", "wait until", "release", "jog release", "release transmitter"})
@@ -87,4 +87,6 @@ def _said(action: Action) -> str:
 def _value(name: str, value: Value) -> str:
     if isinstance(value, bool):
         return name.replace("_", " ") if value else ""
+    if name in OWN_WORDS:
+        return Verbatim(value)
     return f"{value:g}" if isinstance(value, float) else str(value)
