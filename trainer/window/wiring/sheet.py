@@ -98,7 +98,8 @@ def _mains(ink: Ink, area: Area, live: bool) -> None:
     ink.box(area, PAPER, STOP, 2.2)
     ink.text(_("MAINS SIDE"), (area[0] + 12, area[1] + 17), 11, STOP, Face.BOLD)
     words = "⚡ " + _("may be live") if live else _("isolated: prove it dead; the inlet stays live")
-    ink.text(words, (area[0] + area[2] - 12, area[1] + 17), 11, WARN if live else GO, anchor="right")
+    room = area[2] - 36 - ink.wide(_("MAINS SIDE"), 11, Face.BOLD)
+    ink.text(words, (area[0] + area[2] - 12, area[1] + 17), 11, WARN if live else GO, anchor="right", most=room)
     for n, colour in enumerate((BROWN, WIRE)):
         y = area[1] + FIRST_ROW + n * PITCH
         ink.line((area[0], y), (area[0] + 36, y), colour, 1.6)
@@ -107,7 +108,7 @@ def _mains(ink: Ink, area: Area, live: bool) -> None:
 
 def _board(ink: Ink, area: Area, live: bool) -> None:
     ink.box(area, WHITE, INK, 1.8)
-    ink.text(_("BOARD · low voltage"), (area[0] + 12, area[1] + 16), 11, INK, Face.BOLD)
+    ink.text(_("BOARD · low voltage"), (area[0] + 12, area[1] + 16), 11, INK, Face.BOLD, most=area[2] - 40)
     if live:
         ink.text("⚡", (area[0] + area[2] - 14, area[1] + 16), 12, WARN, Face.BOLD, "centre")
 

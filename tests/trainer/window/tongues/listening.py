@@ -80,6 +80,10 @@ class Ear:
                 line.hide(pygame.Rect(area.right, ink.top, line.clip.right - area.right, ink.height))
             elif area.right >= ink.right and area.left > ink.left:
                 line.hide(pygame.Rect(line.clip.left, ink.top, area.left - line.clip.left, ink.height))
+            elif area.top <= ink.top:
+                line.hide(pygame.Rect(ink.left, area.bottom, ink.width, line.clip.bottom - area.bottom))
+            elif area.bottom >= ink.bottom:
+                line.hide(pygame.Rect(ink.left, line.clip.top, ink.width, area.top - line.clip.top))
         self.lines = [line for line in self.lines if not area.contains(line.ink)]
 
     @contextmanager

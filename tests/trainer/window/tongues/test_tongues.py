@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gettext
 import re
 from collections.abc import Iterable, Iterator, Set
 from pathlib import Path
@@ -12,9 +13,12 @@ from tests.trainer.window.tongues.listening import Ear, clipped, crossed, cut_sh
 from tests.trainer.window.tongues.pseudo import pseudo, untranslated
 from tests.trainer.window.tongues.screens import REAL, SCREENS, Stage
 from trainer.language import PARTED
+from trainer.window.languages import ENGLISH, catalogues, languages
 
 SIZES = (((1280, 800), 1.0), ((1280, 800), 1.5), ((1280, 800), 2.0), ((1920, 1080), 1.0))
 """Windows [px] and sizes of text [share of the usual]."""
+
+OFFERED = [code for code in languages() if code != ENGLISH]
 
 NAMES = frozenset({"Gudgeon", "English", "HTML", "PDF"})
 """Proper names."""
@@ -101,6 +105,17 @@ def test_longer_words_have_room_and_none_is_untranslated(ear, spoken, screen, si
 @pytest.mark.parametrize(("size", "scale"), SIZES)
 def test_english_has_room(ear, spoken, screen, size, scale) -> None:
     """The same in English."""
+    stage = Stage(size, scale)
+    assert walked(ear, stage, SCREENS[screen](stage), words=False) == {}
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("screen", SCREENS)
+@pytest.mark.parametrize(("size", "scale"), SIZES)
+@pytest.mark.parametrize("code", OFFERED)
+def test_every_language_that_is_offered_has_room(ear, spoken, code, screen, size, scale) -> None:
+    """The same in each language of a catalogue."""
+    spoken(gettext.translation("gudgeon", catalogues(), [code]).gettext)
     stage = Stage(size, scale)
     assert walked(ear, stage, SCREENS[screen](stage), words=False) == {}
 
