@@ -13,7 +13,7 @@ from trainer.window.form import ActionForm
 from trainer.window.kit.boxes import Column, Row, Spacer
 from trainer.window.kit.button import Button, Toggle
 from trainer.window.kit.label import Heading, Item, Label, Paragraph
-from trainer.window.kit.style import FIELD, GO, INK, SMALL, SOFT, STOP, WARN
+from trainer.window.kit.style import GO, INK, SMALL, SOFT, STOP, WARN
 from trainer.window.kit.widget import Widget
 from trainer.window.words import action_words, first_upper, moment
 
@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from trainer.session.view import View
     from trainer.window.hands import Hands
 
-SIGNS = {"passed": ("✓", GO), "failed": ("⊘", STOP), "stale": ("↶", WARN), "not yet": ("·", FIELD)}
+SIGNS = {"passed": ("✓", GO), "failed": ("⊘", STOP), "stale": ("↶", WARN), "not yet": ("·", SOFT)}
 SHOWN: Final[tuple[str, ...]] = (
     said("release{of_a_drive}", of_a_drive=""),
     said("stop{the_button}", the_button=""),
@@ -76,7 +76,7 @@ class CheckRow(Column):
     """One check: its name and state; below, what is shown so far or why it does not pass yet."""
 
     def __init__(self, check: CheckView) -> None:
-        sign, colour = SIGNS.get(check.state, ("·", FIELD))
+        sign, colour = SIGNS.get(check.state, ("·", SOFT))
         told = first_upper(_(check.what))
         if check.at is not None and check.state != "not yet":
             told += " " + _("Last shown at {at}.").format(at=moment(check.at))

@@ -11,7 +11,7 @@ from trainer.window.kit.button import Button
 from trainer.window.kit.choice import RadioRow
 from trainer.window.kit.glyphs import Face
 from trainer.window.kit.label import Heading, Item, Note, Paragraph
-from trainer.window.kit.style import FIELD, GO, INK, POST, SOFT, WARN, WARN_WASH
+from trainer.window.kit.style import GO, INK, POST, SOFT, WARN, WARN_WASH
 from trainer.window.kit.widget import Widget
 
 if TYPE_CHECKING:
@@ -81,6 +81,6 @@ class BriefPage(Page):
         ahead = next((n for n, step in enumerate(steps) if not step.done), len(steps))
         rows: list[Widget] = []
         for n, step in enumerate(steps):
-            sign, colour = ("✓", GO) if step.done else ("▶", INK) if n == ahead else ("·", FIELD)
+            sign, colour = ("✓", GO) if step.done else ("▶", INK) if n == ahead else ("·", SOFT)
             rows.append(Item(_(step.text), sign, colour, colour=SOFT if step.done or n > ahead else INK))
         return rows

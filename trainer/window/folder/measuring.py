@@ -92,7 +92,8 @@ class Measuring(Column):
         self.leave_button = Button("", lambda: self._with_given("place instrument"))
         self.read_button = Button("", lambda: self._in_hand("read instrument"))
         self.lift_button = Button("", lambda: self._in_hand("lift instrument"))
-        again = Button(action_words("repeat this reading"), self._again, acts=("repeat this reading",))
+        told = _(CATALOGUE["repeat this reading"].help)
+        again = Button(action_words("repeat this reading"), self._again, acts=("repeat this reading",), help=told)
         self.direct = Flow()
         self.again = again
         super().__init__(

@@ -9,7 +9,7 @@ import pygame
 from trainer.language import _
 from trainer.window.folder.outlines import draw_outline
 from trainer.window.kit.glyphs import Face
-from trainer.window.kit.style import FIELD, GO_WASH, INK, SHEET, SMALL, SOFT, STOP, TAB, WARN, Style
+from trainer.window.kit.style import GO_WASH, INK, SHEET, SMALL, SOFT, STOP, TAB, WARN, Style
 from trainer.window.kit.widget import Size, Value, Widget
 from trainer.window.words import first_upper
 
@@ -96,4 +96,4 @@ class Readout(Widget):
             pen.dot(socket, 6, colour)
             pen.dot(socket, 2, SHEET)
             words = pygame.Rect(socket[0] + px(13), foot.top, half - px(26), foot.height)
-            pen.text_in(first_upper(_(place)) or "…", words, 11, INK if place else FIELD)
+            pen.text_in(first_upper(_(place)) or "…", words, 11, INK if place else SOFT)

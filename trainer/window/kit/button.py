@@ -79,7 +79,8 @@ class Button(Widget):
         """The words and a margin, at least a target high."""
         least = style.px(self.margin - LOOSE)
         wide, high = block(style, self.label, self.size, self._face(), width - least)
-        return min(wide + style.px(self.margin), width), max(style.px(TARGET), high + style.px(10))
+        target = style.px(TARGET)
+        return max(min(wide + style.px(self.margin), width), target), max(target, high + style.px(10))
 
     def _face(self) -> Face:
         return Face.BOLD if self.look in ("main", "on") else Face.REGULAR

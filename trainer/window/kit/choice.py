@@ -87,7 +87,9 @@ class RadioRow(Widget):
         return min(sum(self._widths(style)), width), style.px(TARGET) * len(self._lines(style, width))
 
     def _widths(self, style: Style) -> list[int]:
-        return [style.width(self.words(c), self.size, Face.BOLD) + style.px(18) for c in self.choices]
+        """Of the options side by side: none is smaller than a target."""
+        words = [style.width(self.words(c), self.size, Face.BOLD) for c in self.choices]
+        return [max(wide + style.px(18), style.px(TARGET)) for wide in words]
 
     def _heights(self, style: Style, width: int) -> list[int]:
         """Of the options under one another."""

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import pygame
 
+from trainer.language import _
 from trainer.window.kit.boxes import Column, Row, Spacer
 from trainer.window.kit.button import Button, Look
 from trainer.window.kit.glyphs import Face
@@ -43,6 +44,7 @@ class Dialog(Column):
             line=1.6,
             role="dialog",
         )
+        self.keys_help = _("Tab goes from one to the next, Enter takes it, Esc gives the last answer.")
 
     def _closing(self, act: Callable[[], None]) -> Callable[[], None]:
         def do() -> None:

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 import pygame
 
+from trainer.language import _
 from trainer.window.kit.button import Button, Look
 from trainer.window.kit.glyphs import Face
 from trainer.window.kit.style import FIELD, INK, SMALL, TARGET, WHITE, WIRE_WASH, Style
@@ -42,6 +43,7 @@ class ChoiceList(Widget):
         self._row = 1
         self._typed = ""
         self._typed_at = 0
+        self.keys_help = _("Arrows or letters go through the list, Enter takes an entry, Esc closes it.")
 
     @property
     def value(self) -> Value:
@@ -61,12 +63,12 @@ class ChoiceList(Widget):
     def wish(self, style: Style, width: int) -> Size:
         """All entries."""
         longest = max((style.width(self.words(c), 13, Face.BOLD) for c in self.choices), default=0)
-        return min(longest + style.px(34), width), style.px(TARGET - 2) * len(self.choices) + style.px(8)
+        return min(longest + style.px(34), width), style.px(TARGET) * len(self.choices) + style.px(8)
 
     def place(self, style: Style, rect: pygame.Rect) -> None:
         """Keep the marked entry in sight."""
         super().place(style, rect)
-        self._row = style.px(TARGET - 2)
+        self._row = style.px(TARGET)
         self._show_mark()
 
     def _fitting(self) -> int:

@@ -74,8 +74,8 @@ def _sides(pen: Pen, port: Viewport, view: View) -> None:
         (_("inside"), port.area.top + head + margin),
         (_("outside"), port.area.bottom - foot - margin),
     ):
-        place = placed((pen.style.width(words, 13, Face.REGULAR), high), (left, y), "left")
-        _put(pen, words, place, 13, SOFT)
+        size = (pen.style.width(words, 13, Face.REGULAR) + pen.style.px(6), high)
+        _put(pen, words, placed(size, (left - pen.style.px(3), y), "left"), 13, SOFT, SHEET)
 
 
 def _wall(pen: Pen, port: Viewport, name: str, rect: pygame.Rect, left: bool) -> None:

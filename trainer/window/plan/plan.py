@@ -4,6 +4,7 @@ be stepped through by keys and looked at closely."""
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any, Final
 
@@ -17,18 +18,15 @@ from trainer.window.kit.canvas import Canvas
 from trainer.window.kit.glyphs import Face
 from trainer.window.kit.lists import open_list
 from trainer.window.kit.style import INK, WARN, Style
-from trainer.window.plan.bodies import draw_body
 from trainer.window.plan.carrying import Carrying
 from trainer.window.plan.frame import draw_frame, draw_wind, frame_places, is_small, weather_height
-from trainer.window.plan.ground import draw_cabinet, draw_ground, ridge_rect
+from trainer.window.plan.ground import draw_ground
 from trainer.window.plan.ground_words import draw_ground_words
-from trainer.window.plan.guards import draw_beam, draw_edge_words, draw_gauge, draw_lamp, draw_stop
-from trainer.window.plan.hinges import draw_held
-from trainer.window.plan.leaves import draw_leaf, draw_leaf_words, leaf_name, leaf_rect, slip_text
+from trainer.window.plan.leaves import leaf_name, slip_text
+from trainer.window.plan.scene import draw_scene
 from trainer.window.plan.targets import Target, menu_for, target_at
 from trainer.window.plan.things import Mark, looks, states
 from trainer.window.plan.tools import PlanTools
-from trainer.window.plan.touches import draw_contact, touched_by
 from trainer.window.plan.viewport import Viewport
 from trainer.window.plan.walking import Walking
 from trainer.window.words import moment
@@ -115,50 +113,29 @@ class Plan(Canvas):
     def _draw_yard(self, pen: Pen) -> None:
         view, port, places = self.hands.view, self.port, self.places
         places.clear()
-        pen.taken += [self.tools.rect, *frame_places(pen, port, view)]
+        frame = frame_places(pen, port, view)
+        pen.taken += [self.tools.rect, *frame]
         draw_ground_words(pen, port, view)
-        places["part", "cabinet"] = draw_cabinet(pen, port, view)
-        draw_lamp(pen, port, view)
+        draw_scene(pen, port, view, places, self.carrying.body)
+        self._show_again(pen, frame)
         if (blows := draw_wind(pen, port, view)) is not None:
             places["weather", "wind"] = blows
-        for leaf in view.leaves:
-            for ridge in leaf.ground:
-                places["ridge", ridge.name] = ridge_rect(port, leaf, ridge)
-        guards = {guard.name: guard for guard in view.guards}
-        for body in view.bodies:
-            if body.name != self.carrying.body:
-                places["body", body.name] = draw_body(pen, port, body, bool(touched_by(view, body.name)))
-        for guard in view.guards:
-            drawn = draw_beam(pen, port, view, guard) if guard.kind == "beam" else None
-            if drawn is not None:
-                places["guard", guard.name] = drawn
-        for leaf in view.leaves:
-            edge = guards.get(f"{leaf.name} edge")
-            draw_leaf(pen, port, view, leaf, bool(edge and edge.tripped), bool(edge and edge.fitted))
-        for leaf in view.leaves:
-            draw_leaf_words(pen, port, view, leaf)
-            places["leaf", leaf.name] = leaf_rect(port, leaf)
-            if (held := draw_held(pen, port, leaf)) is not None:
-                places["hinge gap", leaf.name] = held
-        for guard in view.guards:
-            if guard.kind == "edge":
-                draw_edge_words(pen, port, view, guard)
-            elif guard.kind == "stop" and (drawn := draw_stop(pen, port, guard)) is not None:
-                places["guard", guard.name] = drawn
-        draw_gauge(pen, port, view)
-        for leaf in view.leaves:
-            if (drawn := draw_contact(pen, port, view, leaf)) is not None:
-                places["contact", leaf.name] = drawn
         self._draw_hand(pen)
         if pen.focus is self and (marked := self.mark.target()) is not None:
             pen.ring_round(marked.rect)
         past = view.strip.shown_s
-        frame, thick = (INK, 1.5) if past is None else (WARN, 4.0)
-        pen.box(self.rect, None, frame, 0, thick)
+        edge, thick = (INK, 1.5) if past is None else (WARN, 4.0)
+        pen.box(self.rect, None, edge, 0, thick)
         if past is not None:
             words = _("as it was at {when}").format(when=moment(round(past * SECOND)))
             at = (self.rect.centerx, self.rect.top + pen.style.px(17))
             slip_text(pen, words, at, WARN, "centre", Face.BOLD, must=True)
+
+    def _show_again(self, pen: Pen, places: Sequence[pygame.Rect]) -> None:
+        """The still picture over what stands there: nothing of the yard hides the title block and its caution."""
+        if self._picture is not None:
+            for place in places:
+                pen.surface.blit(self._picture, place, place.move(-self.rect.left, -self.rect.top))
 
     def _draw_hand(self, pen: Pen) -> None:
         self.walking.draw(pen, self.port, self.carrying.at_m)

@@ -189,7 +189,9 @@ class DebriefScreen(Column):
             _("The expert's way"): expert_way(result.way, on_watch),
         }
         chosen = _("Findings")
-        self.page = RadioRow(_("beside the result"), list(self.pages), chosen, self._turn)
+        self.page = RadioRow(
+            _("beside the result"), list(self.pages), chosen, self._turn, help=_("What is shown here")
+        )
         pins = [
             Pin(number, finding.evidence[0][1], finding.outcome, finding.title)
             for number, finding in enumerate(findings, start=1)
@@ -203,13 +205,13 @@ class DebriefScreen(Column):
         head = Row(
             Column(
                 Label(_("Debrief: {job}").format(job=_(view.job)), face=Face.BOLD, size=18),
-                Label(f"{_(view.place)} · {_(view.mode)}", colour=SOFT, size=13),
+                Paragraph(f"{_(view.place)} · {_(view.mode)}", colour=SOFT, size=13),
                 gap=2,
                 grow=1.0,
             ),
-            Button(_("Write the report…"), on_report),
-            Button(_("See the yard"), on_yard),
-            Button(_("To the front desk"), on_desk, look="main"),
+            Button(_("Write the report…"), on_report, help=_("Into a folder of yours")),
+            Button(_("See the yard"), on_yard, help=_("The yard as it was left")),
+            Button(_("To the front desk"), on_desk, look="main", help=_("To the list of jobs")),
             gap=12,
             pad=(SIDE, 12),
             fill=SHEET,

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from sim.world.actions import CATALOGUE
 from trainer.language import _
@@ -12,13 +12,18 @@ from trainer.window.kit.boxes import Column
 from trainer.window.kit.dialog import Dialog
 from trainer.window.kit.entry import Entry
 from trainer.window.kit.label import Heading, Paragraph
-from trainer.window.kit.style import SOFT
+from trainer.window.kit.style import SOFT, TARGET
 from trainer.window.kit.table import Column as TableColumn
 from trainer.window.kit.table import Table
 from trainer.window.words import first_upper, short_duration
 
 if TYPE_CHECKING:
     from trainer.window.hands import Hands
+
+
+LISTED: Final = 256.0
+FEW: Final = 3
+"""Height of the list [logical px]; of a few actions it is low, so that the form of the chosen one is in sight."""
 
 
 class Palette(Column):
@@ -35,9 +40,8 @@ class Palette(Column):
             [TableColumn(_("action"), 1.0), TableColumn(_("what it does"), 2.2), TableColumn(_("takes"), width=64)],
             on_mark=self._open,
             on_take=self._take,
-            row=26,
+            row=TARGET,
         )
-        self.table.fixed_height = 240
         self.form = Column(gap=6)
         super().__init__(self.entry, self.table, self.form, gap=10)
         self._narrow("")
@@ -50,6 +54,8 @@ class Palette(Column):
             if all(word in f"{_(kind)} {_(entry.help)} {_(entry.group)}".lower() for word in words)
         ]
         self.table.show([self._row(kind) for kind in self.kinds])
+        self.table.fixed_height = LISTED if len(self.kinds) > FEW else FEW * TARGET
+        self.stale()
         self.table.mark = -1
         self.form.fill_with([])
         if len(self.kinds) == 1:

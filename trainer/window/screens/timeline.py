@@ -77,6 +77,7 @@ class Timeline(Canvas):
     ) -> None:
         """`open_deg` is the top of the row of angles."""
         super().__init__(_("what happened when"), grow=0.0)
+        self.keys_help = _("Left and right go from finding to finding, Enter watches what led to it.")
         self.strip = strip
         self.open_deg = open_deg
         self.pins = sorted(pins, key=lambda pin: pin.at)

@@ -20,19 +20,23 @@ class Trouble(Column):
         self, error: BaseException, details: str, again: Callable[[], None], desk: Callable[[], None]
     ) -> None:
         said = f"{type(error).__name__}: {_(str(error))}" if str(error) else type(error).__name__
-        panel = Column(
-            Label(_("This screen could not be drawn"), face=Face.BOLD, size=20),
+        told = Column(
             Paragraph(_("Nothing is lost: everything done up to now is in the journal, and the job can be resumed.")),
             Paragraph(_("Time is held. Try again; if it comes back, go to the front desk and resume from there.")),
+            Heading(_("For whoever mends it")),
+            Paragraph(said, size=13),
+            Paragraph(details, size=11, face=Face.MONO, colour=SOFT),
+            gap=12,
+        )
+        panel = Column(
+            Label(_("This screen could not be drawn"), face=Face.BOLD, size=20),
+            Scroll(told, grow=1.0),
             Row(
-                Button(_("Try again"), again, look="main"),
-                Button(_("To the front desk"), desk),
+                Button(_("Try again"), again, look="main", help=_("Draws the screen anew")),
+                Button(_("To the front desk"), desk, help=_("To the list of jobs")),
                 Spacer(grow=1.0),
                 gap=10,
             ),
-            Heading(_("For whoever mends it")),
-            Paragraph(said, size=13),
-            Scroll(Paragraph(details, size=11, face=Face.MONO, colour=SOFT), grow=1.0),
             gap=12, pad=(26, 22), fill=SHEET, edge=INK, line=1.6, grow=1.0,
         )  # fmt: skip
-        super().__init__(panel, pad=(60, 50), role="screen", label=_("trouble"))
+        super().__init__(panel, pad=(40, 30), role="screen", label=_("trouble"))

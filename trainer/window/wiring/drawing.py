@@ -12,6 +12,7 @@ from trainer.language import _
 from trainer.window.folder.bench import Bench
 from trainer.window.kit.canvas import Canvas
 from trainer.window.kit.glyphs import Face
+from trainer.window.kit.pen import leading
 from trainer.window.kit.style import INK, RULE, SHEET, SOFT, Style
 from trainer.window.wiring.eye import Eye
 from trainer.window.wiring.geometry import Layout, Line, Point, Spot
@@ -129,12 +130,15 @@ class WiringDrawing(Canvas):
         else:
             words = first_upper(_(what.name)) if isinstance(what, Spot) else core_words(what)
         box = tool_rect(self.rect, self.eye.scale, self.bench, self.view)
-        wide = min((box.left if box.width else self.rect.right) - self.rect.left - pen.style.px(24), self.rect.width)
-        words = pen.style.glyphs.elide(words, Face.REGULAR, pen.style.px(12), wide - pen.style.px(14))
-        slip = pygame.Rect(0, 0, pen.style.width(words, 12, Face.REGULAR) + pen.style.px(14), pen.style.px(22))
-        slip.bottomleft = (self.rect.left + pen.style.px(8), self.rect.bottom - pen.style.px(8))
+        px = pen.style.px
+        wide = min((box.left if box.width else self.rect.right) - self.rect.left - px(24), self.rect.width) - px(14)
+        lines = pen.style.glyphs.wrap(words, Face.REGULAR, px(12), wide)
+        slip = pygame.Rect(0, 0, max(pen.style.width(line, 12, Face.REGULAR) for line in lines) + px(14), 0)
+        slip.height = leading(pen.style, 12) * len(lines) + px(4)
+        slip.bottomleft = (self.rect.left + px(8), self.rect.bottom - px(8))
         pen.box(slip, SHEET, RULE, 3)
-        pen.text_in(words, slip.inflate(-pen.style.px(12), 0), 12, SOFT if what is None else INK)
+        room = pygame.Rect(slip.left + px(7), slip.top + px(2), wide, slip.height)
+        pen.paragraph(words, room, 12, SOFT if what is None else INK)
 
     def tree(self) -> dict[str, Any]:
         """Each terminal is told as a child, with the lead that is on it; then each core, with where it goes."""

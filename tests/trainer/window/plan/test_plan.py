@@ -4,10 +4,13 @@ from __future__ import annotations
 
 import math
 
+import numpy as np
 import pygame
 import pytest
 
+from trainer.window.kit.pen import Pen, Sprites
 from trainer.window.kit.style import GO, INK, STOP, TAB, WHITE
+from trainer.window.plan.frame import frame_places
 
 
 def colour_near(surface, point, colour, reach=2, within=40) -> bool:
@@ -335,3 +338,25 @@ def test_a_body_is_carried_on_by_keys(work) -> None:
     assert work.screen.plan.carrying.body == "adult"
     work.hand.key(pygame.K_RIGHT, pygame.K_UP, pygame.K_RETURN)
     assert work.acts("move body") == [{"body": "adult", "x_m": 1.1, "y_m": -1.4}]
+
+
+@pytest.mark.parametrize("scale", [1.0, 2.0])
+def test_nothing_of_the_yard_covers_the_caution(open_job, scale) -> None:
+    """A van is put down over the title block: the block looks as before."""
+    work = open_job((1280, 800), scale=scale)
+    plan = work.screen.plan
+    pen = Pen(work.app.window, work.app.root.style, Sprites())
+    blocks = frame_places(pen, plan.port, work.session.observe())
+
+    def look() -> list[np.ndarray]:
+        work.frame(2)
+        work.app.root.toasts.clear()
+        work.frame()
+        return [pygame.surfarray.array3d(work.app.window.subsurface(place)) for place in (plan.rect, *blocks)]
+
+    yard, *before = look()
+    for x in (3.5, 0.0):
+        assert work.session.do("place body", {"body": "van", "x_m": x, "y_m": -2.2, "turn_deg": 90.0}).accepted
+        with_van, *after = look()
+        assert not np.array_equal(yard, with_van)
+        assert all(np.array_equal(was, now) for was, now in zip(before, after, strict=True))
