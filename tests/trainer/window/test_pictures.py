@@ -1,205 +1,177 @@
-"""Golden pictures: a screen may only change on purpose.
+"""Golden pictures: a screen may only change on purpose, and for a reason that the commit tells.
 
-`GUDGEON_BLESS=1` writes the pictures anew; look at them before they are committed, and say why they changed.
+Every screen of the album has a picture at each of three sizes of window and two sizes of text. The least window is
+looked at whenever the tests run, the others by one command:
+
+    GUDGEON_PICTURES=all pytest tests/trainer/window/test_pictures.py
+
+With `GUDGEON_BLESS=1` before it, pictures that have changed are written anew, all others stay as they are. Look at
+each of them before it is committed.
 """
 
 from __future__ import annotations
 
 import os
-from collections.abc import Callable
 from pathlib import Path
 
 import numpy as np
 import pygame
 import pytest
 
-from trainer.window.closeup.subject import MEETING, Subject
+from tests.trainer.window.album import SCREENS
+from tests.trainer.window.conftest import Work
+from tests.trainer.window.likeness import (
+    LEVEL,
+    NARROWED,
+    Pixels,
+    differing,
+    keep,
+    kept,
+    levelled,
+    narrowed,
+    pixels_of,
+    unlike,
+)
+from trainer.window.kit.style import GO_WASH
 
 GOLDEN = Path(__file__).resolve().parents[2] / "golden" / "window"
 
-MOST_DIFFERING = 0.001
-"""Share of pixels that may differ (practice 6)."""
+EVERY = os.environ.get("GUDGEON_PICTURES") == "all"
+BLESS = os.environ.get("GUDGEON_BLESS") == "1"
 
-MOST_STEP = 24
-"""A pixel differs when one of its channels does by more than this (practice 6)."""
+FORMS = {
+    "1280": ((1280, 800), 1.0),
+    "1280-large-text": ((1280, 800), 2.0),
+    "1920": ((1920, 1080), 1.0),
+    "1920-large-text": ((1920, 1080), 2.0),
+    "3840": ((3840, 2160), 1.0),
+    "3840-large-text": ((3840, 2160), 2.0),
+}
+"""Folder of the pictures to size of the window [px] and size of text."""
 
+WHOLE = "1280"
+"""Its pictures are kept whole; small ones of the others."""
 
-def differing(expected: np.ndarray, actual: np.ndarray) -> np.ndarray:
-    """Which pixels differ."""
-    return np.any(np.abs(expected.astype(int) - actual.astype(int)) > MOST_STEP, axis=2)
+ALWAYS = ("1280", "1280-large-text")
 
+HOW = "GUDGEON_BLESS=1 GUDGEON_PICTURES=all pytest tests/trainer/window/test_pictures.py"
+"""What writes changed pictures anew."""
 
-@pytest.fixture
-def compare(tmp_path: Path) -> Callable[[pygame.Surface, str], None]:
-    """Compare a picture with the golden one of a name; leave both and their difference to be looked at."""
-
-    def check(surface: pygame.Surface, name: str) -> None:
-        golden = GOLDEN / f"{name}.png"
-        if os.environ.get("GUDGEON_BLESS") == "1":
-            GOLDEN.mkdir(parents=True, exist_ok=True)
-            pygame.image.save(surface, golden)
-            return
-        assert golden.exists(), f"there is no golden picture {golden.name}; write it with GUDGEON_BLESS=1"
-        expected = pygame.surfarray.array3d(pygame.image.load(golden))
-        actual = pygame.surfarray.array3d(surface)
-        assert expected.shape == actual.shape
-        wrong = differing(expected, actual)
-        if wrong.mean() > MOST_DIFFERING:
-            for kind, pixels in (
-                ("expected", expected),
-                ("actual", actual),
-                ("difference", np.repeat(wrong[:, :, None] * np.uint8(255), 3, axis=2)),
-            ):
-                pygame.image.save(pygame.surfarray.make_surface(pixels), tmp_path / f"{name}-{kind}.png")
-            pytest.fail(f"{wrong.mean():.2%} of the pixels of {name} differ; look into {tmp_path}")
-
-    return check
+MOST_KB = 6000
+"""What all pictures may take [kB]: they are fetched with every clone."""
 
 
-def moving(work) -> None:
-    """A gate that was reversed by the test body in its beam."""
-    work.free()
-    work.session.do("set", {"setting": "opens first", "value": "active"})
-    work.session.do("place body", {"body": "adult", "x_m": 1.2, "y_m": -1.6})
-    work.session.do("press", {"control": "open button"})
-    work.session.do("release", {"control": "open button"})
-    work.session.let_pass(18.0)
-    work.session.do("press", {"control": "close button"})
-    work.session.do("release", {"control": "close button"})
-    work.session.let_pass(7.0)
-    work.session.do("place body", {"body": "test body", "x_m": 2.4, "y_m": -0.6})
-    work.session.let_pass(2.0)
-    work.frame(2)
-
-
-def test_the_front_desk(open_job, compare) -> None:
-    """The first thing anyone sees."""
-    work = open_job()
-    work.app.show_desk()
-    work.frame(2)
-    compare(work.app.window, "front-desk")
-
-
-@pytest.mark.parametrize(
-    ("name", "size", "scale", "page"),
-    [
-        ("work-sheet", (1280, 800), 1.0, "Sheet"),
-        ("work-still", (1920, 1080), 1.0, "Why still"),
-        ("work-large-text", (1280, 800), 1.5, ""),
-    ],
-)
-def test_the_work_screen(open_job, compare, name, size, scale, page) -> None:
-    """A reversal as it is seen: body in the beam, leaves opening again, the strip behind it."""
-    work = open_job(size, scale=scale)
-    moving(work)
-    if page:
-        work.page(page)
-    work.app.root.toasts.clear()
-    work.frame(2)
-    compare(work.app.window, name)
-
-
-def test_the_wiring_drawing(work, compare) -> None:
-    """A plug that is out, a bridge, an open isolator, and the leads of a meter on two screws."""
-    for kind, given in (
-        ("isolate", {}),
-        ("unplug", {"guard": "outer beam"}),
-        ("bridge", {"guard": "stop circuit"}),
-        ("swap motor leads", {"leaf": "active"}),
-    ):
-        work.session.do(kind, given)
-    work.page("Instruments")
-    page = work.screen.folder.page
-    page.shelf.choose("multimeter")
-    page.bench.put("battery, plus", "red")
-    page.bench.put("board supply, minus", "black")
-    work.screen.show_wiring(True)
-    work.screen._enlarge(True)
-    work.frame(2)
-    work.screen.wiring.drawing.eye.move(0.0, 190.0)
-    work.app.root.toasts.clear()
-    work.frame()
-    compare(work.app.window, "wiring")
-
-
-def test_an_instrument_in_place_beside_the_drawing(work, compare) -> None:
-    """The face with its reading, least and most; the same reading in the corner of the drawing."""
-    work.page("Instruments")
-    page = work.screen.folder.page
-    page.shelf.choose("multimeter")
-    page.bench.put("isolator inlet, live", "red")
-    page.bench.put("isolator inlet, neutral", "black")
-    given = {"function": "volts dc", "red": "isolator inlet, live", "black": "isolator inlet, neutral"}
-    work.session.do("place probes", given)
-    work.session.do("read meter")
-    work.screen.show_wiring(True)
-    work.frame(2)
-    work.app.root.toasts.clear()
-    work.frame()
-    compare(work.app.window, "instrument")
-
-
-def test_bodies_of_every_kind(work, compare) -> None:
-    """From above, turned, one on its way."""
-    standing = (
-        ("adult", 0.1, 1.6, 0.0),
-        ("child", 0.8, 1.6, 0.0),
-        ("pram", 1.6, 1.5, 0.0),
-        ("dog", 2.6, 1.6, 40.0),
-        ("bicycle", 4.0, 1.6, -60.0),
-        ("test body", 0.4, 0.8, 0.0),
-        ("van", 2.2, -3.0, 90.0),
+def check(actual: Pixels, golden: Path, beside: Path, *, small: bool) -> None:
+    """Compare a picture with the golden one, or put it in its place; leave what is to be looked at in a folder."""
+    shown = narrowed(actual) if small else actual
+    expected = kept(golden) if golden.exists() else np.zeros_like(shown)
+    same_size = expected.shape == shown.shape
+    wrong = differing(expected, shown, small=small) if same_size else np.ones(shown.shape[:2], bool)
+    if not unlike(wrong, small=small):
+        return
+    if BLESS:
+        keep(shown, golden, small=small)
+        return
+    name = f"{golden.parent.name}-{golden.stem}"
+    keep(actual, beside / f"{name}-now.png", small=False)
+    keep(expected, beside / f"{name}-golden.png", small=False)
+    keep(np.repeat(wrong[:, :, None] * np.uint8(255), 3, axis=2), beside / f"{name}-difference.png", small=False)
+    pytest.fail(
+        f"{golden.stem} ({golden.parent.name}) looks different: {wrong.mean():.2%} of its pixels. What it is "
+        f"now, the golden one and the difference are in {beside}. If it is meant to be so: {HOW}, look at what has "
+        "changed, and tell the reason in the commit."
     )
-    for body, x, y, turn in standing:
-        work.session.do("place body", {"body": body, "x_m": x, "y_m": y, "turn_deg": turn})
-    work.session.do("walk body", {"body": "dog", "path": "1.5,0.7 3.4,0.8"})
-    work.frame(2)
-    work.app.root.toasts.clear()
-    work.frame()
-    compare(work.app.window, "bodies")
 
 
-@pytest.mark.parametrize(
-    ("name", "subject"),
-    [
-        ("closeup-hinge", Subject("hinge", "active")),
-        ("closeup-drive", Subject("drive", "inactive")),
-        ("closeup-meeting", MEETING),
-        ("closeup-leaf", Subject("leaf", "active")),
-    ],
-)
-def test_a_close_up(work, compare, name, subject) -> None:
-    """A hinge half way, a drive, the meeting edge, a leaf from the front with the force gauge before it."""
-    work.session.angles = [40.0, 25.0]
-    gauge = {"leaf": "active", "gap_mm": 300.0, "height_mm": 860.0, "rest": "rigid rest"}
-    assert work.session.do("place force gauge", gauge).accepted
-    work.frame()
-    work.screen.plan.look(subject)
-    work.frame()
-    work.app.root.toasts.clear()
-    work.frame()
-    compare(work.app.window.subsurface(work.screen.plan.rect), name)
+@pytest.mark.parametrize("form", list(FORMS) if EVERY else ALWAYS)
+@pytest.mark.parametrize("name", SCREENS)
+def test_a_screen_looks_as_it_did(name: str, form: str, tmp_path: Path) -> None:
+    """Every screen of the album."""
+    app = SCREENS[name](*FORMS[form])
+    check(pixels_of(app.window), GOLDEN / form / f"{name}.webp", tmp_path, small=form != WHOLE)
 
 
-def test_a_caution(work, compare) -> None:
-    """The moment before something that would hurt someone."""
-    work.screen.hands.do("learn travel")
-    work.frame(2)
-    compare(work.app.window, "caution")
+def test_every_golden_picture_is_of_a_screen() -> None:
+    """None is left of a screen that is gone, and together they stay small."""
+    found = {str(path.relative_to(GOLDEN)) for path in GOLDEN.rglob("*") if path.is_file()}
+    assert found == {f"{form}/{name}.webp" for form in FORMS for name in SCREENS}
+    assert sum((GOLDEN / path).stat().st_size for path in found) < MOST_KB * 1000
 
 
-def test_the_debrief(work, compare) -> None:
-    """The last thing of a job."""
-    work.session.do("make safe", {"reason": "no parts"})
-    work.frame(2)
-    work.app.root.toasts.clear()
-    work.frame()
-    compare(work.app.window, "debrief")
+@pytest.fixture(params=FORMS)
+def desk(request: pytest.FixtureRequest):
+    """The list of jobs in each form: the window, a look at it, and whether it is kept small."""
+    small = request.param != WHOLE
+    app = SCREENS["desk-jobs"](*FORMS[request.param])
+
+    def look() -> Pixels:
+        app.root.draw(app.window)
+        shown = pixels_of(app.window)
+        return narrowed(shown) if small else shown
+
+    return app, look, small
 
 
-def test_a_line_that_moved_by_a_pixel_is_noticed(work, compare) -> None:
-    """The comparison can fail: everything one pixel to the right is another picture."""
-    before = pygame.surfarray.array3d(work.app.window)
-    after = np.roll(before, 1, axis=0)
-    assert differing(before, after).mean() > MOST_DIFFERING
-    assert differing(before, before.copy()).mean() == 0
+def test_a_word_that_changed_is_seen(desk) -> None:
+    """One word on a button, in every form: far less than a thousandth of the screen."""
+    app, look, small = desk
+    before = levelled(look()) if small else look()
+    assert not unlike(differing(before, look(), small=small), small=small)
+    app.root.layer.top.who.words = lambda who: "Teacher" if who == "instructor" else who.capitalize()
+    assert unlike(differing(before, look(), small=small), small=small)
+
+
+def test_a_line_that_moved_is_seen(desk) -> None:
+    """A box one logical pixel further down, in every form."""
+    app, look, small = desk
+    before = levelled(look()) if small else look()
+    row = app.root.layer.top.who
+    row.rect = row.rect.move(0, round(app.root.style.scale))
+    assert unlike(differing(before, look(), small=small), small=small)
+
+
+def test_a_colour_that_changed_is_seen(desk) -> None:
+    """A caution on the wash of what is clear."""
+    app, look, small = desk
+    before = levelled(look()) if small else look()
+    foot = app.root.layer.top.children[-1].children[0]
+    foot.wash = GO_WASH
+    assert unlike(differing(before, look(), small=small), small=small)
+
+
+def test_grain_of_another_machine_is_no_difference(work: Work) -> None:
+    """Letters and edges that came out a little darker or paler everywhere: no other picture."""
+    whole = pixels_of(work.app.window).astype(int)
+    grain = np.random.default_rng(7).integers(-9, 10, whole.shape)
+    other = np.clip(whole + grain, 0, 255).astype(np.uint8)
+    whole = whole.astype(np.uint8)
+    assert not unlike(differing(whole, other, small=False), small=False)
+    small = levelled(narrowed(whole))
+    assert not unlike(differing(small, narrowed(other), small=True), small=True)
+
+
+def test_a_small_picture_keeps_every_channel_within_half_a_level(work: Work, tmp_path: Path) -> None:
+    """Written and read again; whole ones to the bit."""
+    whole = pixels_of(work.app.window)
+    keep(whole, tmp_path / "whole.webp", small=False)
+    assert np.array_equal(kept(tmp_path / "whole.webp"), whole)
+    small = narrowed(whole)
+    keep(small, tmp_path / "small.webp", small=True)
+    assert small.shape[:2] == (NARROWED * 800 // 1280, NARROWED)
+    assert np.abs(kept(tmp_path / "small.webp").astype(int) - small.astype(int)).max() <= LEVEL // 2
+
+
+def test_a_picture_that_changed_is_left_to_be_looked_at(work: Work, tmp_path: Path) -> None:
+    """Now, golden and difference, and how it is blessed."""
+    if BLESS:
+        pytest.skip("everything is blessed now")
+    shown = pixels_of(work.app.window)
+    golden = tmp_path / "1280" / "made-up.webp"
+    keep(np.roll(shown, 1, axis=1), golden, small=False)
+    with pytest.raises(pytest.fail.Exception, match=r"GUDGEON_BLESS=1.*reason"):
+        check(shown, golden, tmp_path, small=False)
+    assert sorted(path.name for path in tmp_path.glob("*.png")) == [
+        f"1280-made-up-{kind}.png" for kind in ("difference", "golden", "now")
+    ]
+    now = pygame.image.load(tmp_path / "1280-made-up-now.png")
+    assert np.array_equal(pixels_of(now), shown)
