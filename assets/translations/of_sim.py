@@ -35,8 +35,11 @@ def in_calls() -> Found:
         for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
             if isinstance(node, ast.Call):
                 place = SAYING.get(getattr(node.func, "id", getattr(node.func, "attr", "")))
+                where = f"{path.relative_to(ROOT)}:{node.lineno}"
                 if place is not None and len(node.args) > place:
-                    yield from _each(_chosen(node.args[place]), f"{path.relative_to(ROOT)}:{node.lineno}")
+                    yield from _each(_chosen(node.args[place]), where)
+                for what in (each.value for each in node.keywords if each.arg == "what" and place is not None):
+                    yield from _each(_chosen(what), where)
 
 
 def _chosen(given: ast.expr) -> Iterator[str]:
@@ -117,11 +120,11 @@ def of_the_wiring() -> Found:
     from sim.instruments.places import places
     from sim.site import load_site
     from sim.world.mending.row import VERBS
-    from sim.world.mending.table import targets
+    from sim.world.mending.table import ROWS, targets
     from sim.world.world import World
     from trainer.window.wiring.geometry import short_name
 
-    names: dict[str, None] = {}
+    names = dict.fromkeys(name for row in ROWS for name in (row.what, *row.parts))
     for path in sorted((ROOT / "scenarios" / "sites").glob("*.yaml")):
         world = World(load_site(path))
         cabinet = world.cabinet

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from sim.controller.ports import Drive, Inputs, Outputs, Panel, Scan
+from sim.said import said
 from sim.units import Us
 
 OFF: Final = Outputs(emitter_supply=False)
@@ -24,7 +25,7 @@ LONGEST_MESSAGE: Final = 200
 
 NO_EFFECT: Final = "commands have no effect on what it puts out"
 
-OVER: Final = "the record is over"
+OVER: Final = said("the record is over")
 """State that the panel shows once it is."""
 
 
@@ -97,11 +98,21 @@ class PlayedBack:
     def panel(self) -> Panel:
         """What the recorded panel said, and that it is a record."""
         if self._now >= self._record.ends_at:
-            said = f"Everything is off: the played-back record of {self._name} ends here, and {NO_EFFECT}. Go back"
-            return Panel(OVER, f"{said} in time to see it again.")
+            over = said(
+                "Everything is off: the played-back record of {name} ends here, and commands have no effect on what "
+                "it puts out. Go back in time to see it again.",
+                name=self._name,
+            )
+            return Panel(OVER, over)
         last = self._last()
-        said = f" It said: {last.message}" if last.message else ""
-        return Panel(last.state or "played back", f"A played-back record of {self._name}: {NO_EFFECT}.{said}")
+        told = said(
+            "A played-back record of {name}: commands have no effect on what it puts out. It said: {message}"
+            if last.message
+            else "A played-back record of {name}: commands have no effect on what it puts out.",
+            name=self._name,
+            message=last.message,
+        )
+        return Panel(last.state or said("played back"), told)
 
     def _last(self) -> PutOut:
         place = bisect_right(self._record.changes, int(self._now), key=lambda each: each.at) - 1

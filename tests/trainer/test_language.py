@@ -69,3 +69,9 @@ def test_a_mistake_in_a_file_is_told_with_the_words_of_the_file(italian) -> None
     error = refuse([document.complaint(("leaf",), told)])
     assert str(error) == "gate.yaml leaf: read 'activ'; allowed: active, edge; did you mean 'active'?"
     assert _(str(error)) == "gate.yaml leaf: letto 'activ'; ammesso: active, edge; did you mean 'active'?"
+
+
+def test_a_name_of_several_parts_is_told_part_by_part(italian) -> None:
+    """A terminal, a core, a joint: each part is in the catalogue, not every name that can be made of them."""
+    assert _("photo beam, active") == "fotocellula, principale"
+    assert _(said("{at}: 24.1 V", at="photo beam, active")) == "fotocellula, principale: 24.1 V"
