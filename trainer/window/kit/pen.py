@@ -168,11 +168,12 @@ class Pen:
         """Text in the middle of a box: one line, or as many as it needs and there is room for; what has no room is
         cut short with an ellipsis."""
         x = {"left": rect.left, "centre": rect.centerx, "right": rect.right}[anchor]
-        pixels, step = self.style.px(size), leading(self.style, size, face)
-        if self.style.glyphs.width(text, face, pixels) <= rect.width or rect.height < 2 * step:
-            shown = self.style.glyphs.elide(text, face, pixels, rect.width)
-            if shown != text:
-                self.tell_whole(text, rect)
+        shown = self.style.glyphs.elide(text, face, self.style.px(size), rect.width)
+        if shown == text:
+            return self.text(text, (x, rect.centery), size, colour, face, anchor)
+        step = leading(self.style, size, face)
+        if rect.height < 2 * step:
+            self.tell_whole(text, rect)
             return self.text(shown, (x, rect.centery), size, colour, face, anchor)
         lines = self._lines(text, rect, size, face, rect.height // step)
         y = rect.centery - step * (len(lines) - 1) / 2

@@ -76,6 +76,8 @@ class TimeStrip(Canvas):
             "guards": _("guards"),
             "commands": _("commands"),
         }
+        self._label_px = 0
+        """Room for them; 0 before there is a place [px]."""
         self._cursor: int | None = None
         self._dragging = False
         self._style: Style | None = None
@@ -99,12 +101,13 @@ class TimeStrip(Canvas):
         """The style is kept for finding the instant under the mouse."""
         super().place(style, rect)
         self._style = style
+        widest = max(style.width(words, SMALL, Face.REGULAR) for words in self._names.values())
+        self._label_px = min(max(style.px(LABELS), widest + style.px(20)), rect.width // 3)
 
     # -- time and pixels
 
     def _left(self, style: Style) -> int:
-        widest = max(style.width(words, SMALL, Face.REGULAR) for words in self._names.values())
-        return min(max(style.px(LABELS), widest + style.px(20)), self.rect.width // 3)
+        return self._label_px or style.px(LABELS)
 
     def _width(self, style: Style) -> int:
         return max(self.rect.width - self._left(style) - style.px(14), 10)
