@@ -25,6 +25,9 @@ FILE: Final = "window.json"
 MOST_BYTES: Final = 65_536
 """A longer file is none of ours [bytes]."""
 
+LEFT_S: Final = 3600.0
+"""A half-written file this much older than what was written now is nobody's any more [s]. Ours."""
+
 TEXT_SCALES: Final = (1.0, 2.0)
 """Least and most of the size of text against its ordinary one."""
 
@@ -167,6 +170,7 @@ class Keeper:
                 file.flush()
                 os.fsync(file.fileno())
             fresh.replace(self.path)
+            _clear_away(self.path)
         except OSError as error:
             return _(
                 "Your settings could not be written to {path} ({error}); they hold until the window closes."
@@ -181,6 +185,13 @@ class Keeper:
         if path.exists():
             path.rename(kept)
         self._aside = False
+
+
+def _clear_away(path: Path) -> None:
+    """What windows that were killed while they wrote left half written; not what another is writing now."""
+    for left in path.parent.glob(f"{path.name}.*.new"):
+        if left.stat().st_mtime < path.stat().st_mtime - LEFT_S:
+            left.unlink(missing_ok=True)
 
 
 def own_path() -> Path:

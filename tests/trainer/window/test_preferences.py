@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import math
+import os
 from dataclasses import asdict, replace
 from pathlib import Path
 
@@ -33,6 +34,17 @@ def test_what_was_taken_is_there_at_the_next_start(tmp_path) -> None:
     assert keeper.write() == ""
     assert Keeper(path).now == OTHER
     assert [file.name for file in path.parent.iterdir()] == ["window.json"]
+
+
+def test_what_a_killed_window_left_half_written_is_cleared_away(tmp_path) -> None:
+    """Once it is hours old: another window may be writing."""
+    path = tmp_path / "window.json"
+    old, fresh = (written(tmp_path / f"window.json.{number}.new", "{") for number in (1, 2))
+    os.utime(old, (1.0, 1.0))
+    keeper = Keeper(path)
+    keeper.take(OTHER)
+    assert keeper.write() == ""
+    assert sorted(file.name for file in tmp_path.iterdir()) == [path.name, fresh.name]
 
 
 def test_nothing_is_written_when_nothing_was_changed(tmp_path) -> None:
