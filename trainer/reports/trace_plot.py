@@ -17,6 +17,15 @@ SIZE_IN: Final = (7.1, 3.9)
 TRACE: Final = said("Leaf angles, motor currents, guards and commands over the whole job")
 """What the drawing is, for whoever can't see it."""
 
+ROWS: Final = (said("guard tripped"), said("control pressed"))
+"""What the two rows of bars are called, at their left."""
+
+LEFT: Final = 0.125
+"""Where the drawing begins [share of its width], where the names of its rows leave it room."""
+
+LETTER: Final = 0.0083
+"""What a letter of such a name takes [share of the width]; a little above the mean of the typeface."""
+
 MOST_POINTS: Final = 2_500
 """A line with more points is drawn as its extremes."""
 
@@ -37,7 +46,8 @@ def trace_drawing(strip: StripView) -> Draw:
 
     def draw(figure: Any) -> None:
         angle, current, levels = figure.subplots(3, 1, sharex=True, height_ratios=(4, 3, 1.6))
-        figure.subplots_adjust(left=0.125, right=0.905, top=0.965, bottom=0.115, hspace=0.16)
+        longest = max(map(len, map(_, ROWS)))
+        figure.subplots_adjust(left=max(LEFT, LETTER * longest), right=0.905, top=0.965, bottom=0.115, hspace=0.16)
         for axes, what, unit in ((angle, "angle", _("leaf angle [°]")), (current, "current", _("motor current [A]"))):
             _every_leaf(axes, time, channels, what, unit, end)
         _levels(levels, time, channels, end)
@@ -89,7 +99,7 @@ def _every_leaf(axes: Any, time: Any, channels: dict[str, Any], what: str, unit:
 
 def _levels(axes: Any, time: Any, channels: dict[str, Any], end: float) -> None:
     """When any guard was tripped, when any control was pressed: bars in two rows."""
-    rows = (("guards", _("guard tripped"), DANGER, "////"), ("commands", _("control pressed"), INK, None))
+    rows = (("guards", _(ROWS[0]), DANGER, "////"), ("commands", _(ROWS[1]), INK, None))
     for row, (name, label, colour, hatch) in enumerate(rows):
         base = 1 - row
         spans = _on(time, channels[name] > 0.5, end)

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import re
 import sys
+from collections.abc import Iterator
 from dataclasses import replace
 from itertools import combinations
 from pathlib import Path
@@ -11,12 +13,15 @@ from xml.etree import ElementTree
 
 import numpy as np
 import pytest
+from babel.messages.pofile import read_po
 
 from sim.instruments.rule_sets import CRUSH, FREE_IMPACT, RuleSet
+from trainer import language
 from trainer.reports import force_plot, trace_plot, typeface
 from trainer.reports.drawing import on_sheet, png, svg
 from trainer.reports.written import write_reports
 from trainer.session.view import Curve, StripView, View
+from trainer.window.languages import catalogues
 
 
 @pytest.fixture
@@ -101,6 +106,37 @@ def test_no_words_lie_on_each_other_or_are_cut(
             assert picture.y0 <= box.y0 < box.y1 <= picture.y1, text
         for (one, box), (other, beside) in combinations(words, 2):
             assert not box.overlaps(beside), (one, other)
+
+
+@pytest.fixture(params=sorted(path.parts[-3] for path in catalogues().glob("*/LC_MESSAGES/gudgeon.po")))
+def spoken(request: pytest.FixtureRequest) -> Iterator[str]:
+    """Each language that somebody translates into, spoken; English again afterwards."""
+    with (catalogues() / request.param / "LC_MESSAGES" / "gudgeon.po").open("rb") as file:
+        told = {entry.id: entry.string for entry in read_po(file) if entry.string}
+    language.speak(lambda text: told.get(text, text), request.param)
+    yield request.param
+    language.speak(str)
+
+
+@pytest.mark.parametrize("rest", ["rigid rest", "by hand"])
+def test_words_have_their_place_in_every_language(
+    spoken: str, readings: tuple[Curve, ...], trace: StripView, rest: str
+) -> None:
+    """Longer ones too: inside the picture, and not on each other."""
+    same = (replace(readings[0], rest=rest),) * 3
+    for drawing, size in (
+        (force_plot.force_drawing(same, CRUSH), force_plot.SIZE_IN),
+        (trace_plot.trace_drawing(trace), trace_plot.SIZE_IN),
+    ):
+        with on_sheet(drawing, size) as figure:
+            words, picture = [word for word in words_of(figure) if re.search(r"[^\W\d_]", word[0])], figure.bbox
+        assert len(words) > 5
+        for text, box in words:
+            assert picture.x0 <= box.x0 < box.x1 <= picture.x1, text
+            assert picture.y0 <= box.y0 < box.y1 <= picture.y1, text
+        for (one, box), (other, beside) in combinations(words, 2):
+            assert not box.overlaps(beside), (one, other)
+    assert language._("force [N]") != "force [N]"
 
 
 def test_a_blow_beyond_the_limit_stays_in_the_picture(readings: tuple[Curve, ...], figure: Any) -> None:
