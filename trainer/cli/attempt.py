@@ -141,10 +141,11 @@ def _at_work(script: Drill) -> tuple[Session, Instructor]:
     """A person in the window until she closes it, with the instructor beside her."""
     from trainer.drills import begin
     from trainer.drills.person import PersonAtWork
+    from trainer.language import _
 
     app, front = _opened()
     session, instructor = begin(script, front)
-    app.session = PersonAtWork(session, instructor, app.root.toast)
+    app.session = PersonAtWork(session, instructor, lambda words: app.root.toast(_(words)))
     app.show_work()
     app.run()
     return session, instructor
