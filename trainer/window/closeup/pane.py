@@ -125,7 +125,7 @@ class CloseUp(Column):
         """Take a place on the plan [px]: on the side away from its leaf, or all of it where the plan is small."""
         px = style.px
         if small:
-            self.place(style, area.inflate(-px(12), -px(12)))
+            self.place(style, area)
             return
         head, foot = (px(90), px(72)) if outwards else (px(72), px(90))
         high = min(area.height - head - foot, px(380))

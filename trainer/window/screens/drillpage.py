@@ -29,7 +29,12 @@ class DrillPage(Split):
         self.card: DrillCard | None = None
         self.table = Table(
             _("drills"),
-            [TableColumn(_("drill"), 1.4), TableColumn(_("of the job"), 1.0), TableColumn(_("minutes"), width=80)],
+            [
+                TableColumn("", width=28),
+                TableColumn(_("drill"), 1.4),
+                TableColumn(_("of the job"), 1.0),
+                TableColumn(_("minutes"), width=80),
+            ],
             on_mark=self._mark,
             on_take=self._take,
             row=34.0,
@@ -40,7 +45,7 @@ class DrillPage(Split):
             keeps_mark=True,
         )
         self.table.keys_help = _("Arrows go through the list, Enter starts the drill.")
-        self.table.show([(_(card.title), _(card.job), f"{card.minutes:g}" if card.usable else "") for card in cards])
+        self.table.show([_row(card) for card in cards])
         self.title = Label("", face=Face.BOLD, size=17)
         self.about = Paragraph("", size=13)
         self.begin = Button(_("Start the drill"), self._start, look="main", help=_("Time runs from then on"))
@@ -83,3 +88,10 @@ class DrillPage(Split):
     def _start(self) -> None:
         if self.card is not None and self.card.usable:
             self.on_start(self.card)
+
+
+def _row(card: DrillCard) -> tuple[str, ...]:
+    """A drill that can't be used has a sign as well as a colour."""
+    if not card.usable:
+        return "⊘", _(card.title), _(card.job), ""
+    return "", _(card.title), _(card.job), f"{card.minutes:g}"

@@ -12,8 +12,8 @@ from trainer.window.kit.button import Button
 from trainer.window.kit.choice import RadioRow
 from trainer.window.kit.glyphs import Face
 from trainer.window.kit.label import Label, Note
-from trainer.window.kit.style import SHEET, SOFT, WARN, WARN_WASH
-from trainer.window.kit.widget import Widget
+from trainer.window.kit.style import SHEET, SOFT, WARN, WARN_WASH, Style
+from trainer.window.kit.widget import Size, Widget
 from trainer.window.preferences import Who
 from trainer.window.screens.joblist import JobsPage
 from trainer.window.words import first_upper
@@ -52,6 +52,10 @@ class Ways:
 
 class Subtitle(Label):
     """A line that is left out where it has no room: nobody needs the beginning of it."""
+
+    def wish(self, style: Style, width: int) -> Size:
+        """One line, never more."""
+        return min(style.width(self.text, self.size, self.face), width), style.line(self.size, self.face)
 
     def draw(self, pen: Pen) -> None:
         """All of it or nothing."""

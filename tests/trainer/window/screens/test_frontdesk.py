@@ -210,3 +210,14 @@ def test_nothing_of_the_front_desk_lies_outside_or_upon_another(who, scale) -> N
         assert app.root.screen.contains(stop.rect), stop.label
         assert stop.rect.height >= 32 * scale
     assert not any(one.rect.colliderect(other.rect) for one, other in itertools.combinations(stops, 2))
+
+
+@pytest.mark.parametrize("scale", [1.0, 2.0])
+def test_the_head_takes_no_room_for_what_is_not_written_there(scale) -> None:
+    """The line beside the name is left out where it has no room, and then takes none."""
+    app = App(CannedDesk(), (1280, 800), scale=scale)
+    app.frame(0.0)
+    head = app.root.layer.top.children[0].children[0]
+    name, line, *_others = head.children
+    assert head.rect.height == name.rect.height
+    assert line.rect.height < name.rect.height
