@@ -63,7 +63,7 @@ class Way(NamedTuple):
 
 def way(world: World, leaf: int, since: int) -> Way:
     """Where a leaf was, from an instant [µs] until now, 100 times a second while it moved."""
-    rows = world.plant.rows_from(0)
+    rows = world.plant.rows_from(world.plant.row_at(since))
     times = rows[:, 0] / SECOND
     first = max(0, int(np.searchsorted(rows[:, 0], since, side="right")) - 1)
     return Way(times[first:], rows[first:, 1 + leaf])

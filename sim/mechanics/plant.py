@@ -306,6 +306,10 @@ class Plant(Drives):
         [A], supply [V], both contact forces [N]. The last row may still be moved on in time; all others stand."""
         return self._recorder.rows_from(first, int(self._whole[at.ROWS]))
 
+    def row_at(self, when: int) -> int:
+        """Number of a row no later than an instant [µs], and near it: where to begin reading."""
+        return self._recorder.number_at(when)
+
     def recording(self) -> Recording:
         """Everything sampled so far."""
         return self._recorder.gathered(int(self._whole[at.ROWS]))

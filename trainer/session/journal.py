@@ -90,7 +90,9 @@ class Journal:
         self.header = record.header
         self.torn = record.torn
         """What opening had to cut off, for the session to say so; None if nothing."""
-        self._lines = list(record.lines)
+        self._lines: list[Line] = []
+        for line in record.lines:
+            self._keep(line)
         self._file = file
         self._unlock: Unlock | None = unlock
         self._broken = ""
@@ -156,10 +158,21 @@ class Journal:
                     broken=self._broken,
                 )
             ) from error
-        self._lines.append(line)
+        self._keep(line)
         if kind in ("end", "branch"):
             self._ended = _has_ended(self._lines)
         return line
+
+    def _keep(self, line: Line) -> None:
+        """Of times reached in a row the last says it all: the file has every line, memory needs one a row."""
+        if line.kind == "time reached" and self._lines and self._lines[-1].kind == "time reached":
+            self._lines.pop()
+        self._lines.append(line)
+
+    @property
+    def last(self) -> Line:
+        """The newest line."""
+        return self._lines[-1]
 
     def act(self, at: Us, kind: str, arguments: Mapping[str, Any]) -> Line:
         """An accepted action that begins at `at`."""
@@ -217,7 +230,8 @@ class Journal:
         return self.append("end", at, {"how": how})
 
     def entries(self) -> tuple[Line, ...]:
-        """Every line, the header first, abandoned branches among them."""
+        """Every line that says something, the header first, abandoned branches among them: of times reached in a row
+        only the last."""
         return tuple(self._lines)
 
     def living(self) -> list[Line]:

@@ -19,8 +19,9 @@ from sim.mechanics.mounting import Mounting
 from sim.said import said
 from sim.units import LEAVES, Us
 from sim.world.world import World
+from trainer.session.kept import Kept
 from trainer.session.needs import needs_of
-from trainer.session.past import tripped_at, weather_at
+from trainer.session.past import Past
 from trainer.session.sheet_log import Change, SheetLog, in_words
 from trainer.session.tools import offers_of, tools_view
 from trainer.session.view import (
@@ -39,6 +40,7 @@ from trainer.session.yard_view import BodyView, WeatherView
 
 if TYPE_CHECKING:
     from sim.site import Leaf
+    from sim.world.actions import Value
     from trainer.session.session import Session
 
 
@@ -48,10 +50,11 @@ SEEN_M = 0.01
 RELAYS: Final[Mapping[int, Literal["", "opening", "closing"]]] = {1: "opening", -1: "closing", 0: ""}
 
 
-def leaf_views(world: World, shown: tuple[float, float] | None = None) -> tuple[LeafView, ...]:
-    """Every leaf as it stands, or at the recorded angles `shown` [rad] when the past is looked at."""
-    leaves = range(len(world.site.leaves.fitted))
-    return tuple(_leaf(world, leaf, shown[leaf] if shown else None) for leaf in leaves)
+def leaf_views(world: World, shown: Mapping[str, float] | None = None) -> tuple[LeafView, ...]:
+    """Every leaf as it stands, or as the channels `shown` were recorded [°] when the past is looked at."""
+    fitted = world.site.leaves.fitted
+    angles = [math.radians(shown[f"{name} angle"]) if shown else None for name in fitted]
+    return tuple(_leaf(world, leaf, angle) for leaf, angle in enumerate(angles))
 
 
 def _leaf(world: World, leaf: int, shown: float | None) -> LeafView:
@@ -111,12 +114,13 @@ def weather_view(world: World) -> WeatherView:
     )
 
 
-def guard_views(world: World, at: Us | None = None) -> tuple[GuardView, ...]:
+def guard_views(world: World, past: Past, at: Us | None) -> tuple[GuardView, ...]:
     """Every guard input's device as one sees it in the yard; tripped or not as at the instant `at`, if given."""
     views = []
+    unplugged, bridged = world.cabinet.unplugged, world.cabinet.bridged
     for name in GUARD_TERMINALS:
         device = world.site.guards.device(name)
-        tripped = world.people.is_tripped(name) if at is None else tripped_at(world, name, at)
+        tripped = world.people.is_tripped(name) if at is None else past.tripped_at(name, at)
         ends, height = None, 0.0
         if name.endswith("beam") and device is not None:
             ends = ((device.emitter_x_m, device.y_m), (device.receiver_x_m, device.y_m))  # type: ignore[union-attr]
@@ -129,8 +133,8 @@ def guard_views(world: World, at: Us | None = None) -> tuple[GuardView, ...]:
                 kind="beam" if name.endswith("beam") else "edge" if name.endswith("edge") else "stop",
                 fitted=device is not None,
                 tripped=tripped,
-                plugged=name not in world.cabinet.unplugged,
-                bridged=name in world.cabinet.bridged,
+                plugged=name not in unplugged,
+                bridged=name in bridged,
                 ends_xy_m=ends,
                 height_m=height,
                 by_hand=tripped and (name in world.people.covered or name in world.people.edges_pressed),
@@ -163,13 +167,20 @@ def loop_view(world: World) -> tuple[float, float, float, float] | None:
     return None if isinstance(loop, str) else (loop.x_m, loop.y_m, loop.along_x_m, loop.along_y_m)
 
 
-def setting_views(world: World, log: SheetLog) -> tuple[SettingView, ...]:
-    """Every row of the sheet, in the catalogue's order."""
-    held = world.settings()
+def setting_views(world: World, log: SheetLog, kept: Kept | None = None) -> tuple[SettingView, ...]:
+    """Every row of the sheet, in the catalogue's order; out of `kept`, if given, while no row has changed."""
+    panel = world.controller.panel()
     locked = "" if world.host.on else said("the panel is dark: the controller has no power")
-    if not locked and world.controller.panel().sealed:
+    if not locked and panel.sealed:
         locked = said("the sheet is sealed; unseal it with a reason")
     states = guard_states(world) if world.host.on else {}
+    made_of = (tuple(panel.settings.items()), locked, states, log.changes)
+    return (kept or Kept()).of("settings", made_of, lambda: _rows(panel.settings, log, locked, states))
+
+
+def _rows(
+    held: Mapping[str, Value], log: SheetLog, locked: str, states: Mapping[str, str]
+) -> tuple[SettingView, ...]:
     written = {change.setting for change in log.changes}
     return tuple(
         SettingView(
@@ -202,13 +213,19 @@ BEFORE_THE_ISOLATOR = "isolator inlet"
 """What no hand at the gate makes dead."""
 
 
-def terminal_views(world: World) -> tuple[TerminalView, ...]:
-    """Every terminal, and whether a real wire there could be live now; the isolator's inlet always could."""
+def terminal_views(world: World, kept: Kept | None = None) -> tuple[TerminalView, ...]:
+    """Every terminal, and whether a real wire there could be live now; the isolator's inlet always could. Out of
+    `kept`, if given, while that is the same."""
     mains, low = world.cabinet.mains_on, world.cabinet.mains_on or world.cabinet.battery_linked
-    return tuple(
-        TerminalView(t.name, t.part, t.pin, t.part == BEFORE_THE_ISOLATOR or (mains if t.net == "mains" else low))
-        for t in world.cabinet.terminals.values()
-    )
+    terminals = world.cabinet.terminals
+
+    def build() -> tuple[TerminalView, ...]:
+        return tuple(
+            TerminalView(t.name, t.part, t.pin, t.part == BEFORE_THE_ISOLATOR or (mains if t.net == "mains" else low))
+            for t in terminals.values()
+        )
+
+    return (kept or Kept()).of("terminals", (tuple(terminals), mains, low), build)
 
 
 def hazard_rows(world: World) -> tuple[HazardRow, ...]:
@@ -232,8 +249,7 @@ def view(session: Session) -> View:
     paused, pace, achieved = session.pacing
     judged, records = session.judged(), session.toolbag.records
     panel = world.controller.panel() if world.host.on else Panel(said("no power"), "")
-    answers = {str(e.data["question"]): str(e.data["answer"]) for e in world.events if "question" in e.data}
-    site, bag = world.site, session.toolbag
+    site, bag, past, kept = world.site, session.toolbag, session.past, session.kept
     strip = site.cover_strip
     return View(
         now=session.clock_us,
@@ -247,22 +263,22 @@ def view(session: Session) -> View:
         paused=paused,
         pace=pace,
         achieved_pace=achieved,
-        leaves=leaf_views(world, None if shown is None else session.strip.angles_at(shown)),
+        leaves=leaf_views(world, None if shown is None else session.strip.at(shown)),
         opening_m=site.opening_width_m,
         strip_carrier="" if strip == "not fitted" else strip.carrier,
         strip_face="" if strip == "not fitted" else strip.face,
-        guards=guard_views(world, then),
+        guards=guard_views(world, past, then),
         bodies=body_views(world),
         lamp_on=world.host.outputs.lamp,
         mains_on=world.cabinet.mains_on,
         battery_linked=world.cabinet.battery_linked,
         board_on=world.host.on,
         cordoned=world.cordoned,
-        weather=weather_view(world) if then is None else weather_at(world, then),
+        weather=weather_view(world) if then is None else past.weather_at(then),
         panel=panel,
-        settings=setting_views(world, session.sheet_log),
+        settings=setting_views(world, session.sheet_log, kept),
         undo=_undo(session),
-        terminals=terminal_views(world),
+        terminals=terminal_views(world, kept),
         gauge=bag.gauge,
         gauge_direction=bag.gauge_direction,
         curves=session.force_book.curves(records),
@@ -272,7 +288,7 @@ def view(session: Session) -> View:
         needs=needs_of(world.user_group),
         notes=world.notebook.lines,
         steps=judged.steps,
-        questions=tuple((q, options, answers.get(q, "")) for q, options in job.questions),
+        questions=tuple((q, options, past.answer(q)) for q, options in job.questions),
         acceptance=tuple((check.name, check.state) for check in judged.checks),
         checks=judged.checks,
         transmitters=tuple((t.tag, t.buttons) for t in site.transmitters),
@@ -280,7 +296,7 @@ def view(session: Session) -> View:
         held=tuple(world.held),
         busy="",
         last_reply=session.last_reply,
-        alarms=tuple((Us(e.at - zero), e.text) for e in world.events if e.kind in ("struck", "clash", "danger")),
+        alarms=past.alarms(),
         finished=bool(world.ended),
         debrief=session.debrief(),
         cautions=job.cautions,

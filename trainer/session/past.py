@@ -9,25 +9,73 @@ from typing import TYPE_CHECKING
 from sim.mechanics import gust
 from sim.mechanics.hanging import mean_wind
 from sim.units import SECOND, Us
+from trainer.session.course import Course
 from trainer.session.yard_view import WeatherView
 
 if TYPE_CHECKING:
     from sim.world.world import World
 
 
-def weather_at(world: World, at: Us) -> WeatherView:
-    """The weather at an instant [µs of the world], gusts and all, worked out from what changed and from the seed."""
-    found = world.designed.weather
-    told = WeatherView(0.0, mean_wind(found), found.wind_from_deg, found.gust_intensity, found.temperature_c)
-    for event in world.events:
-        if event.at > at:
-            break
-        if event.kind == "weather":
-            told = WeatherView(0.0, *(float(event.data[name]) for name in _TOLD))
-    gusty = _gust(world, at) if told.mean_m_s > 0.0 and told.gust_intensity > 0.0 else 0.0
-    wind_m_s = abs(told.mean_m_s * (1.0 + told.gust_intensity * gusty))
-    return WeatherView(wind_m_s, told.mean_m_s, told.from_deg, told.gust_intensity, told.temperature_c)
+class Past:
+    """Everything that the world told, sorted once as it came in, so that a frame which asks for an instant finds it.
 
+    Made when a session begins, and again when it goes on from earlier.
+    """
+
+    def __init__(self, world: World) -> None:
+        self._world = world
+        self._read = 0
+        """How many of the world's events are sorted in."""
+        found = world.designed.weather
+        self._weather = Course(
+            WeatherView(0.0, mean_wind(found), found.wind_from_deg, found.gust_intensity, found.temperature_c)
+        )
+        self._guards: dict[str, Course[bool]] = {}
+        self._alarms: tuple[tuple[Us, str], ...] = ()
+        self._answers: dict[str, str] = {}
+
+    def _sort_in(self) -> None:
+        """Sort in what was told since."""
+        for event in self._world.events[self._read :]:
+            if event.kind == "weather":
+                self._weather.put(event.at, WeatherView(0.0, *(float(event.data[name]) for name in _TOLD)))
+            elif event.kind == "guard":
+                guard, tripped = str(event.data["guard"]), bool(event.data["tripped"])
+                self._guards.setdefault(guard, Course(not tripped)).put(event.at, tripped)
+            elif event.kind in ALARMING:
+                self._alarms += ((Us(event.at - self._world.arrived), event.text),)
+            if "question" in event.data:
+                self._answers[str(event.data["question"])] = str(event.data["answer"])
+        self._read = len(self._world.events)
+
+    def alarms(self) -> tuple[tuple[Us, str], ...]:
+        """Dangerous things that happened: (time since arrival [µs], in words), newest last."""
+        self._sort_in()
+        return self._alarms
+
+    def answer(self, question: str) -> str:
+        """What was answered last to a question, '' without an answer."""
+        self._sort_in()
+        return self._answers.get(question, "")
+
+    def weather_at(self, at: Us) -> WeatherView:
+        """The weather at an instant [µs of the world], gusts and all, from what changed and from the seed."""
+        self._sort_in()
+        told = self._weather.at(at)
+        gusty = _gust(self._world, at) if told.mean_m_s > 0.0 and told.gust_intensity > 0.0 else 0.0
+        wind_m_s = abs(told.mean_m_s * (1.0 + told.gust_intensity * gusty))
+        return WeatherView(wind_m_s, told.mean_m_s, told.from_deg, told.gust_intensity, told.temperature_c)
+
+    def tripped_at(self, guard: str, at: Us) -> bool:
+        """Whether a guard's device was tripped at an instant [µs of the world]: each change of it was told."""
+        self._sort_in()
+        if guard not in self._guards:
+            return self._world.people.is_tripped(guard)
+        return self._guards[guard].at(at)
+
+
+ALARMING = ("struck", "clash", "danger")
+"""Kinds of event that a person is told of at once."""
 
 _TOLD = ("wind_m_s", "from_deg", "gust_intensity", "temperature_c")
 """What an event of the weather says, in the order of the view after the wind of the instant."""
@@ -46,12 +94,3 @@ def _knots(seed: int, gust_time_s: float, before: int) -> tuple[float, float]:
     """Two knots beside each other; kept, since one instant is looked at for many frames."""
     first, second = gust.knots(seed, gust_time_s, before, 2)
     return float(first), float(second)
-
-
-def tripped_at(world: World, guard: str, at: Us) -> bool:
-    """Whether a guard's device was tripped at an instant [µs of the world]: each change of it was told."""
-    told = [event for event in world.events if event.kind == "guard" and event.data["guard"] == guard]
-    if not told:
-        return world.people.is_tripped(guard)
-    before = [event for event in told if event.at <= at]
-    return bool(before[-1].data["tripped"]) if before else not told[0].data["tripped"]

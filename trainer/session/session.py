@@ -28,6 +28,8 @@ from trainer.session.acceptance import CheckView, Judged, judged_now
 from trainer.session.branches import last_before, left_behind
 from trainer.session.force_book import ForceBook
 from trainer.session.journal import Journal, differing
+from trainer.session.kept import Kept
+from trainer.session.past import Past
 from trainer.session.releasing import RELEASING, releasing
 from trainer.session.sheet_log import SheetLog
 from trainer.session.strip import Strip
@@ -121,7 +123,9 @@ class Session:
         self._publish = publish
         self.world = build()
         self.sheet_log, self.force_book = SheetLog.of(self.world), ForceBook()
-        self._strip = Strip(self.world)
+        self._strip, self.past = Strip(self.world), Past(self.world)
+        self.kept = Kept()
+        """What a view is made of that stays from frame to frame."""
         self._paused = False
         self._pace = 1.0
         self._achieved = 1.0
@@ -212,7 +216,7 @@ class Session:
 
     def note_time(self) -> None:
         """Put the time reached on disk, unless it stands there already or the attempt is over."""
-        if self._inexact or self.world.ended or self.journal.entries()[-1].at >= self.world.now:
+        if self._inexact or self.world.ended or self.journal.last.at >= self.world.now:
             return
         self.journal.reached(self.world.now)
         self._noted += 1
@@ -285,7 +289,7 @@ class Session:
                     self._inexact = differing(self.clock_us, line.number)
                     self._reply = self._inexact
         self.world.run_to(until)
-        self._strip = Strip(self.world)
+        self._strip, self.past = Strip(self.world), Past(self.world)
 
     def _queue_meddling(self) -> None:
         """What an instructor changed may fall into the time an act takes, so all of it is queued before the acts."""

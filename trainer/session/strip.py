@@ -5,9 +5,10 @@ Kept in growing arrays: a frame adds what is new and hands out views, however lo
 
 from __future__ import annotations
 
-from typing import Final
+from typing import Any, Final
 
 import numpy as np
+import numpy.typing as npt
 
 from sim.mechanics.recorder import Column
 from sim.said import joined, said
@@ -36,20 +37,34 @@ _SAMPLED: Final = ("active angle", "inactive angle", "active current", "inactive
 _LEVELS: Final = ("guards", "commands")
 
 
+_MEANT: Final = np.array([0.05, 0.05, 0.05, 0.05, 0.05, 0.0, 0.0])
+"""So far a straight line between two samples may pass by one that was left out [°, A, V; levels never]. Ours."""
+
+_PASSES: Final = 6
+"""How often every second sample is asked whether it is needed: of a steady stretch one in 64 stays."""
+
+_FINE: Final = 1024
+"""So many samples, and up to twice as many, stay as they were recorded; older ones are thinned."""
+
+
 class Strip:
     """Reads the world's recording; keeps nothing but what is prepared for drawing."""
 
     def __init__(self, world: World) -> None:
         self._world = world
-        self._marks: list[tuple[Us, str, str]] = []
+        self._marks: tuple[tuple[Us, str, str], ...] = ()
         self._events_seen = 0
         self._entries_seen = 0
-        self._table = np.zeros((1024, 1 + len(_SAMPLED) + len(_LEVELS)))
-        """A row a sample: time since arrival [s], sampled channels, levels."""
+        self._time_s = np.zeros(2 * _FINE)
+        """Of each sample, since arrival."""
+        self._values = np.zeros((len(_SAMPLED) + len(_LEVELS), 2 * _FINE), dtype=np.float32)
+        """A row for each channel and level, a column for each sample."""
         self._size = 0
-        """Rows that will not change any more."""
+        """Samples that will not change any more."""
+        self._thin = 0
+        """So many of them are thinned already."""
         self._row = 0
-        """The recorder's first row that is not in the table for good."""
+        """The recorder's first row that is not among them for good."""
         self._last = np.array([])
         """The recorder's last row that is."""
         self._prepared: tuple[int, StripView] | None = None
@@ -64,16 +79,18 @@ class Strip:
             self._prepared = (self._world.now, self._prepare())
         ready = self._prepared[1]
         end = to_seconds(self._world.now - self._world.arrived)
-        marks = tuple(self._marks)
-        return StripView(ready.time_s, ready.channels, marks, end, None if shown is None else to_seconds(shown))
+        return StripView(ready.time_s, ready.channels, self._marks, end, None if shown is None else to_seconds(shown))
 
-    def angles_at(self, when: Us) -> tuple[float, float]:
-        """Both leaf angles [rad] at a past instant [µs since arrival], from the recording."""
+    def at(self, when: Us) -> dict[str, float]:
+        """Every channel at a past instant [µs since arrival], between two samples: [°], [A], [V], levels."""
         ready = self.view(None)
-        wanted = to_seconds(when)
-        time_s = np.asarray(ready.time_s)
-        active, inactive = (np.radians(self._table[: len(time_s), column]) for column in (1, 2))
-        return float(np.interp(wanted, time_s, active)), float(np.interp(wanted, time_s, inactive))
+        times, wanted = np.asarray(ready.time_s), to_seconds(when)
+        after = min(max(int(np.searchsorted(times, wanted)), 1), len(times) - 1)
+        sides = slice(max(after - 1, 0), after + 1)
+        return {
+            name: float(np.interp(wanted, times[sides], np.asarray(values)[sides]))
+            for name, values in ready.channels.items()
+        }
 
     def _prepare(self) -> StripView:
         rows = self._world.plant.rows_from(self._row)[:, : 1 + len(_SAMPLED)]
@@ -81,11 +98,25 @@ class Strip:
             self._size += self._write(rows[:-1], float(rows[-2, 0]))
             self._row += len(rows) - 1
             self._last = rows[-2]
+            while self._size - self._thin >= 2 * _FINE:
+                self._thin_out()
         size = self._size + self._write(rows[-1:], float(self._world.now))
-        time_s = self._table[:size, 0]
         names = (*_SAMPLED, *_LEVELS)
-        channels = {name: self._table[:size, 1 + at] for at, name in enumerate(names) if name not in self._absent}
-        return StripView(time_s, channels)
+        channels = {name: self._values[at, :size] for at, name in enumerate(names) if name not in self._absent}
+        return StripView(self._time_s[:size], channels)
+
+    def _thin_out(self) -> None:
+        """Leave out what a straight line says as well, among the oldest samples that stand as recorded.
+
+        Which those are hangs on the samples alone, and never on how often somebody looked.
+        """
+        first, end = self._thin, self._thin + _FINE
+        kept = first + needed(self._time_s[first:end], self._values[:, first:end].T, _MEANT)
+        rest = self._size - end
+        self._thin, self._size = first + len(kept), first + len(kept) + rest
+        stays = np.concatenate([kept, np.arange(end, end + rest)])
+        for column in (self._time_s, *self._values):
+            column[first : self._size] = column[stays]
 
     def _write(self, rows: Column, until: float) -> int:
         """Put samples up to `until` [µs] behind the rows that stand, with samples beside every step of a level.
@@ -101,32 +132,50 @@ class Strip:
         time_us = time_us[(time_us > since) & (time_us <= until)]
         count = len(time_us)
         self._make_room(self._size + count)
-        target = self._table[self._size : self._size + count]
-        target[:, 0] = (time_us - self._world.arrived) / 1e6
-        for at in range(1, 1 + len(_SAMPLED)):
-            target[:, at] = np.interp(time_us, known[:, 0], known[:, at])
-        target[:, 1:3] = np.degrees(target[:, 1:3])
+        there = slice(self._size, self._size + count)
+        self._time_s[there] = (time_us - self._world.arrived) / 1e6
+        for at in range(len(_SAMPLED)):
+            sampled = np.interp(time_us, known[:, 0], known[:, 1 + at])
+            self._values[at, there] = np.degrees(sampled) if at < 2 else sampled
         for at, changes in enumerate(levels):
-            target[:, 1 + len(_SAMPLED) + at] = _steps(changes, time_us)
+            self._values[len(_SAMPLED) + at, there] = _steps(changes, time_us)
         return count
 
-    def _make_room(self, rows: int) -> None:
-        if rows > len(self._table):
-            larger = np.zeros((max(rows, 2 * len(self._table)), self._table.shape[1]))
-            larger[: self._size] = self._table[: self._size]
-            self._table = larger
+    def _make_room(self, samples: int) -> None:
+        if samples > len(self._time_s):
+            more = max(samples, len(self._time_s) + 4 * _FINE) - len(self._time_s)
+            self._time_s = np.pad(self._time_s, (0, more))
+            self._values = np.pad(self._values, ((0, 0), (0, more)))
 
     def _collect_marks(self) -> None:
-        world = self._world
+        world, fresh = self._world, []
         for event in world.events[self._events_seen :]:
             kind = _MARKED.get(event.kind)
             if kind is not None:
-                self._marks.append((Us(event.at - world.arrived), kind, event.text))
+                fresh.append((Us(event.at - world.arrived), kind, event.text))
         for entry in world.entries[self._entries_seen :]:
             words = joined(map(_words, entry.action.arguments.values()), ", ")
             text = joined(filter(None, [entry.action.kind, words]), ": ")
-            self._marks.append((Us(entry.at - world.arrived), "act", text))
+            fresh.append((Us(entry.at - world.arrived), "act", text))
         self._events_seen, self._entries_seen = len(world.events), len(world.entries)
+        if fresh:
+            self._marks += tuple(fresh)
+
+
+def needed(times: Column, values: npt.NDArray[np.floating[Any]], meant: Column) -> npt.NDArray[np.intp]:
+    """Which samples are needed so that straight lines between them pass all others within `meant`, one a channel.
+
+    The first and the last always are. Every second one is left out where its neighbours say the same, and so on with
+    those that are left; each time within a part of what is meant, so that all together stay within it.
+    """
+    kept = np.arange(len(times))
+    for _ in range(_PASSES):
+        before, middle, after = kept[:-2:2], kept[1:-1:2], kept[2::2]
+        share = (times[middle] - times[before]) / (times[after] - times[before])
+        guess = values[before] + share[:, None] * (values[after] - values[before])
+        same = (np.abs(values[middle] - guess) <= meant / _PASSES).all(axis=1)
+        kept = np.delete(kept, 1 + 2 * np.flatnonzero(same))
+    return kept
 
 
 def _words(value: Value) -> str:

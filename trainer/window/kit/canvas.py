@@ -33,6 +33,9 @@ class Canvas(Widget):
     def paint(self, pen: Pen) -> None:
         """Draw the still part; the pen's surface is this canvas alone, with (0, 0) at its corner."""
 
+    def add(self, pen: Pen) -> None:
+        """Add to the kept picture what has come since; the pen is that of `paint`."""
+
     def draw_over(self, pen: Pen) -> None:
         """Draw what moves; the pen is the screen's, clipped to this canvas."""
 
@@ -45,6 +48,8 @@ class Canvas(Widget):
             inner = Pen(self._picture, pen.style, pen.sprites)
             self.paint(inner)
             self._painted, self._cuts, self._taken = key, inner.cuts, inner.taken
+        else:
+            self.add(Pen(self._picture, pen.style, pen.sprites))
         pen.surface.blit(self._picture, self.rect)
         pen.cuts += [(at.move(self.rect.topleft), text) for at, text in self._cuts]
         pen.taken = [at.move(self.rect.topleft) for at in self._taken]

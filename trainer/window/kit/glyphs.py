@@ -23,6 +23,8 @@ class Face(Enum):
     ITALIC = "B612-Italic.otf"
     MONO = "B612Mono-Regular.otf"
 
+    __hash__ = object.__hash__  # there is one of each, and it is in the key of every text that is drawn
+
 
 class Glyphs:
     """Fonts by face and size, runs by everything that changes their pixels."""

@@ -256,7 +256,10 @@ class Pen:
             return
         if thick > 1:
             pygame.draw.lines(self.surface, colour, False, points, thick)
-        pygame.draw.aalines(self.surface, colour, False, points)
+        if len(points) == 2:  # the library draws a line of two points forth and back, and so too dark
+            pygame.draw.aaline(self.surface, colour, points[0], points[1])
+        else:
+            pygame.draw.aalines(self.surface, colour, False, points)
 
     def dashes(
         self,
@@ -267,22 +270,30 @@ class Pen:
         on: float = 6.0,
         off: float = 4.0,
     ) -> None:
-        """A dashed line; measures in logical px."""
-        length = ((end[0] - start[0]) ** 2 + (end[1] - start[1]) ** 2) ** 0.5
+        """A dashed line; measures in logical px. Level and plumb ones are kept as pictures: most stand still."""
+        across, down = end[0] - start[0], end[1] - start[1]
+        length = (across**2 + down**2) ** 0.5
         if length < 1:
             return
-        along = ((end[0] - start[0]) / length, (end[1] - start[1]) / length)
-        dash, step = self.style.px(on), self.style.px(on) + self.style.px(off)
-        at = 0.0
-        while at < length:
-            to = min(at + dash, length)
-            self.line(
-                (start[0] + along[0] * at, start[1] + along[1] * at),
-                (start[0] + along[0] * to, start[1] + along[1] * to),
-                colour,
-                width,
-            )
-            at += step
+        along = (across / length, down / length)
+        dashes = _dashes(length, self.style.px(on), self.style.px(on) + self.style.px(off))
+        if 0.0 not in along:
+            for at, to in dashes:
+                ends = [(start[0] + along[0] * way, start[1] + along[1] * way) for way in (at, to)]
+                self.line(ends[0], ends[1], colour, width)
+            return
+        thick, seen, margin = self.style.px(width), self._seen(colour), self.style.px(width)
+        size = (round(abs(across)) + 2 * margin, round(abs(down)) + 2 * margin)
+        zero = (margin - min(0, round(across)), margin - min(0, round(down)))
+
+        def paint(large: pygame.Surface, _times: int) -> None:
+            for at, to in dashes:
+                ends = [(zero[0] + along[0] * way, zero[1] + along[1] * way) for way in (at, to)]
+                pygame.draw.line(large, seen, _whole(ends[0]), _whole(ends[1]), thick)
+
+        key = ("dashes", size, along, thick, seen, tuple(dashes[:1]), len(dashes))
+        place = (round(start[0]) - zero[0], round(start[1]) - zero[1])
+        self.surface.blit(self.sprites.get(key, size, seen, paint, fine=1), place)
 
     def shape(self, points: Sequence[Point], fill: Colour | None, edge: Colour | None, width: float = 1.0) -> None:
         """A closed shape with smooth edges."""
@@ -327,6 +338,12 @@ def block(style: Style, text: str, size: float, face: Face, width: int) -> tuple
     if alone <= width:
         return alone, round(style.line(size, face) * 1.1)
     return width, leading(style, size, face) * len(style.glyphs.wrap(text, face, style.px(size), width))
+
+
+def _dashes(length: float, dash: int, step: int) -> list[tuple[float, float]]:
+    """Where dashes begin and end along a line [px]."""
+    count = -int(-length // step)
+    return [(float(n * step), min(float(n * step + dash), length)) for n in range(count)]
 
 
 def _whole(point: Point) -> tuple[int, int]:

@@ -70,14 +70,17 @@ class Style:
         self.scale = scale
         self.look = look
         self._shown = look.colours
+        self._pixels: dict[float, int] = {}
         self.passes = 0
         """Number of the layout pass: widgets keep a measured size for one pass."""
 
     def px(self, logical: float) -> int:
         """Screen pixels for a length in logical pixels; never less than one for a length above zero."""
-        if logical <= 0:
-            return round(logical * self.scale)
-        return max(1, round(logical * self.scale))
+        found = self._pixels.get(logical)
+        if found is None:
+            whole = round(logical * self.scale)
+            found = self._pixels[logical] = whole if logical <= 0 else max(1, whole)
+        return found
 
     def seen(self, colour: Colour) -> Colour:
         """The colour as it is drawn in this look."""

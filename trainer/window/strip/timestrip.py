@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING, Final
 
 import pygame
@@ -47,6 +47,12 @@ WIDEST: Final = 320
 SUPPLY_V: Final = 30.0
 """Top of the row of the supply [V]: a rail of 24 V with its charger stands below."""
 
+MARK: Final = 8.0
+"""No mark reaches farther to the side of its instant [logical px]."""
+
+LEAD: Final = 4
+"""Columns before the first that is painted anew in which a curve begins [px], so that it comes in as it went out."""
+
 MARK_COLOURS: Final = {"act": INK, "event": WIRE, "danger": STOP}
 
 
@@ -81,6 +87,12 @@ class TimeStrip(Canvas):
         self._cursor: int | None = None
         self._dragging = False
         self._style: Style | None = None
+        self._went_back = 0
+        """How often what was recorded has become shorter: somebody went on from earlier."""
+        self._drawn = 0
+        """The column up to which the kept picture has its curves."""
+        self._late: list[tuple[Us, str, str]] = []
+        """Marks so near the end of the curves that they reach into what is still to be drawn."""
 
     @property
     def value(self) -> Value:
@@ -117,8 +129,9 @@ class TimeStrip(Canvas):
 
     def show(self, view: View) -> None:
         """Take the newest look; move the paper on when now nears the right edge."""
-        self.view = view
+        before, self.view = self.view.strip.end_s, view
         end = view.strip.end_s
+        self._went_back += end < before
         if view.strip.shown_s is None and not self._dragging:
             if end > self.start_s + self.span_s * 0.97:
                 self.start_s = end - self.span_s * 0.8
@@ -138,37 +151,58 @@ class TimeStrip(Canvas):
     # -- drawing
 
     def key_of(self) -> object:
-        """The curves change when now reaches another pixel, and when the paper moves."""
-        strip = self.strip
-        pixel = -1 if self._style is None else int(strip.end_s / self._per_px(self._style))
-        shown = (
-            None if strip.shown_s is None or self._style is None else int(strip.shown_s / self._per_px(self._style))
-        )
-        return (self.start_s, self.span_s, pixel, len(strip.marks), shown)
+        """Painted anew when the paper moves and when there is a new mark; what is recorded meanwhile is added."""
+        return (self.start_s, self.span_s, len(self.strip.marks), self._went_back)
+
+    def _column(self, style: Style, when_s: float) -> int:
+        return int((when_s - self.start_s) / self._per_px(style))
 
     def paint(self, pen: Pen) -> None:
-        """Rows, curves, marks and the axis."""
+        """Rows, curves, marks and the axis, as far as something was recorded."""
+        self._drawn = self._column(pen.style, self.strip.end_s)
+        apart = pen.style.px(MARK) * self._per_px(pen.style)
+        self._late = [mark for mark in self.strip.marks if mark[0] / SECOND > self.strip.end_s - apart]
+        self._paint_from(pen, 0, self.strip.marks)
+
+    def add(self, pen: Pen) -> None:
+        """The curves grow to the right: only the columns that were added are painted, and the last one again."""
+        column = self._column(pen.style, self.strip.end_s)
+        if column > self._drawn and column <= self._width(pen.style):
+            first, self._drawn = max(self._drawn - 1, 0), column
+            area = pygame.Rect(self._left(pen.style) + first, 0, self.rect.width, self.rect.height)
+            with pen.clip(area):
+                pen.fill(area, self.ground)
+                self._paint_from(pen, first, self._late)
+
+    def _paint_from(self, pen: Pen, column: int, marks: Sequence[tuple[Us, str, str]]) -> None:
+        """Everything of the picture, its curves from a column on."""
         area = pygame.Rect((0, 0), self.rect.size)
         pen.box(area, None, INK, 0, 1.5)
         left, width = self._left(pen.style), self._width(pen.style)
         rows = self._rows(pen.style)
-        self._axis(pen, left, width, rows["axis"])
-        for name, (top, bottom) in rows.items():
-            if name == "axis":
-                continue
-            words = pygame.Rect(pen.style.px(12), top, left - pen.style.px(16), bottom - top)
-            pen.text_in(self._names[name], words, SMALL, SOFT)
-            pen.line((left, bottom), (left + width, bottom), GRID)
-        per_px, strip = self._per_px(pen.style), self.strip
+        self._ticks(pen, left, width, rows["axis"][0] + pen.style.px(2))
+        if column == 0:
+            self._paint_names(pen, rows, left)
+        for name, (_top, bottom) in rows.items():
+            if name != "axis":
+                pen.line((left, bottom), (left + width, bottom), GRID)
+        per_px, strip, since = self._per_px(pen.style), self.strip, max(column - LEAD, 0)
         for channel, row, colour, thick, span in self._curves():
             if channel in strip.channels:
                 top, bottom = rows[row]
                 place, recorded = (bottom - 1, top + 2), strip.channels[channel]
+                held = row in ("guards", "commands")
                 points = polyline(
-                    strip.time_s, recorded, self.start_s, per_px, width, place, span, row in ("guards", "commands")
+                    strip.time_s, recorded, self.start_s, per_px, width, place, span, held, from_px=since
                 )
                 pen.lines([(x + left, y) for x, y in points], colour, thick)
-        self._paint_marks(pen, left, width, rows["axis"])
+        self._paint_marks(pen, left, width, rows["axis"], marks)
+
+    def _paint_names(self, pen: Pen, rows: dict[str, tuple[int, int]], left: int) -> None:
+        for name, words in self._names.items():
+            top, bottom = rows[name]
+            room = pygame.Rect(pen.style.px(12), top, left - pen.style.px(16), bottom - top)
+            pen.text_in(words, room, SMALL, SOFT)
 
     def _curves(self) -> tuple[tuple[str, str, tuple[int, int, int], float, tuple[float, float]], ...]:
         open_deg = max(leaf.open_stop_deg for leaf in self.view.leaves) * 1.04
@@ -194,25 +228,35 @@ class TimeStrip(Canvas):
         rows["axis"] = (bottom, self.rect.height)
         return rows
 
-    def _axis(self, pen: Pen, left: int, width: int, row: tuple[int, int]) -> None:
-        y = row[0] + pen.style.px(2)
-        pen.line((left, y), (left + width, y), RULE, 1.4)
-        step = axis_step(self._per_px(pen.style), pen.style.px(84))
-        instants = [self.strip.end_s, *([] if self.strip.shown_s is None else [self.strip.shown_s])]
-        needles = [(instant - self.start_s) / self._per_px(pen.style) for instant in instants]
-        at = -(-self.start_s // step) * step
-        while at <= self.start_s + self.span_s:
-            x = left + (at - self.start_s) / self._per_px(pen.style)
-            pen.line((x, y - pen.style.px(3)), (x, y + pen.style.px(3)), FIELD)
-            near = any(abs(x - left - needle) < pen.style.px(38) for needle in needles)
-            if not near and x < left + width - pen.style.px(12):
-                pen.text(moment(round(at * SECOND)), (x, y + pen.style.px(12)), 11, SOFT, anchor="centre")
-            at += step
+    def _instants(self, style: Style) -> list[tuple[float, int]]:
+        """Where the axis has its ticks: (x from the left end of the axis, instant [s])."""
+        step = axis_step(self._per_px(style), style.px(84))
+        first = int(-(-self.start_s // step))
+        last = int((self.start_s + self.span_s) // step)
+        return [((n * step - self.start_s) / self._per_px(style), n * step) for n in range(first, last + 1)]
 
-    def _paint_marks(self, pen: Pen, left: int, width: int, row: tuple[int, int]) -> None:
+    def _ticks(self, pen: Pen, left: int, width: int, y: int) -> None:
+        pen.line((left, y), (left + width, y), RULE, 1.4)
+        for x, _when in self._instants(pen.style):
+            pen.line((left + x, y - pen.style.px(3)), (left + x, y + pen.style.px(3)), FIELD)
+
+    def _draw_instants(self, pen: Pen, left: int, width: int) -> None:
+        """Instants under their ticks, but for where a needle's word stands."""
+        px, shown = pen.style.px, self.strip.shown_s
+        needles = [(instant - self.start_s) / self._per_px(pen.style) for instant in (self.strip.end_s, shown)
+                   if instant is not None]  # fmt: skip
+        y = self.rect.top + self._rows(pen.style)["axis"][0] + px(2) + px(12)
+        for x, when in self._instants(pen.style):
+            near = any(abs(x - needle) < px(38) for needle in needles)
+            if not near and x < width - px(12):
+                pen.text(moment(when * SECOND), (left + x, y), 11, SOFT, anchor="centre")
+
+    def _paint_marks(
+        self, pen: Pen, left: int, width: int, row: tuple[int, int], marks: Sequence[tuple[Us, str, str]]
+    ) -> None:
         y, px = row[0] + pen.style.px(2), pen.style.px
         taken: set[tuple[int, str]] = set()
-        for when, kind, _text in self.strip.marks:
+        for when, kind, _text in marks:
             x = round(left + (when / SECOND - self.start_s) / self._per_px(pen.style))
             if not left <= x <= left + width or (x, kind) in taken:
                 continue
@@ -231,6 +275,7 @@ class TimeStrip(Canvas):
         now = left + (self.strip.end_s - self.start_s) / self._per_px(pen.style)
         shown = self.strip.shown_s
         foot = self.rect.bottom - pen.style.px(22)
+        self._draw_instants(pen, left, width)
         x = None if shown is None else left + (shown - self.start_s) / self._per_px(pen.style)
         if left <= now <= left + width:
             near = x is not None and abs(x - now) < self._slip(pen, _("now")) / 2 + self._slip(pen, _("shown")) / 2

@@ -19,21 +19,26 @@ def polyline(
     y: tuple[float, float],
     span: tuple[float, float],
     steps: bool = False,
+    from_px: int = 0,
 ) -> list[tuple[float, float]]:
     """Points [px] of a channel from `start_s` on: x from 0 to `width`, y between `y` (bottom, top) for `span`.
 
     Where more than two samples fall on a column, the column keeps its least and its largest value, so that a peak
     never vanishes. Stretches that stay level are kept as their ends. `steps`: a value holds until the next sample
-    (rest is recorded as its ends only), as it must for what is on or off.
+    (rest is recorded as its ends only), as it must for what is on or off. From the column `from_px` on only: the
+    same points as if all had been asked for.
     """
-    times, channel = np.asarray(time_s, dtype=float), np.asarray(values, dtype=float)
-    first = max(int(np.searchsorted(times, start_s, "left")) - 1, 0)
+    times, channel = np.asarray(time_s), np.asarray(values)
+    first = max(int(np.searchsorted(times, start_s)) - 1, 0)
     last = int(np.searchsorted(times, start_s + width * per_px_s, "right")) + 1
-    times, channel = times[first:last], channel[first:last]
+    many = min(last, len(times)) - first > 2 * width
+    if from_px > 0:
+        first = max(int(np.searchsorted(times, start_s + from_px * per_px_s)) - 1, 0)
+    times, channel = np.asarray(times[first:last], dtype=float), np.asarray(channel[first:last], dtype=float)
     if len(times) == 0:
         return []
     xs = (times - start_s) / per_px_s
-    if len(xs) > 2 * width:
+    if many:
         xs, channel = _columns(xs, channel)
     if steps:
         xs, channel = np.repeat(xs, 2)[1:], np.repeat(channel, 2)[:-1]

@@ -234,3 +234,28 @@ def test_large_text_cuts_nothing_off_the_controls_of_time(open_job) -> None:
         assert pygame.Rect(work.hand.find("option", span)["rect"]).width >= style.width(span, 11, Face.REGULAR)
     assert panel.strip.rect.height > 0.5 * work.screen.middle.rect.height
     assert panel.strip.rect.bottom > work.app.window.get_height() - style.px(60)
+
+
+@pytest.mark.parametrize("span", ["1 min", "all"])
+@pytest.mark.parametrize(("size", "scale"), [((1280, 800), 1.0), ((1920, 1080), 1.3)])
+def test_what_was_painted_piece_by_piece_is_what_is_painted_at_once(open_job, span, size, scale) -> None:
+    """Frames add to the right what was recorded since; the picture is that of a strip painted anew, to the last
+    pixel but for the smoothing of a slope where two pieces meet."""
+    work = open_job(size, scale=scale)
+    work.free()
+    work.screen.time._span(span)
+    strip = work.screen.time.strip
+    kinds = ["press", "release"]
+    for n in range(400):
+        if n % 90 == 5:
+            work.session.do(kinds[n // 90 % 2], {"control": "open button"})
+        work.frame(wall_s=0.05 + 0.03 * (n % 3))
+    key = strip._painted
+    pieces = pygame.surfarray.array3d(strip._picture).astype(int)
+    strip._painted = None
+    work.frame()
+    whole = pygame.surfarray.array3d(strip._picture).astype(int)
+    assert strip._painted == key
+    differs = (abs(pieces - whole).max(axis=2) > 24).sum()
+    inked = (whole.sum(axis=2) < 600).sum()
+    assert differs < inked / 200
