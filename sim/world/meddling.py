@@ -112,6 +112,11 @@ def _is_so(world: World, what: str, target: str) -> bool:
 
 def meddle(world: World, change: Meddling) -> None:
     """Make it so. Called by the session at a scan instant; raises Refused if the site has no such part."""
+    _change(world, change)
+    world.seen()
+
+
+def _change(world: World, change: Meddling) -> None:
     if change.what == "weather":
         _change_weather(world, _weather(world, change.values))
         return

@@ -45,6 +45,11 @@ class Walk:
             left -= leg
         return self.path[-1], None, ()
 
+    def carries(self, body: Body, now: int) -> Body:
+        """The body on this way at an instant [µs], looking where it goes."""
+        (x, y), heading, _ = self.at(now)
+        return replace(body, x_m=x, y_m=y, turn=body.turn if heading is None else _faced(heading))
+
 
 def path_of(text: str) -> tuple[Point, ...]:
     """A path out of text: `x,y` in metres, points apart by spaces. Raises Refused for anything else."""
@@ -88,7 +93,10 @@ class Walks:
 
     def stop(self, name: str) -> bool:
         """It stands where it is; False if it did so already."""
-        return self.under_way.pop(name, None) is not None
+        stopped = self.under_way.pop(name, None) is not None
+        if stopped:
+            self._world.seen()
+        return stopped
 
     def _queue(self, name: str, walk: Walk) -> None:
         when = next_on_grid(int(self._world.now) + 1, SCAN)
@@ -98,16 +106,13 @@ class Walks:
         if self.under_way.get(name) is not walk:
             return
         people = self._world.people
-        (x, y), heading, _ = walk.at(int(self._world.now))
-        body = replace(people.bodies[name], x_m=x, y_m=y)
-        if heading is not None:
-            body = replace(body, turn=_faced(heading))
+        now = int(self._world.now)
         try:
-            people.stand(body)
+            people.stand(walk.carries(people.bodies[name], now))
         except Refused:  # a leaf bars the way, or there is no place left among what stands in the leaves' way
             self.stop(name)
             return
-        if heading is None:
+        if walk.at(now)[1] is None:
             self.stop(name)
         else:
             self._queue(name, walk)

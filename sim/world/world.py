@@ -80,6 +80,8 @@ class World(Box):
         self.line = 0
         """Journal line of the act in progress or last begun."""
         self.listeners: list[Callable[[Event], None]] = []
+        self.lookers: list[Callable[[], None]] = []
+        """Called when what one sees in the yard or in the cabinet may have changed by a hand or on foot."""
         self.plant = Plant(site, seed)
         self.plant.record()
         self.cabinet: Cabinet = build_cabinet(site)
@@ -244,6 +246,7 @@ class World(Box):
         takes = kind.takes if effect.takes is None else effect.takes(self, action)
         if kind.effect == "start":
             answer = effect.apply(self, action)
+            self.seen()
             self.run_to(self.now + takes)
             return answer
         if kind.group == "instruments":
@@ -254,6 +257,13 @@ class World(Box):
             return effect.apply(self, action)
         except Refused as refusal:
             return said("not done: {why}", why=str(refusal))
+        finally:
+            self.seen()
+
+    def seen(self) -> None:
+        """Have whoever looks on look: something that one sees may be different now."""
+        for look in self.lookers:
+            look()
 
     def spend(self, time: int) -> bool:
         """Let time pass for an act [µs]; False when something dangerous cut it short."""

@@ -23,7 +23,8 @@ from trainer.session.kept import Kept
 from trainer.session.needs import needs_of
 from trainer.session.past import Past
 from trainer.session.sheet_log import Change, SheetLog, in_words
-from trainer.session.tools import offers_of, tools_view
+from trainer.session.sight import Handled, Supply, body_views, handled_of, standing_of, supply_of
+from trainer.session.tools import offers_of
 from trainer.session.view import (
     DriveView,
     GapView,
@@ -35,8 +36,7 @@ from trainer.session.view import (
     TerminalView,
     View,
 )
-from trainer.session.wiring import wiring_view
-from trainer.session.yard_view import BodyView, WeatherView
+from trainer.session.yard_view import WeatherView
 
 if TYPE_CHECKING:
     from sim.site import Leaf
@@ -50,37 +50,54 @@ SEEN_M = 0.01
 RELAYS: Final[Mapping[int, Literal["", "opening", "closing"]]] = {1: "opening", -1: "closing", 0: ""}
 
 
-def leaf_views(world: World, shown: Mapping[str, float] | None = None) -> tuple[LeafView, ...]:
-    """Every leaf as it stands, or as the channels `shown` were recorded [°] when the past is looked at."""
-    fitted = world.site.leaves.fitted
-    angles = [math.radians(shown[f"{name} angle"]) if shown else None for name in fitted]
-    return tuple(_leaf(world, leaf, angle) for leaf, angle in enumerate(angles))
+def leaf_views(world: World) -> tuple[LeafView, ...]:
+    """Every leaf as it stands."""
+    return tuple(_leaf(world, leaf) for leaf in range(len(world.site.leaves.fitted)))
 
 
-def _leaf(world: World, leaf: int, shown: float | None) -> LeafView:
+def past_leaves(world: World, recorded: Mapping[str, float], handled: Handled) -> tuple[LeafView, ...]:
+    """Every leaf as it was recorded (channels of the strip: [°], [A]) and handled; forces aren't kept."""
+    held = dict(handled.in_gaps)
+    return tuple(
+        replace(
+            seen,
+            angle_deg=recorded[f"{seen.name} angle"],
+            motor_a=recorded[f"{seen.name} current"],
+            engaged=handled.engaged[leaf],
+            touching="",
+            contact_n=0.0,
+            gap=_gap(world, leaf, math.radians(recorded[f"{seen.name} angle"]), held.get(leaf, "")),
+            motor_rad_s=0.0,
+            relay="",
+        )
+        for leaf, seen in enumerate(leaf_views(world))
+    )
+
+
+def _leaf(world: World, leaf: int) -> LeafView:
     model, drive, plant = world.site.leaves.pair[leaf], world.site.drives.pair[leaf], world.plant
-    angle = plant.angle(leaf) if shown is None else shown
+    angle = plant.angle(leaf)
     return LeafView(
         name=LEAVES[leaf],
         angle_deg=math.degrees(angle),
         open_stop_deg=model.open_stop_deg,
         width_m=model.width_m,
         height_m=model.height_m,
-        motor_a=plant.motor_current(leaf) if shown is None else 0.0,
+        motor_a=plant.motor_current(leaf),
         engaged=plant.engaged(leaf),
         hinge_xy_m=(axes_of(world.site, leaf).hinge_x_m, 0.0),
         opens_towards=world.site.opens_towards,
         drive=DriveView(drive.kind, Mounting.of(drive, world.site.opens_towards == "inside")),
-        touching=plant.touching(leaf) if shown is None else "",
-        contact_n=plant.contact_force(leaf) if shown is None else 0.0,
-        gap=_gap(world, leaf, angle),
+        touching=plant.touching(leaf),
+        contact_n=plant.contact_force(leaf),
+        gap=_gap(world, leaf, angle, world.people.hinges.held.get(leaf, ""), world.people.hinges.force_n(leaf)),
         ground=tuple(
             RidgeView(ridge.name, ridge.at_deg, ridge.reach_deg, ridge.height_m, ridge.radius_m)
             for ridge in model.ground
             if ridge.height_m >= SEEN_M
         ),
-        motor_rad_s=plant.motor_speed(leaf) if shown is None else 0.0,
-        relay=RELAYS[world.host.drives.signs[leaf] if shown is None else 0],
+        motor_rad_s=plant.motor_speed(leaf),
+        relay=RELAYS[world.host.drives.signs[leaf]],
         thickness_m=model.thickness_m,
         clearance_m=model.ground_clearance_m,
         gauge_heights_m=_gauge_heights(model),
@@ -94,11 +111,9 @@ def _gauge_heights(model: Leaf) -> tuple[float, ...]:
     return tuple(round(height.above_edge_mm + clearance_mm, 6) / 1000.0 for height in heights)
 
 
-def _gap(world: World, leaf: int, angle: float) -> GapView:
+def _gap(world: World, leaf: int, angle: float, held: str, force: float = 0.0) -> GapView:
     gap = world.site.leaves.pair[leaf].hinge_gap
     wide = hinge_gap(gap.post_m, gap.heel_along_m, gap.heel_across_m, angle)
-    held = world.people.hinges.held.get(leaf, "")
-    force = world.people.hinges.force_n(leaf)
     return GapView(gap.post_m, gap.heel_along_m, gap.heel_across_m, wide, held, force)
 
 
@@ -114,10 +129,9 @@ def weather_view(world: World) -> WeatherView:
     )
 
 
-def guard_views(world: World, past: Past, at: Us | None) -> tuple[GuardView, ...]:
+def guard_views(world: World, past: Past, handled: Handled, at: Us | None) -> tuple[GuardView, ...]:
     """Every guard input's device as one sees it in the yard; tripped or not as at the instant `at`, if given."""
     views = []
-    unplugged, bridged = world.cabinet.unplugged, world.cabinet.bridged
     for name in GUARD_TERMINALS:
         device = world.site.guards.device(name)
         tripped = world.people.is_tripped(name) if at is None else past.tripped_at(name, at)
@@ -133,32 +147,14 @@ def guard_views(world: World, past: Past, at: Us | None) -> tuple[GuardView, ...
                 kind="beam" if name.endswith("beam") else "edge" if name.endswith("edge") else "stop",
                 fitted=device is not None,
                 tripped=tripped,
-                plugged=name not in unplugged,
-                bridged=name in bridged,
+                plugged=name not in handled.unplugged,
+                bridged=name in handled.bridged,
                 ends_xy_m=ends,
                 height_m=height,
-                by_hand=tripped and (name in world.people.covered or name in world.people.edges_pressed),
+                by_hand=tripped and name in handled.by_hand,
             )
         )
     return tuple(views)
-
-
-def body_views(world: World) -> tuple[BodyView, ...]:
-    """Everything that stands or lies on the plan."""
-    walks = world.people.walks
-    return tuple(
-        BodyView(
-            b.name,
-            b.x_m,
-            b.y_m,
-            b.size_m,
-            b.lying,
-            math.degrees(b.turn),
-            walks.speed_m_s(b.name),
-            walks.ahead(b.name),
-        )
-        for b in world.people.bodies.values()
-    )
 
 
 def loop_view(world: World) -> tuple[float, float, float, float] | None:
@@ -213,10 +209,10 @@ BEFORE_THE_ISOLATOR = "isolator inlet"
 """What no hand at the gate makes dead."""
 
 
-def terminal_views(world: World, kept: Kept | None = None) -> tuple[TerminalView, ...]:
-    """Every terminal, and whether a real wire there could be live now; the isolator's inlet always could. Out of
-    `kept`, if given, while that is the same."""
-    mains, low = world.cabinet.mains_on, world.cabinet.mains_on or world.cabinet.battery_linked
+def terminal_views(world: World, supply: Supply, kept: Kept | None = None) -> tuple[TerminalView, ...]:
+    """Every terminal, and whether a real wire there could be live on this supply; the isolator's inlet always could.
+    Out of `kept`, if given, while that is the same."""
+    mains, low = supply.mains, supply.mains or supply.battery
     terminals = world.cabinet.terminals
 
     def build() -> tuple[TerminalView, ...]:
@@ -250,6 +246,8 @@ def view(session: Session) -> View:
     judged, records = session.judged(), session.toolbag.records
     panel = world.controller.panel() if world.host.on else Panel(said("no power"), "")
     site, bag, past, kept = world.site, session.toolbag, session.past, session.kept
+    supply = supply_of(world) if then is None else past.supply_at(then)
+    handled = handled_of(world) if then is None else past.handled_at(then)
     strip = site.cover_strip
     return View(
         now=session.clock_us,
@@ -263,24 +261,24 @@ def view(session: Session) -> View:
         paused=paused,
         pace=pace,
         achieved_pace=achieved,
-        leaves=leaf_views(world, None if shown is None else session.strip.at(shown)),
+        leaves=leaf_views(world) if shown is None else past_leaves(world, session.strip.at(shown), handled),
         opening_m=site.opening_width_m,
         strip_carrier="" if strip == "not fitted" else strip.carrier,
         strip_face="" if strip == "not fitted" else strip.face,
-        guards=guard_views(world, past, then),
-        bodies=body_views(world),
-        lamp_on=world.host.outputs.lamp,
-        mains_on=world.cabinet.mains_on,
-        battery_linked=world.cabinet.battery_linked,
-        board_on=world.host.on,
-        cordoned=world.cordoned,
+        guards=guard_views(world, past, handled, then),
+        bodies=body_views(standing_of(world), world.now) if then is None else past.bodies_at(then),
+        lamp_on=supply.lamp,
+        mains_on=supply.mains,
+        battery_linked=supply.battery,
+        board_on=supply.board,
+        cordoned=handled.cordoned,
         weather=weather_view(world) if then is None else past.weather_at(then),
         panel=panel,
         settings=setting_views(world, session.sheet_log, kept),
         undo=_undo(session),
-        terminals=terminal_views(world, kept),
-        gauge=bag.gauge,
-        gauge_direction=bag.gauge_direction,
+        terminals=terminal_views(world, supply, kept),
+        gauge=handled.gauge,
+        gauge_direction=handled.gauge_direction,
         curves=session.force_book.curves(records),
         force_plan=session.force_book.plan(world, records, judged.readings),
         survey=hazard_rows(world),
@@ -305,8 +303,8 @@ def view(session: Session) -> View:
         loop=loop_view(world),
         strip_overlap_m=0.0 if strip == "not fitted" else strip.overlap_m,
         opens_first=site.opens_first,
-        wiring=wiring_view(world),
-        tools=tools_view(bag),
+        wiring=handled.wiring,
+        tools=handled.tools,
         offers=offers_of(world, bag),
         graded=job.graded,
     )

@@ -1,7 +1,10 @@
-"""What an earlier instant was like where the recording of the leaves doesn't say it: weather and guards of then."""
+"""What an earlier instant was like where the recording of the leaves doesn't say it: weather and guards, who was in
+the yard, what was switched, plugged and clamped on.
+"""
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import lru_cache
 from math import ceil
 from typing import TYPE_CHECKING
@@ -10,16 +13,19 @@ from sim.mechanics import gust
 from sim.mechanics.hanging import mean_wind
 from sim.units import SECOND, Us
 from trainer.session.course import Course
-from trainer.session.yard_view import WeatherView
+from trainer.session.sight import Handled, Supply, body_views, handled_of, standing_of, supply_of
+from trainer.session.wiring import WiringView
+from trainer.session.yard_view import BodyView, WeatherView
 
 if TYPE_CHECKING:
     from sim.world.world import World
 
 
 class Past:
-    """Everything that the world told, sorted once as it came in, so that a frame which asks for an instant finds it.
+    """Everything that the world told and everything one could see, sorted once as it came in, so that a frame which
+    asks for an instant finds it.
 
-    Made when a session begins, and again when it goes on from earlier.
+    Made with a world before anything is done in it: when a session begins, and when it goes on from earlier.
     """
 
     def __init__(self, world: World) -> None:
@@ -33,6 +39,38 @@ class Past:
         self._guards: dict[str, Course[bool]] = {}
         self._alarms: tuple[tuple[Us, str], ...] = ()
         self._answers: dict[str, str] = {}
+        self._supply = Course(supply_of(world))
+        self._handled = Course(handled_of(world))
+        self._yard = Course(standing_of(world))
+        self._drawn: dict[WiringView, WiringView] = {}
+        """Every wiring there was, each once: plugs go out and in again."""
+        world.lookers.append(self._look)
+        world.host.changed.append(self._glance)
+
+    def _glance(self) -> None:
+        """Contacts or the controller's outputs changed."""
+        self._supply.put(int(self._world.now), supply_of(self._world))
+
+    def _look(self) -> None:
+        """Hands did something, or somebody set out or stood still."""
+        self._glance()
+        now, handled = int(self._world.now), handled_of(self._world)
+        if handled != self._handled.last:
+            wiring = self._drawn.setdefault(handled.wiring, handled.wiring)
+            self._handled.put(now, replace(handled, wiring=wiring))
+        self._yard.put(now, standing_of(self._world))
+
+    def supply_at(self, at: Us) -> Supply:
+        """What was switched on at an instant [µs of the world]."""
+        return self._supply.at(at)
+
+    def handled_at(self, at: Us) -> Handled:
+        """What hands had put in, taken out or placed by an instant [µs of the world]."""
+        return self._handled.at(at)
+
+    def bodies_at(self, at: Us) -> tuple[BodyView, ...]:
+        """Who and what was in the yard at an instant [µs of the world], on the way or standing."""
+        return body_views(self._yard.at(at), at)
 
     def _sort_in(self) -> None:
         """Sort in what was told since."""

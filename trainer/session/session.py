@@ -273,6 +273,7 @@ class Session:
 
     def _replay(self, until: Us) -> None:
         self.world = self._build()
+        self.past = Past(self.world)
         self.sheet_log, self.force_book = SheetLog.of(self.world), ForceBook()
         self._debrief = None
         self._inexact = ""
@@ -289,7 +290,7 @@ class Session:
                     self._inexact = differing(self.clock_us, line.number)
                     self._reply = self._inexact
         self.world.run_to(until)
-        self._strip, self.past = Strip(self.world), Past(self.world)
+        self._strip = Strip(self.world)
 
     def _queue_meddling(self) -> None:
         """What an instructor changed may fall into the time an act takes, so all of it is queued before the acts."""

@@ -13,6 +13,7 @@ from sim.world.actions import checked
 from sim.world.world import World
 from trainer.session.observe import setting_views, terminal_views
 from trainer.session.sheet_log import SheetLog
+from trainer.session.sight import supply_of
 from trainer.session.tools import offers_of, tools_view
 from trainer.session.wiring import WiringView, wiring_view
 
@@ -102,7 +103,7 @@ def test_the_isolators_inlet_may_be_live_whatever_hands_do(world: World) -> None
     world.cabinet.isolate()
     if world.cabinet.battery_linked:
         world.cabinet.remove_battery_link()
-    live = {terminal.part for terminal in terminal_views(world) if terminal.live}
+    live = {terminal.part for terminal in terminal_views(world, supply_of(world)) if terminal.live}
     assert live == {"isolator inlet"}
 
 

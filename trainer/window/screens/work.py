@@ -251,6 +251,8 @@ class WorkScreen(Column):
         elif event.key == pygame.K_k:
             self.time.toggle_play()
         elif event.key == pygame.K_ESCAPE:
+            if self.hands.view.strip.shown_s is not None:
+                self.session.look_at(None)
             self.session.release_all()
         else:
             return False

@@ -47,12 +47,16 @@ class TimePanel(Column):
             words=_,
             help=_("How much time the strip shows"),
         )
-        about = _("The past shows leaves, guards and weather as they were; all else as it stands now.")
+        about = _(
+            "The past shows yard, supply, plugs and probes as they were; settings and papers as they stand now."
+        )
         self.told = Label("", colour=SOFT, size=12, grow=1.0, name=_("instant shown"), help=about)
         self.play = Button(
             _("Play"), self.toggle_play, help=_("Runs through what was recorded, from the instant shown")
         )
-        self.back = Button(_("Back to now"), lambda: self._look(None), help=_("Shows the gate as it is now (End)"))
+        self.back = Button(
+            _("Back to now"), lambda: self._look(None), help=_("Shows the gate as it is now (End or Esc)")
+        )
         told = _("Everything stands again as it stood then; you are asked before.")
         self.go_on = Button(_("Go on from here"), self._ask, look="main", help=told)
         told = _("Nothing is lost by looking: the result stands.")
