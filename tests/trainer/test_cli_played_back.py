@@ -18,7 +18,7 @@ from sim.bench.proof.catalogue import CATALOGUE
 from sim.bench.proof.neutral import read_case
 from sim.bench.proof.order import Order
 from sim.bench.proof.play import play
-from sim.bench.proof.search import AFTER
+from sim.bench.proof.search import AFTER, Search
 from sim.errors import ScenarioError
 from sim.traces.recorder import trace
 from sim.units import LEAVES, SECOND
@@ -207,3 +207,17 @@ def _job(folder: Path) -> Path:
     file = folder / "jobs" / "shown.yaml"
     file.write_text(SHOWN, encoding="utf-8")
     return file
+
+
+def test_a_record_is_made_of_the_one_play_that_is_shown(broken: tuple[Any, Path, Path]) -> None:
+    """A play that breaks something is judged without its record; the find has that of its own last play."""
+    _said, file, folder = broken
+    file.write_text(BUSY.replace("{restless}", "0"), encoding="utf-8")
+    kept = read_case(next(folder.glob("*.json")))
+    search = Search(Order(kept.site, foreign.source(f"{file}:Mine")).stage(), [CATALOGUE[BEAM]], kept.bounds)
+    on_the_way, shown = search.outcome(kept.case), search.outcome(kept.case, keep=True)
+    assert on_the_way.breaches == shown.breaches != {}
+    assert on_the_way.recorded is None
+    (found,) = search.play_all([kept.case])
+    assert found.recorded is not None
+    assert found.recorded == search.outcome(found.case, keep=True).recorded

@@ -181,13 +181,16 @@ def _write(out: Path, order: Order, report: Report) -> dict[str, tuple[Path, ...
 
 def _not_shown(order: Order, each: Counterexample) -> str:
     """Why the window can't show it; empty if it can."""
+    from sim.bench.proof.entry import NO_ANSWER
     from trainer.job.models import MOST_CHANGES
     from trainer.job.put_out import fits
 
     if order.source is None:
         return "" if each.done else "nothing was done in it"
-    if each.recorded is None:
+    if each.property == NO_ANSWER:
         return "the controller gave no answer, so there is nothing to play back"
+    if each.recorded is None:
+        return "played once more for its record it did not break: the controller doesn't do the same each time"
     if fits(each.recorded):
         return ""
     return f"what the controller put out changed {len(each.recorded.changes)} times; at most {MOST_CHANGES} are kept"

@@ -162,13 +162,14 @@ class Search:
         self.cut_short = False
         """Whether the time was up before every case was played."""
 
-    def outcome(self, case: Case) -> Outcome:
-        """Play one case and look at it."""
+    def outcome(self, case: Case, *, keep: bool = False) -> Outcome:
+        """Play one case and look at it. `keep` what a controller that is none of ours put out, where it broke
+        something: it is long, and of a hundred plays only one is shown."""
 
         def work(world: World) -> Outcome:
             record = play(world, case)
             seen = judged(record, self.properties, self.bounds)
-            if not self.stage.bare or not seen.breaches:
+            if not (keep and self.stage.bare and seen.breaches):
                 return seen
             return replace(seen, recorded=_recorded(self.stage.before, record, seen))
 
@@ -236,8 +237,15 @@ class Search:
         needed = _until(case, outcome, outcome.breaches[name].at)
         start = needed if needed != case and breaks(needed) else case
         short, tried = shorter(start, breaks)
-        last = seen[short]
+        last = self._recorded_once(name, short, seen[short])
         return Found(name, short, last.breaches[name], 0, self.tally.examples, tried, last.done, last.recorded)
+
+    def _recorded_once(self, name: str, case: Case, last: Outcome) -> Outcome:
+        """The play that is shown, with what a stranger put out; as it was where it doesn't break the same again."""
+        if not self.stage.bare or name == NO_ANSWER:
+            return last
+        kept = self.outcome(case, keep=True)
+        return kept if name in kept.breaches else last
 
 
 def _until(case: Case, outcome: Outcome, at: int) -> Case:
@@ -302,9 +310,7 @@ class _Hunt:
         """What was found in the end."""
         assert self.best is not None
         breach, outcome = self.broken[self.best]
-        return Found(
-            self.name, self.best, breach, self.number, self.found_after, self.shrinks, outcome.done, outcome.recorded
-        )
+        return Found(self.name, self.best, breach, self.number, self.found_after, self.shrinks, outcome.done)
 
 
 def replayed(stage: Stage, case: Case, properties: Sequence[Property], bounds: Bounds | None = None) -> Outcome:
