@@ -28,7 +28,7 @@ from trainer.window.kit.style import (
     Style,
 )
 from trainer.window.kit.widget import Size, Value
-from trainer.window.strip.timestrip import axis_step
+from trainer.window.strip.axis import axis_step
 from trainer.window.strip.traces import polyline
 from trainer.window.words import moment
 

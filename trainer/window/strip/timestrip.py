@@ -16,7 +16,6 @@ from trainer.window.kit.style import (
     GO,
     GRID,
     INK,
-    RULE,
     SHEET,
     SMALL,
     SOFT,
@@ -27,6 +26,7 @@ from trainer.window.kit.style import (
     Style,
 )
 from trainer.window.kit.widget import Size, Value
+from trainer.window.strip.axis import Tick, draw_instants, paint_ticks, ticks
 from trainer.window.strip.traces import polyline, value_at
 from trainer.window.words import moment
 
@@ -37,7 +37,6 @@ if TYPE_CHECKING:
 LABELS: Final = 118.0
 """Room for the names of the rows [logical px]."""
 
-STEPS_S: Final = (1, 2, 5, 10, 15, 30, 60, 120, 300, 600, 1800, 3600)
 ROWS: Final = (("angle", 3.0), ("current", 2.4), ("supply", 1.7), ("guards", 1.5), ("commands", 1.5))
 """Rows and their shares of the height."""
 
@@ -54,11 +53,6 @@ LEAD: Final = 4
 """Columns before the first that is painted anew in which a curve begins [px], so that it comes in as it went out."""
 
 MARK_COLOURS: Final = {"act": INK, "event": WIRE, "danger": STOP}
-
-
-def axis_step(per_px: float, apart: int) -> int:
-    """How much time between two ticks of an axis [s] of `per_px` [s/px], so that they stand at least so far apart."""
-    return next((step for step in STEPS_S if step / per_px >= apart), STEPS_S[-1])
 
 
 class TimeStrip(Canvas):
@@ -180,7 +174,7 @@ class TimeStrip(Canvas):
         pen.box(area, None, INK, 0, 1.5)
         left, width = self._left(pen.style), self._width(pen.style)
         rows = self._rows(pen.style)
-        self._ticks(pen, left, width, rows["axis"][0] + pen.style.px(2))
+        paint_ticks(pen, self._ticks(pen.style), left, width, rows["axis"][0] + pen.style.px(2))
         if column == 0:
             self._paint_names(pen, rows, left)
         for name, (_top, bottom) in rows.items():
@@ -228,28 +222,8 @@ class TimeStrip(Canvas):
         rows["axis"] = (bottom, self.rect.height)
         return rows
 
-    def _instants(self, style: Style) -> list[tuple[float, int]]:
-        """Where the axis has its ticks: (x from the left end of the axis, instant [s])."""
-        step = axis_step(self._per_px(style), style.px(84))
-        first = int(-(-self.start_s // step))
-        last = int((self.start_s + self.span_s) // step)
-        return [((n * step - self.start_s) / self._per_px(style), n * step) for n in range(first, last + 1)]
-
-    def _ticks(self, pen: Pen, left: int, width: int, y: int) -> None:
-        pen.line((left, y), (left + width, y), RULE, 1.4)
-        for x, _when in self._instants(pen.style):
-            pen.line((left + x, y - pen.style.px(3)), (left + x, y + pen.style.px(3)), FIELD)
-
-    def _draw_instants(self, pen: Pen, left: int, width: int) -> None:
-        """Instants under their ticks, but for where a needle's word stands."""
-        px, shown = pen.style.px, self.strip.shown_s
-        needles = [(instant - self.start_s) / self._per_px(pen.style) for instant in (self.strip.end_s, shown)
-                   if instant is not None]  # fmt: skip
-        y = self.rect.top + self._rows(pen.style)["axis"][0] + px(2) + px(12)
-        for x, when in self._instants(pen.style):
-            near = any(abs(x - needle) < px(38) for needle in needles)
-            if not near and x < width - px(12):
-                pen.text(moment(when * SECOND), (left + x, y), 11, SOFT, anchor="centre")
+    def _ticks(self, style: Style) -> list[Tick]:
+        return ticks(style, self.start_s, self.span_s, self._per_px(style))
 
     def _paint_marks(
         self, pen: Pen, left: int, width: int, row: tuple[int, int], marks: Sequence[tuple[Us, str, str]]
@@ -275,8 +249,10 @@ class TimeStrip(Canvas):
         now = left + (self.strip.end_s - self.start_s) / self._per_px(pen.style)
         shown = self.strip.shown_s
         foot = self.rect.bottom - pen.style.px(22)
-        self._draw_instants(pen, left, width)
         x = None if shown is None else left + (shown - self.start_s) / self._per_px(pen.style)
+        needles = [needle - left for needle in (now, x) if needle is not None]
+        y = self.rect.top + self._rows(pen.style)["axis"][0] + pen.style.px(2)
+        draw_instants(pen, self._ticks(pen.style), needles, left, width, y)
         if left <= now <= left + width:
             near = x is not None and abs(x - now) < self._slip(pen, _("now")) / 2 + self._slip(pen, _("shown")) / 2
             self._needle(pen, now, SOFT if x is not None else STOP, "" if near else _("now"), foot)
