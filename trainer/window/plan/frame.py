@@ -118,8 +118,9 @@ def _title_block(pen: Pen, port: Viewport) -> None:
     pen.fill(box, SHEET)
     pen.box(box, None, INK, 0, 1.5)
     pen.line((box.left, box.top + px(27)), (box.right - 1, box.top + px(27)), INK, 1.5)
-    pen.text(_("PLAN · lengths in metres"), (box.left + px(10), box.top + px(14)), 11, INK)
-    _scale_bar(pen, port, box)
+    title = pygame.Rect(box.left + px(10), box.top + px(4), wide - px(20), px(20))
+    words = pen.text_in(_("PLAN · lengths in metres"), title, 11, INK)
+    _scale_bar(pen, port, box, title.right - words.right - px(8))
     caution = _("Training model: it certifies nothing. Real gates crush and kill.")
     pen.paragraph(caution, pygame.Rect(box.left + px(10), box.top + px(34), wide - px(20), high - px(36)), 11, SOFT)
 
@@ -135,9 +136,10 @@ def _weather(pen: Pen, port: Viewport, weather: WeatherView) -> None:
         pen.text_in(line, row, 11, WIRE if n == 0 and weather.mean_m_s > 0.0 else INK)
 
 
-def _scale_bar(pen: Pen, port: Viewport, box: pygame.Rect) -> None:
+def _scale_bar(pen: Pen, port: Viewport, box: pygame.Rect, room: int) -> None:
+    """The longest of some lengths that has room [px] beside the title."""
     px = pen.style.px
-    length = next((m for m in (2.0, 1.0, 0.5, 0.25) if m * port.scale < box.width - px(176)), 0.0)
+    length = next((m for m in (2.0, 1.0, 0.5, 0.25) if m * port.scale < min(room, box.width - px(176))), 0.0)
     bar = round(length * port.scale)
     if bar:
         x, y = box.right - px(10) - bar, box.top + px(17)

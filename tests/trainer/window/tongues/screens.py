@@ -176,14 +176,16 @@ def yard(stage: Stage) -> Walk:
         stage.work.plan.look(subject)
         yield f"close-up: {words}"
     stage.work.plan.look_away()
-    stage.work.show_wiring(True)
-    yield "wiring"
-    stage.work.show_wiring(False)
+    yield from in_hand(stage)
     stage.work.turn_to(_("Time"))
     yield "time"
     stage.session.look_at(1_000_000)
     stage.frame()
     yield "looking back, time"
+    strip = stage.work.time.strip
+    strip.hover((strip.rect.left + strip.rect.width // 3, strip.rect.centery))
+    yield "values read on the strip"
+    strip.leave()
     stage.work.turn_to(_("Yard"))
     yield "looking back"
     stage.work.time._ask()
@@ -191,6 +193,62 @@ def yard(stage: Stage) -> Walk:
     stage.close()
     stage.session.look_at(None)
     stage.frame()
+
+
+def in_hand(stage: Stage) -> Walk:
+    """A body on its way to its place, a way that is drawn for one, the wiring drawing with leads on it."""
+    stage.work.plan.carry("child")
+    yield "a body in hand"
+    stage.work.plan.carrying.give_up()
+    stage.work.plan.send("adult")
+    yield "a way that is drawn"
+    stage.work.plan.walking.give_up()
+    stage.root.toasts.clear()
+    stage.work.show_wiring(True)
+    yield "wiring"
+    terminals = [terminal.name for terminal in stage.work.hands.view.terminals]
+    stage.work.folder.bench.put(terminals[0], "red")
+    stage.work.folder.bench.put(terminals[1], "black")
+    stage.work._enlarge(True)
+    yield "wiring with leads"
+    stage.work.wiring.drawing.eye.fit_all()
+    yield "wiring as a whole"
+    stage.work.show_wiring(False)
+
+
+def free(stage: Stage) -> Walk:
+    """A yard in which nothing is asked, and a job that is assessed."""
+    site = next(site for site in stage.desk.sites() if site.usable)
+    stage.app.open(stage.desk.start_yard(site.path, (), True, 0))
+    stage.frame()
+    for page in ("Brief", "Acceptance"):
+        stage.work.open_page(page)
+        stage.frame()
+        yield from stage.down(f"free yard: {page}")
+    stage.open("assessed")
+    yield "assessed"
+    stage.work.turn_to(_("Time"))
+    stage.session.look_at(1_000_000)
+    stage.frame()
+    yield "assessed, looking back"
+
+
+def force(stage: Stage) -> Walk:
+    """The force gauge before a leaf, and what it read."""
+    stage.open()
+    given = {"leaf": "active", "gap_mm": 300.0, "height_mm": 860.0, "rest": "rigid rest"}
+    for _n in range(3):
+        stage.session.do("place force gauge", given)
+        stage.frame()
+        yield "force gauge in place"
+        stage.session.do("read force gauge")
+    stage.root.toasts.clear()
+    for page in ("Instruments", "Acceptance"):
+        stage.work.open_page(page)
+        if page == "Instruments":
+            stage.work.folder.page._take("force gauge")
+        stage.frame()
+        yield from stage.down(f"force gauge: {page}")
 
 
 def helps(stage: Stage) -> Walk:
@@ -237,6 +295,12 @@ def debrief(stage: Stage) -> Walk:
         screen.page.choose(name)  # type: ignore[attr-defined]
         stage.frame()
         yield from stage.down(f"debrief: {name}")
+    timeline = screen.timeline  # type: ignore[attr-defined]
+    timeline.reveal(timeline.rect)
+    stage.root.set_focus(timeline, shows=True)
+    for _n in timeline.pins:
+        yield "debrief: a finding on the timeline"
+        timeline.key(pygame.event.Event(pygame.KEYDOWN, key=pygame.K_RIGHT, mod=0))
     stage.app._show_trouble(RuntimeError("9"))
     yield "trouble"
 
@@ -245,9 +309,11 @@ SCREENS: Final[dict[str, Callable[[Stage], Walk]]] = {
     "desk": desk,
     "pages": pages,
     "yard": yard,
+    "free": free,
+    "force": force,
     "helps": helps,
     "debrief": debrief,
 }
 
-REAL: Final = {name: walk for name, walk in SCREENS.items() if name != "desk"}
+REAL: Final = {name: walk for name, walk in SCREENS.items() if name not in ("desk", "force")}
 """Those that a session is seen on."""
