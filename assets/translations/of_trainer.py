@@ -54,7 +54,7 @@ def in_names() -> Found:
     from trainer.grading.finding import Outcome, Part, State
     from trainer.grading.weights import WEIGHTS
     from trainer.job.models import FAMILIES
-    from trainer.session.session import Mode
+    from trainer.session.assignment import Mode
 
     for words in (get_args(Part), get_args(Outcome), get_args(State), WEIGHTS, get_args(Mode)):
         for word in words:

@@ -3,6 +3,9 @@
 He stands beside whoever is at work, a person in the window or a solution: his steps come at their own instants, also
 in the middle of an act that takes time. He looks when the world tells of something, when a time is due, and while
 he waits for an angle twenty times a second; looking changes nothing in a run.
+
+Where what happened is played again (a drill that was left, or gone on with from earlier), he goes through it once
+more: what he decided then he decides again at the same instants, but it is done by the journal, and not by him.
 """
 
 from __future__ import annotations
@@ -11,15 +14,22 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import Literal
 
+from sim.errors import JournalError
 from sim.said import said
-from sim.units import SCAN, Us, next_on_grid
+from sim.units import SCAN, SECOND, Us, next_on_grid
 from sim.world.actions import CATALOGUE, Action
 from sim.world.clock import Phase
 from sim.world.history import Entry, Event
 from sim.world.meddling import Meddling, reverse
 from trainer.job.script import ActionDone, After, At, Clear, Freeze, Inject, Message, Moment, Step, When
 from trainer.session.play import SLICE, Hands, ScriptFailed
-from trainer.session.session import Session
+from trainer.session.session import Session, next_scan
+
+START = Us(0)
+
+STILL_ASKED = Us(2 * SECOND)
+"""Time stands still within a frame after a question; what was asked so shortly before a drill was left has no answer
+yet [µs]. Ours."""
 
 Told = Callable[["Done"], None]
 Kind = Literal["inject", "clear", "message", "freeze", "waited", "skipped"]
@@ -63,7 +73,13 @@ class Instructor:
         """What was injected under a name: how it has to be made again to be as it was."""
         self._hands = Hands(session)
         self._world: object = None
-        self.attend()
+        self._recalls = False
+        """Whether what happened is being played again."""
+        self._decided: list[tuple[Us, Meddling]] = []
+        """What he had changed since arrival, in his order: (for which instant [µs of the world], what)."""
+        self._froze_at = START
+        session.on_anew = self._recall
+        self._attend()
 
     @property
     def finished(self) -> bool:
@@ -80,10 +96,40 @@ class Instructor:
         """(when, what was said) for whoever is at work, oldest first."""
         return tuple((done.at, done.text) for done in self.log if done.kind in ("message", "freeze"))
 
-    def attend(self) -> None:
-        """Be there in the session's world. Harmless when called again; needed after somebody went back in time."""
-        if self._world is self.session.world:
-            return
+    def _recall(self) -> None:
+        """What happened is about to be played again from arrival on: begin anew, but leave doing to the journal."""
+        self._recalls = True
+        self.frozen = ""
+        self.log.clear()
+        self._decided.clear()
+        self._before.clear()
+        self._index, self._since, self._started = 0, START, START
+        self._attend()
+
+    def caught_up(self) -> None:
+        """What was played again has come to the present: from now on he acts again, and what he had decided and was
+        not done yet is done now; what he asked a moment ago he still asks.
+
+        Raises JournalError where the journal holds other changes than his steps make.
+        """
+        self._recalls = False
+        lines = [line.data for line in self.session.journal.living() if line.kind == "meddling"]
+        done = [Meddling(each["what"], each["target"], each["on"], each.get("values", {})) for each in lines]
+        if [change for _at, change in self._decided[: len(done)]] != done:
+            raise JournalError(
+                said(
+                    "{folder}: the instructor's steps of this drill are other ones by now; it can be read, but not "
+                    "gone on with",
+                    folder=self.session.journal.folder,
+                )
+            )
+        for due, change in self._decided[len(done) :]:
+            self.session.meddle(change, due)
+        if self.session.clock_us - self._froze_at > STILL_ASKED:
+            self.frozen = ""
+
+    def _attend(self) -> None:
+        """Be there in the session's world."""
         self._world = self.session.world
         self._met = None
         self.session.world.listeners.append(self._heard)
@@ -167,14 +213,14 @@ class Instructor:
         if isinstance(act, Message):
             self._note("message", act.text, step)
         elif isinstance(act, Freeze):
-            self.frozen = act.text
+            self.frozen, self._froze_at = act.text, self.session.clock_us
             self._note("freeze", act.text, step)
         elif isinstance(act, Inject):
             self._inject(act, step)
         elif isinstance(act, Clear):
             change = self._before.pop(act.name, None)
             if change is not None:
-                self.session.meddle(change)
+                self._have_done(change)
             self._note("clear", act.name, step)
         else:
             self._note("waited", "", step)
@@ -187,13 +233,19 @@ class Instructor:
             change = Meddling(act.what, act.target)
         before = reverse(self.session.world, change)
         self._before[act.name] = before
-        self.session.meddle(replace(change, on=not before.on) if act.what == "swap" else change)
+        self._have_done(replace(change, on=not before.on) if act.what == "swap" else change)
         self._note("inject", act.name, step)
+
+    def _have_done(self, change: Meddling) -> None:
+        self._decided.append((next_scan(self.session.world), change))
+        if not self._recalls:
+            self.session.meddle(change)
 
     def _note(self, kind: Kind, text: str, step: Step) -> None:
         done = Done(self.session.clock_us, kind, text, step.place)
         self.log.append(done)
-        self._told(done)
+        if not self._recalls:
+            self._told(done)
 
 
 def _possible(step: Step) -> None:

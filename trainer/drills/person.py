@@ -18,11 +18,22 @@ class PersonAtWork:
     something, time stands still until the person lets it go on. Everything else is the session's own.
     """
 
-    def __init__(self, session: Session, instructor: Instructor, say: Callable[[str], None]) -> None:
+    def __init__(
+        self, session: Session, instructor: Instructor, say: Callable[[str], None], goes_on: bool = False
+    ) -> None:
+        """`goes_on` with a drill that was left: what was heard then isn't said again, but for an open question."""
         self.session = session
         self.instructor = instructor
         self._say = say
         self._heard = 0
+        if goes_on:
+            self._remember()
+
+    def _remember(self) -> None:
+        """All that he said so far was heard; a question that still holds time is said again."""
+        self._heard = len(self.instructor.log)
+        if self.instructor.frozen:
+            self._say(self.instructor.frozen)
 
     def tick(self, wall_s: float) -> None:
         """Let wall time pass [s]; then say what the instructor said in it."""
@@ -43,7 +54,9 @@ class PersonAtWork:
     def go_on_from(self, when: Us) -> Reply:
         """Go on from a past instant [µs since arrival]; the instructor comes along."""
         reply = self.session.go_on_from(when)
-        self.instructor.attend()
+        if reply.accepted:
+            self.instructor.caught_up()
+            self._remember()
         return reply
 
     def do(self, kind: str, arguments: Mapping[str, object] | None = None) -> Reply:

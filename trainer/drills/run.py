@@ -4,15 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from pathlib import Path
 
 from sim.said import said
 from sim.units import MINUTE, Us, clock_text
 from trainer.drills.instructor import Done, Instructor
 from trainer.grading import Grade, Grader
 from trainer.job import Drill, load_solution
+from trainer.session.assignment import Mode
 from trainer.session.desk import Desk
 from trainer.session.play import Hands, ScriptFailed
-from trainer.session.session import Mode, Session
+from trainer.session.session import Session
 
 GRACE = Us(2 * MINUTE)
 """How long the instructor may still have to say after a solution has been played [µs]. Common practice, no source."""
@@ -84,12 +86,35 @@ def begin(
 
     Its attempts are kept apart from those of the job. Raises ScriptFailed for a step nobody can carry out.
     """
-    session = desk.begin(drill.resolved, f"drill-{drill.path.stem}", mode)
+    session = desk.begin(drill.resolved, kept_as(drill.path), mode)
     try:
         return session, Instructor(session, drill.steps, told)
     except BaseException:
         session.close()
         raise
+
+
+def kept_as(file: Path) -> str:
+    """The name under which attempts at the drill in a file are kept; no job's attempts are found under it."""
+    return f"drill-{file.stem}"
+
+
+def resume(drill: Drill, desk: Desk, told: Callable[[Done], None] | None = None) -> tuple[Session, Instructor]:
+    """Go on with the newest unfinished attempt at a drill; its instructor remembers what he did and said.
+
+    Raises JournalError if there is none, or if the drill or its job is another by now.
+    """
+    there: list[Instructor] = []
+    session = desk.resume_as(
+        kept_as(drill.path), drill.resolved, lambda left: there.append(Instructor(left, drill.steps, told))
+    )
+    (instructor,) = there
+    try:
+        instructor.caught_up()
+    except BaseException:
+        session.journal.close()
+        raise
+    return session, instructor
 
 
 def play(drill: Drill, desk: Desk, told: Callable[[Done], None] | None = None) -> DrillResult:

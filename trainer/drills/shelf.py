@@ -8,7 +8,7 @@ from pathlib import Path
 
 from sim.errors import ScenarioError
 from trainer.drills.person import PersonAtWork
-from trainer.drills.run import begin
+from trainer.drills.run import begin, kept_as, resume
 from trainer.job import load_drill, scenarios_folder
 from trainer.session.desk import Desk
 
@@ -25,6 +25,8 @@ class DrillCard:
     about: str
     """The customer's words; or why the file can't be used."""
     usable: bool = True
+    unfinished: bool = False
+    """Whether an attempt at it was left and can be gone on with."""
 
 
 class ClosedWithIt(PersonAtWork):
@@ -46,7 +48,7 @@ class Shelf:
     def drills(self) -> list[DrillCard]:
         """Every drill, by title. One that can't be read says why."""
         folder = self.folder or scenarios_folder() / "drills"
-        return sorted(map(_card, folder.glob("*.yaml")), key=lambda card: card.title)
+        return sorted(map(self._card, folder.glob("*.yaml")), key=lambda card: card.title)
 
     def start(self, file: str, say: Callable[[str], None]) -> PersonAtWork:
         """Begin the drill in a file; what the instructor says goes to `say`.
@@ -56,10 +58,19 @@ class Shelf:
         session, instructor = begin(load_drill(file), self.desk)
         return ClosedWithIt(session, instructor, say)
 
+    def resume(self, file: str, say: Callable[[str], None]) -> PersonAtWork:
+        """Go on with the newest unfinished attempt at the drill in a file.
 
-def _card(path: Path) -> DrillCard:
-    try:
-        drill = load_drill(path)
-    except ScenarioError as error:
-        return DrillCard(str(path), path.stem, "", 0, str(error), usable=False)
-    return DrillCard(str(path), drill.title, drill.job.title, drill.job.minutes, drill.job.brief.strip())
+        Raises ScenarioError if the file can't be used, JournalError if there is no such attempt or it belongs to
+        another drill, job or physics by now.
+        """
+        session, instructor = resume(load_drill(file), self.desk)
+        return ClosedWithIt(session, instructor, say, goes_on=True)
+
+    def _card(self, path: Path) -> DrillCard:
+        try:
+            drill = load_drill(path)
+        except ScenarioError as error:
+            return DrillCard(str(path), path.stem, "", 0, str(error), usable=False)
+        job, unfinished = drill.job, self.desk.left(kept_as(path)) is not None
+        return DrillCard(str(path), drill.title, job.title, job.minutes, job.brief.strip(), unfinished=unfinished)

@@ -13,7 +13,7 @@ from trainer.grading.practise import practise_next
 from trainer.grading.story import Story
 from trainer.grading.way import way
 from trainer.session.acceptance import CheckView
-from trainer.session.session import Assignment
+from trainer.session.assignment import Assignment
 from trainer.session.view import DebriefView, Step
 
 

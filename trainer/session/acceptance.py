@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Final
 if TYPE_CHECKING:
     from sim.units import Us
     from sim.world.history import History
-    from trainer.session.session import Assignment, Judge
+    from trainer.session.assignment import Assignment, Judge
     from trainer.session.view import Step
 
 TOLD_AT_THE_END: Final = frozenset({"survey complete", "guards declared truly", "leaf order true"})

@@ -41,11 +41,12 @@ from trainer.job import (
 )
 from trainer.job.free_yard import found_with
 from trainer.job.put_out import as_recorded
+from trainer.session.assignment import Assignment, Judge, Mode
 from trainer.session.branches import living
 from trainer.session.choices import FaultCard, SiteCard, fitting, site_in, sites
 from trainer.session.journal import FILE, Header, Journal, read_journal
 from trainer.session.play import Hands
-from trainer.session.session import ALL_KINDS, RESULT, Assignment, Judge, Mode, Session
+from trainer.session.session import ALL_KINDS, RESULT, Session
 from trainer.session.view import View
 
 PHYSICS = "4"
@@ -140,10 +141,12 @@ class Desk:
 
     def yard_left(self) -> str:
         """The place of the newest free yard that can be gone on with; empty if there is none."""
-        for attempt in reversed(self._attempts(FREE)):
-            if not _is_ended(attempt):
-                return str(read_journal(attempt).header.visible.get("name", ""))
-        return ""
+        attempt = self.left(FREE)
+        return "" if attempt is None else str(read_journal(attempt).header.visible.get("name", ""))
+
+    def left(self, stem: str) -> Path | None:
+        """The newest attempt kept under a name that can be gone on with; None if there is none."""
+        return next((attempt for attempt in reversed(self._attempts(stem)) if not _is_ended(attempt)), None)
 
     def resume_yard(self) -> Session:
         """Go on in the newest free yard. Raises JournalError if there is none."""
@@ -163,23 +166,39 @@ class Desk:
 
     def resume(self, name: str) -> Session:
         """Go on with the newest unfinished attempt at a job. Raises JournalError if there is none."""
-        for attempt in reversed(self._attempts(name)):
-            if not _is_ended(attempt):
-                return self.reopen(attempt)
-        raise JournalError(said("there is no unfinished attempt at '{name}'", name=name))
+        return self.reopen(self._left(name))
 
-    def reopen(self, attempt: Path) -> Session:
-        """The session in a folder, replayed to where it was left.
+    def resume_as(self, name: str, resolved: Resolved, beside: Callable[[Session], None]) -> Session:
+        """Go on with the newest unfinished attempt kept under a name that is no job's, at what is resolved already;
+        `beside` is told of the session before it is played again. Drills come in here.
+
+        Raises JournalError if there is none, or if it belongs to something else.
+        """
+        return self.reopen(self._left(name), resolved, beside)
+
+    def _left(self, name: str) -> Path:
+        attempt = self.left(name)
+        if attempt is None:
+            raise JournalError(said("there is no unfinished attempt at '{name}'", name=name))
+        return attempt
+
+    def reopen(
+        self, attempt: Path, resolved: Resolved | None = None, beside: Callable[[Session], None] | None = None
+    ) -> Session:
+        """The session in a folder, replayed to where it was left; `resolved` where its header names no job.
 
         Raises JournalError if it belongs to another job text, site or physics: it is not replayed silently.
         """
         journal = Journal.open(attempt)
         try:
             header = journal.header
-            own = attempt / JOB  # a free yard has its job beside its journal
-            resolved = resolve(load_job(own) if own.is_file() else load_named_job(header.job), header.seed)
+            if resolved is None:
+                own = attempt / JOB  # a free yard has its job beside its journal
+                resolved = resolve(load_job(own) if own.is_file() else load_named_job(header.job), header.seed)
             _same(attempt, header, _header(resolved, header.job, header.mode))
             session = self._session(resolved, header.job, header.mode, journal)
+            if beside is not None:
+                beside(session)
             session.replay()
         except BaseException:
             journal.close()
@@ -205,7 +224,7 @@ class Desk:
         except ScenarioError as error:
             return JobCard(path.stem, path.stem, "", 0, about=str(error))
         attempts = self._attempts(path.stem)
-        unfinished = any(not _is_ended(attempt) for attempt in attempts)
+        unfinished = self.left(path.stem) is not None
         done = sum((attempt / RESULT).is_file() for attempt in attempts)
         best, family = _best(attempts), job.family or ""
         return JobCard(

@@ -10,9 +10,8 @@ from __future__ import annotations
 import json
 import threading
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
-from typing import Literal, Protocol
 
 from sim.errors import ActionError, Refused
 from sim.instruments.toolbag import Toolbag
@@ -24,7 +23,8 @@ from sim.world.history import Entry, Event, History, Standing
 from sim.world.meddling import Meddling, check, meddle
 from sim.world.world import World
 from trainer.session import observe
-from trainer.session.acceptance import CheckView, Judged, judged_now
+from trainer.session.acceptance import Judged, judged_now
+from trainer.session.assignment import Assignment, Judge
 from trainer.session.branches import last_before, left_behind
 from trainer.session.force_book import ForceBook
 from trainer.session.journal import Journal, differing
@@ -33,9 +33,7 @@ from trainer.session.past import Past
 from trainer.session.releasing import RELEASING, releasing
 from trainer.session.sheet_log import SheetLog
 from trainer.session.strip import Strip
-from trainer.session.view import DebriefView, Reply, Step, View
-
-Mode = Literal["practice", "assessed"]
+from trainer.session.view import DebriefView, Reply, View
 
 PACES = (0.25, 1.0, 4.0, 16.0)
 """How fast simulated time may pass against the wall's."""
@@ -54,54 +52,6 @@ REPORT = "debrief.html"
 
 DIGEST_EVERY = 30
 """How many notes of time reached there are to one fingerprint of the whole state."""
-
-
-@dataclass(frozen=True, slots=True)
-class Assignment:
-    """What the session needs to know of a job: plain data, nothing of the hidden draw."""
-
-    name: str
-    title: str
-    grade: str
-    minutes: float
-    brief: str
-    points: tuple[str, ...]
-    acceptance: tuple[str, ...]
-    steps: tuple[tuple[str, str], ...]
-    """(sentence, name of the check that does it)."""
-    questions: tuple[tuple[str, tuple[str, ...]], ...]
-    allowed: frozenset[str]
-    cautions: tuple[str, ...]
-    mode: Mode
-    seed: int
-    solution: Callable[[], tuple[Action, ...]] = tuple
-    """The acts of the job's own solution for this draw; asked when the job has ended, and never before."""
-    graded: bool = True
-    """False in a free yard: nothing is asked, handed over or judged."""
-
-
-class Judge(Protocol):
-    """Grading, handed in from the floor above."""
-
-    def states(self, history: History, assignment: Assignment) -> tuple[CheckView, ...]:
-        """Each check of the acceptance as things stand."""
-        ...
-
-    def readings(self, history: History) -> tuple[bool, ...]:
-        """For each force reading in its order, whether it counts as things stand."""
-        ...
-
-    def steps(self, history: History, assignment: Assignment) -> tuple[Step, ...]:
-        """The guide's steps, done or not."""
-        ...
-
-    def debrief(self, history: History, assignment: Assignment) -> DebriefView:
-        """The graded result at the end."""
-        ...
-
-    def kept(self, history: History, assignment: Assignment) -> dict[str, object]:
-        """The graded result with its features, in base types, to be kept beside the journal."""
-        ...
 
 
 class Session:
@@ -138,6 +88,8 @@ class Session:
         self._inexact = ""
         """Why this replay can't be trusted; empty as it should be."""
         self._noted = 0
+        self.on_anew: Callable[[], None] = lambda: None
+        """Called when what happened is about to be played again in a new world: who stands beside comes along."""
 
     # -- do --------------------------------------------------------------------------------------------
 
@@ -167,8 +119,9 @@ class Session:
         self.journal.digest(self.world.now, self.world.digest())
         self.journal.end(self.world.now, self.world.ended)
 
-    def meddle(self, change: Meddling) -> None:
-        """Change something out of sight at the next scan instant, as an instructor does; it is kept in the journal.
+    def meddle(self, change: Meddling, at: Us | None = None) -> None:
+        """Change something out of sight at the next scan instant, or at one that isn't over yet [µs of the world], as
+        an instructor does; it is kept in the journal.
 
         May be called while time runs. Raises Refused if there is no such thing to change.
         """
@@ -180,8 +133,8 @@ class Session:
                 self.journal.meddled(world.now, change.what, change.target, change.on, change.values)
                 meddle(world, change)
 
-        at = next_on_grid(int(world.clock.now) + 1, SCAN)
-        world.clock.at(at, Phase.HAND, hand, f"instructor: {change.what} {change.target}".strip())
+        when = next_scan(world) if at is None else max(at, world.now)
+        world.clock.at(when, Phase.HAND, hand, f"instructor: {change.what} {change.target}".strip())
 
     def release_all(self) -> None:
         """Let go of everything held: on pause, loss of focus, rewind, closing. Each release is journalled."""
@@ -279,6 +232,7 @@ class Session:
         self._inexact = ""
         self._judged = (-1, Judged())
         self._queue_meddling()
+        self.on_anew()
         for line in self.journal.living():
             if line.kind == "action":
                 self.world.run_to(line.at)
@@ -394,6 +348,11 @@ class Session:
     def last_reply(self) -> str:
         """What came of the last act, or why it was refused."""
         return self._reply
+
+
+def next_scan(world: World) -> Us:
+    """The next scan instant after the one that is [µs of the world]."""
+    return Us(next_on_grid(int(world.clock.now) + 1, SCAN))
 
 
 ALL_KINDS = frozenset(CATALOGUE)

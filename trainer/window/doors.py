@@ -196,6 +196,11 @@ class DrillCard(Protocol):
         """Whether it can be begun."""
         ...
 
+    @property
+    def unfinished(self) -> bool:
+        """Whether an attempt at it was left and can be gone on with."""
+        ...
+
 
 class DrillShelf(Protocol):
     """Where an instructor takes drills from."""
@@ -206,4 +211,8 @@ class DrillShelf(Protocol):
 
     def start(self, file: str, say: Callable[[str], None]) -> WorkSession:
         """Begin a drill; what its instructor says goes to `say`. Raises GudgeonError when it can't be."""
+        ...
+
+    def resume(self, file: str, say: Callable[[str], None]) -> WorkSession:
+        """Go on with the unfinished attempt at a drill. Raises GudgeonError when it can't be."""
         ...

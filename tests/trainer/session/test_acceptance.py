@@ -8,8 +8,9 @@ import pytest
 
 from trainer.grading.judge import Grader
 from trainer.session.acceptance import WORDS_AT_THE_END, CheckView
+from trainer.session.assignment import Mode
 from trainer.session.desk import Desk
-from trainer.session.session import Mode, Session
+from trainer.session.session import Session
 
 
 def _begin(tmp_path: Path, mode: Mode) -> Session:

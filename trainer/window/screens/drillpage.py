@@ -23,9 +23,15 @@ if TYPE_CHECKING:
 class DrillPage(Split):
     """The list on the left, the marked one and its start on the right."""
 
-    def __init__(self, cards: Sequence[DrillCard], on_start: Callable[[DrillCard], None]) -> None:
+    def __init__(
+        self,
+        cards: Sequence[DrillCard],
+        on_start: Callable[[DrillCard], None],
+        on_resume: Callable[[DrillCard], None],
+    ) -> None:
         self.cards = cards
         self.on_start = on_start
+        self.on_resume = on_resume
         self.card: DrillCard | None = None
         self.table = Table(
             _("drills"),
@@ -44,11 +50,18 @@ class DrillPage(Split):
             colour=self._colour,
             keeps_mark=True,
         )
-        self.table.keys_help = _("Arrows go through the list, Enter starts the drill.")
+        self.table.keys_help = _("Arrows go through the list, Enter starts the drill or goes on with it.")
         self.table.show([_row(card) for card in cards])
         self.title = Label("", face=Face.BOLD, size=17)
         self.about = Paragraph("", size=13)
         self.begin = Button(_("Start the drill"), self._start, look="main", help=_("Time runs from then on"))
+        self.resume = Button(
+            _("Go on where it was left"),
+            self._resume,
+            look="main",
+            help=_("Everything stands as it was left, and the instructor goes on"),
+        )
+        self.resume.visible = False
         listed = Column(Heading(_("Drills")), self.table, gap=8, grow=1.0, role="region", label=_("drills"))
         super().__init__(listed, self._side(), least=820, second_width=430)
         self.begin.enabled = False
@@ -63,6 +76,7 @@ class DrillPage(Split):
         start = Column(
             self.title,
             self.about,
+            self.resume,
             Row(Spacer(grow=1.0), self.begin),
             gap=10, pad=(18, 16), fill=SHEET, edge=INK, line=1.5, role="region", label=_("start"),
         )  # fmt: skip
@@ -81,9 +95,19 @@ class DrillPage(Split):
         self.title.show(_(self.card.title))
         self.about.show(_(self.card.about), INK if self.card.usable else STOP)
         self.begin.enabled = self.card.usable
+        self.resume.visible = self.card.unfinished
+        self.begin.look = "plain" if self.card.unfinished else "main"
+        self.begin.relabel(_("Start anew") if self.card.unfinished else _("Start the drill"))
 
     def _take(self, _n: int) -> None:
-        self._start()
+        if self.card is not None and self.card.unfinished:
+            self._resume()
+        else:
+            self._start()
+
+    def _resume(self) -> None:
+        if self.card is not None:
+            self.on_resume(self.card)
 
     def _start(self) -> None:
         if self.card is not None and self.card.usable:
@@ -91,7 +115,9 @@ class DrillPage(Split):
 
 
 def _row(card: DrillCard) -> tuple[str, ...]:
-    """A drill that can't be used has a sign as well as a colour."""
+    """A drill that can't be used has a sign as well as a colour; one that was left has a sign and says so."""
     if not card.usable:
         return "⊘", _(card.title), _(card.job), ""
+    if card.unfinished:
+        return "▶", _("{drill} (unfinished)").format(drill=_(card.title)), _(card.job), f"{card.minutes:g}"
     return "", _(card.title), _(card.job), f"{card.minutes:g}"

@@ -44,7 +44,7 @@ class Ways:
     yard: Start
     resume_yard: Callable[[], None]
     drill: Callable[[Callable[[Callable[[str], None]], WorkSession]], None]
-    """Begins a drill, given where its instructor's words go."""
+    """Begins a drill or goes on with one, given where its instructor's words go."""
     settings: Callable[[], None]
     be: Callable[[Who], None]
     """Somebody else is there now; it is remembered."""
@@ -142,8 +142,12 @@ class FrontDesk(Column):
 
         shelf = self.shelf
         if shelf is None:
-            return DrillPage((), lambda _card: None)
-        return DrillPage(shelf.drills(), lambda card: self.ways.drill(lambda say: shelf.start(card.path, say)))
+            return DrillPage((), lambda _card: None, lambda _card: None)
+        return DrillPage(
+            shelf.drills(),
+            lambda card: self.ways.drill(lambda say: shelf.start(card.path, say)),
+            lambda card: self.ways.drill(lambda say: shelf.resume(card.path, say)),
+        )
 
     def _bench(self) -> Widget:
         from trainer.window.screens.benchwork import BenchPage

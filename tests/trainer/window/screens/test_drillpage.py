@@ -22,6 +22,7 @@ class Card:
     minutes: float
     about: str
     usable: bool = True
+    unfinished: bool = False
 
 
 @dataclass
@@ -29,16 +30,23 @@ class Shelf:
     """Two drills, one of them broken."""
 
     started: list[str] = field(default_factory=list)
+    gone_on: list[str] = field(default_factory=list)
+    left: bool = False
 
     def drills(self) -> list[Card]:
+        about = "Since this morning it opens again."
         return [
-            Card("drills/dark.yaml", "The beam goes dark", "Meet the gate", 30, "Since this morning it opens again."),
+            Card("drills/dark.yaml", "The beam goes dark", "Meet the gate", 30, about, unfinished=self.left),
             Card("drills/broken.yaml", "broken", "", 0, "drills/broken.yaml:2 job: missing", usable=False),
         ]
 
     def start(self, file: str, say: Callable[[str], None]) -> CannedSession:
         self.started.append(file)
         say("Go ahead, try it.")
+        return CannedSession()
+
+    def resume(self, file: str, say: Callable[[str], None]) -> CannedSession:
+        self.gone_on.append(file)
         return CannedSession()
 
 
@@ -87,3 +95,23 @@ def test_without_a_shelf_there_is_nothing_to_choose(stage) -> None:
     hand.root = app.root
     assert hand.find("table", "drills")["value"] == 0
     assert hand.find("button", "Start the drill")["enabled"] is False
+
+
+def test_a_drill_that_was_left_is_unfinished_and_enter_goes_on_with_it(instructor) -> None:
+    """The list says so, and what was the start begins anew."""
+    app, hand, shelf = instructor
+    shelf.left = True
+    app.show_desk()
+    app.frame(0.0)
+    assert "unfinished" in hand.texts()
+    assert hand.find("button", "Start anew")["enabled"]
+    while hand.focus != ("table", "drills"):
+        hand.key(pygame.K_TAB)
+    hand.key(pygame.K_RETURN)
+    app.frame(0.0)
+    assert (shelf.started, shelf.gone_on) == ([], ["drills/dark.yaml"])
+    app.show_desk()
+    app.frame(0.0)
+    hand.click("button", "Go on where it was left")
+    app.frame(0.0)
+    assert shelf.gone_on == ["drills/dark.yaml"] * 2

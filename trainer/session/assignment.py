@@ -1,0 +1,63 @@
+"""What a session is given from above: the job as plain data, and who grades it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Literal, Protocol
+
+if TYPE_CHECKING:
+    from sim.world.actions import Action
+    from sim.world.history import History
+    from trainer.session.acceptance import CheckView
+    from trainer.session.view import DebriefView, Step
+
+Mode = Literal["practice", "assessed"]
+
+
+@dataclass(frozen=True, slots=True)
+class Assignment:
+    """What the session needs to know of a job: plain data, nothing of the hidden draw."""
+
+    name: str
+    title: str
+    grade: str
+    minutes: float
+    brief: str
+    points: tuple[str, ...]
+    acceptance: tuple[str, ...]
+    steps: tuple[tuple[str, str], ...]
+    """(sentence, name of the check that does it)."""
+    questions: tuple[tuple[str, tuple[str, ...]], ...]
+    allowed: frozenset[str]
+    cautions: tuple[str, ...]
+    mode: Mode
+    seed: int
+    solution: Callable[[], tuple[Action, ...]] = tuple
+    """The acts of the job's own solution for this draw; asked when the job has ended, and never before."""
+    graded: bool = True
+    """False in a free yard: nothing is asked, handed over or judged."""
+
+
+class Judge(Protocol):
+    """Grading, handed in from the floor above."""
+
+    def states(self, history: History, assignment: Assignment) -> tuple[CheckView, ...]:
+        """Each check of the acceptance as things stand."""
+        ...
+
+    def readings(self, history: History) -> tuple[bool, ...]:
+        """For each force reading in its order, whether it counts as things stand."""
+        ...
+
+    def steps(self, history: History, assignment: Assignment) -> tuple[Step, ...]:
+        """The guide's steps, done or not."""
+        ...
+
+    def debrief(self, history: History, assignment: Assignment) -> DebriefView:
+        """The graded result at the end."""
+        ...
+
+    def kept(self, history: History, assignment: Assignment) -> dict[str, object]:
+        """The graded result with its features, in base types, to be kept beside the journal."""
+        ...
