@@ -180,6 +180,8 @@ class Root:
         """Let wall time pass: toasts fade, help comes up."""
         self.now += wall_s
         self.toasts.advance(wall_s)
+        for layer in self.layers:
+            layer.top.pass_time(wall_s)
         rests = self.now - self._still_since >= HOVER_WAIT_S
         told = self._told() if rests and self._grab is None else None
         if told is None:

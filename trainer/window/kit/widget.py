@@ -196,7 +196,11 @@ class Widget:
         """What the help is about: a drawing points at a part of itself."""
         return self.rect
 
-    # drawing and hitting
+    # time, drawing and hitting
+
+    def pass_time(self, wall_s: float) -> None:
+        """Wall time passes [s]; called once a frame on the top of each layer, which hands it on to who needs it.
+        Drawing changes nothing: what goes on by itself goes on here."""
 
     def draw(self, pen: Pen) -> None:
         """Draw itself and its children; called once a frame."""

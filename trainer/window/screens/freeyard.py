@@ -21,7 +21,6 @@ from trainer.window.words import first_upper
 
 if TYPE_CHECKING:
     from trainer.window.doors import Desk, FaultCard, SiteCard
-    from trainer.window.kit.pen import Pen
     from trainer.window.kit.widget import Widget
 
 Start = Callable[[str, Sequence[tuple[str, float]], bool, int], None]
@@ -110,11 +109,6 @@ class FaultList(Column):
             self.trouble.show(_(str(error)))
             self.trouble.visible = True
         self._narrow()
-
-    def draw(self, pen: Pen) -> None:
-        """Draw, and take one fault that is still to come."""
-        super().draw(pen)
-        self.take_one()
 
     def _narrow(self) -> None:
         marked = self.listed[self.table.mark].name if 0 <= self.table.mark < len(self.listed) else ""
@@ -292,6 +286,10 @@ class FreeYardPage(Split):
             ),
             gap=4,
         )
+
+    def pass_time(self, wall_s: float) -> None:
+        """A frame goes by: one fault more comes in."""
+        self.faults.take_one()
 
     def start(self) -> None:
         """Open the yard."""

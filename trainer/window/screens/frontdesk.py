@@ -129,6 +129,11 @@ class FrontDesk(Column):
             self._made[page] = makers[page]()
         self.body.fill_with([self._made[page]])
 
+    def pass_time(self, wall_s: float) -> None:
+        """For the page that is open."""
+        for page in self.body.children:
+            page.pass_time(wall_s)
+
     def _jobs(self) -> Widget:
         return JobsPage(list(self.desk.jobs()), self.ways.start, self.ways.resume)
 

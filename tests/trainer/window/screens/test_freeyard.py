@@ -167,3 +167,21 @@ def test_everything_of_the_page_can_be_reached_at_any_size_of_text(yard, scale) 
         assert focus is not None
         assert at.app.root.screen.colliderect(focus.rect), focus.label
         assert focus.rect.height >= 32 * scale, focus.label
+
+
+def test_drawing_takes_no_fault_in_and_each_frame_one(stage) -> None:
+    """The list fills as frames go by, however often it is drawn, and it goes on behind a dialog."""
+    app = App(CannedDesk(), (1280, 800))
+    hand = stage()
+    hand.root = app.root
+    app.frame(0.0)
+    hand.click("option", "Free yard")
+    faults = app.root.layers[0].top._made["Free yard"].faults
+    there = len(faults.fitting)
+    for _ in range(3):
+        app.root.draw(app.window)
+    assert len(faults.fitting) == there
+    app.open_settings()
+    app.frame(0.0)
+    app.frame(0.0)
+    assert len(faults.fitting) == there + 2
