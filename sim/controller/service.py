@@ -14,7 +14,7 @@ from sim.controller.settings import CATALOGUE, defaults
 from sim.controller.sheet import checked, in_words
 from sim.controller.turn import Turn
 from sim.errors import ActionError, Refused
-from sim.said import joined, said
+from sim.said import Verbatim, joined, said
 from sim.units import LEAVES
 
 JOG_LIMIT_S: Final = 60.0
@@ -111,8 +111,8 @@ def _reset(turn: Turn, request: Request) -> str:
 def _seal(turn: Turn, request: Request) -> str:
     if not request.name.strip():
         return said("say who seals it")
-    turn.memory.sealed_by = request.name.strip()
-    reason = str(request.value).strip()
+    turn.memory.sealed_by = Verbatim(request.name.strip())
+    reason = Verbatim(str(request.value).strip())
     counters.begin_anew(turn.memory, int(turn.now))
     by = said("by {who}: {reason}" if reason else "by {who}", who=turn.memory.sealed_by, reason=reason)
     turn.note("sheet", "sealed", by)
@@ -120,13 +120,13 @@ def _seal(turn: Turn, request: Request) -> str:
 
 
 def _unseal(turn: Turn, request: Request) -> str:
-    reason = str(request.value).strip()
+    reason = Verbatim(str(request.value).strip())
     if not turn.memory.sealed_by:
         return said("the sheet is not sealed")
     if not request.name.strip() or not reason:
         return said("say who opens it and why")
     turn.memory.sealed_by = ""
-    turn.note("sheet", "unsealed", said("by {who}: {reason}", who=request.name.strip(), reason=reason))
+    turn.note("sheet", "unsealed", said("by {who}: {reason}", who=Verbatim(request.name.strip()), reason=reason))
     return ""
 
 

@@ -325,3 +325,19 @@ def test_every_repair_and_every_fault(catalogue) -> None:
         for text in (fault.name, fault.family, fault.customer):
             gate.hear(text)
     judged(gate, catalogue, 300)
+
+
+def test_what_a_person_wrote_stays_as_it_is(catalogue) -> None:
+    """Though it be a word that has an entry: who seals and why, what a note says."""
+    gate = Listened(MILL_LANE)
+    gate.do("seal sheet", name="closed", reason="beams, edges")
+    gate.do("unseal sheet", name="closed", reason="active")
+    gate.do("note", text="active", entry="seen")
+    gate.wait(1.0)
+    speak(lambda sentence: f"«{sentence.replace('closed', 'shut').replace('active', 'first')}»")
+    try:
+        written = [_(text) for text in gate.close_the_book() if "seal" in text]
+        assert _(gate.world.notebook.lines[-1].text) == "active"
+    finally:
+        speak(str)
+    assert any("by closed: beams, edges" in text for text in written)

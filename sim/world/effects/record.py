@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, cast
 
 from sim.errors import Refused
-from sim.said import joined, said
+from sim.said import Verbatim, joined, said
 from sim.units import Us
 from sim.world.actions import Action
 from sim.world.effects.effect import Effect
@@ -38,7 +38,7 @@ def _group(world: World, action: Action) -> str:
 
 
 def _note(world: World, action: Action) -> str:
-    text, entry = str(action["text"]), cast(Written, action["entry"])
+    text, entry = Verbatim(str(action["text"])), cast(Written, action["entry"])
     # What was seen is told as notes always were: an older journal's replay must come out the same.
     world.tell("note", text, text=text, **({} if entry == "seen" else {"entry": entry}))
     world.notebook.add(_since_arrival(world), text, entry)
@@ -46,7 +46,7 @@ def _note(world: World, action: Action) -> str:
 
 
 def _change_note(world: World, action: Action) -> str:
-    number, text, entry = int(action["number"]), str(action["text"]), cast(Written, action["entry"])
+    number, text, entry = int(action["number"]), Verbatim(str(action["text"])), cast(Written, action["entry"])
     world.notebook.rewrite(number, _since_arrival(world), text, entry)
     world.tell(
         "note",

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from sim.controller import calendar
 from sim.controller.settings import CATALOGUE as SETTINGS
 from sim.errors import Refused
-from sim.said import said
+from sim.said import Verbatim, said
 from sim.units import SCAN
 from sim.world.actions import Action
 from sim.world.board_clock import right_second
@@ -95,7 +95,7 @@ def _seal(world: World, action: Action) -> str:
     told: str = _plain("seal")(world, action)
     if not world.controller.panel().sealed:
         return told
-    return said("The sheet is sealed by {name}.", name=str(action["name"]).strip())
+    return said("The sheet is sealed by {name}.", name=Verbatim(str(action["name"]).strip()))
 
 
 def _unseal(world: World, action: Action) -> str:
