@@ -292,8 +292,16 @@ def ended(work: Work) -> None:
 
 
 def turned(name: str) -> Callable[[Work], None]:
-    """A page of the debrief."""
-    return lambda work: work.app.root.layer.top.page.choose(name)  # type: ignore[attr-defined]
+    """A page of the debrief, brought into sight where all is one column."""
+
+    def turn(work: Work) -> None:
+        debrief: Any = work.app.root.layer.top
+        debrief.page.choose(name)
+        work.frame()
+        shown = debrief.pages[name]
+        shown.reveal(pygame.Rect(shown.rect.topleft, (1, debrief.rect.height // 2)))
+
+    return turn
 
 
 def report_asked(work: Work) -> None:
