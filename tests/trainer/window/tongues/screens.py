@@ -36,18 +36,23 @@ class Card:
     minutes: float
     about: str
     usable: bool = True
+    unfinished: bool = False
 
 
 class Shelf:
-    """Two drills, one of them broken."""
+    """Three drills, one of them left before its end, one of them broken."""
 
     def drills(self) -> list[Card]:
         return [
             Card("drills/dark.yaml", "The beam goes dark", "Meet the gate", 30, "Since this morning it opens again."),
+            Card("drills/late.yaml", "The lamp is late", "First run", 20, "It warns when it moves.", unfinished=True),
             Card("drills/broken.yaml", "broken", "", 0, "drills/broken.yaml:2 job: missing", usable=False),
         ]
 
     def start(self, file: str, say: Callable[[str], None]) -> CannedSession:
+        return CannedSession()
+
+    def resume(self, file: str, say: Callable[[str], None]) -> CannedSession:
         return CannedSession()
 
 
@@ -122,6 +127,9 @@ def desk(stage: Stage) -> Walk:
                 faults.toggle(0)
                 faults.toggle(1)
             yield from stage.down(f"{who}: {page}")
+            if page == "Drills":
+                top.body.children[0].table.go_to(1)  # type: ignore[attr-defined]
+                yield from stage.down("a drill that was left")
     stage.app.open_settings()
     yield from stage.down("settings")
     stage.close()
