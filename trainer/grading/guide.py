@@ -46,9 +46,8 @@ def acceptance_states(history: History, names: Iterable[str]) -> tuple[tuple[str
     return tuple(found)
 
 
-def acceptance_checks(history: History, names: Iterable[str]) -> tuple[CheckView, ...]:
+def acceptance_checks(story: Story, names: Iterable[str]) -> tuple[CheckView, ...]:
     """The same with what is shown so far, when it was last shown, and how it is shown."""
-    story = Story(history)
     found = []
     for name in names:
         check = named_check(name)
@@ -59,9 +58,8 @@ def acceptance_checks(history: History, names: Iterable[str]) -> tuple[CheckView
     return tuple(found)
 
 
-def guide_steps(history: History, steps: Sequence[tuple[str, str]]) -> tuple[Step, ...]:
+def guide_steps(story: Story, steps: Sequence[tuple[str, str]]) -> tuple[Step, ...]:
     """Steps of a guide, each given as (sentence, check it waits for): done by what happened, never by a tick."""
-    story = Story(history)
     found = []
     for text, name in steps:
         verdict, _ = judged(named_check(name, milestones=True), story)

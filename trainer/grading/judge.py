@@ -20,17 +20,26 @@ from trainer.session.view import DebriefView, Step
 class Grader:
     """Answers a session's questions about where somebody stands, and grades the attempt at its end."""
 
+    def __init__(self) -> None:
+        self._read: Story | None = None
+        """The history asked about last, read: its states, steps and readings are asked for one after the other."""
+
+    def _story(self, history: History) -> Story:
+        if self._read is None or self._read.history is not history:
+            self._read = Story(history)
+        return self._read
+
     def states(self, history: History, assignment: Assignment) -> tuple[CheckView, ...]:
         """Each acceptance check, how it stands now and why."""
-        return acceptance_checks(history, assignment.acceptance)
+        return acceptance_checks(self._story(history), assignment.acceptance)
 
     def readings(self, history: History) -> tuple[bool, ...]:
         """For each force reading in its order, whether it counts as things stand."""
-        return counting(Story(history))
+        return counting(self._story(history))
 
     def steps(self, history: History, assignment: Assignment) -> tuple[Step, ...]:
         """The guide's steps, done or not. Only a learner is guided."""
-        return guide_steps(history, assignment.steps) if assignment.grade == "learner" else ()
+        return guide_steps(self._story(history), assignment.steps) if assignment.grade == "learner" else ()
 
     def debrief(self, history: History, assignment: Assignment) -> DebriefView:
         """The graded result, for the screen and the report."""

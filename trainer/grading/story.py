@@ -169,6 +169,7 @@ class Story:
     cordoned: Track[bool] = field(init=False)
 
     def __post_init__(self) -> None:
+        self._by_value: dict[tuple[str, str], dict[Value, list[Event]]] = {}
         self._of_kind: dict[str, list[Event]] = {}
         for event in self.history.events:
             self._of_kind.setdefault(event.kind, []).append(event)
@@ -231,8 +232,21 @@ class Story:
 
     def events(self, kind: EventKind, **data: Value) -> list[Event]:
         """Events of a kind whose named data are as given, in order."""
-        found = self._of_kind.get(kind, [])
-        return [e for e in found if all(e.data.get(k) == v for k, v in data.items())] if data else list(found)
+        if not data:
+            return list(self._of_kind.get(kind, ()))
+        (name, value), *others = data.items()
+        found = self._with(kind, name).get(value, ())
+        return [e for e in found if all(e.data.get(k) == v for k, v in others)]
+
+    def _with(self, kind: EventKind, name: str) -> Mapping[Value, list[Event]]:
+        """Events of a kind by the value of one of their data; gone through once, however often it is asked."""
+        known = self._by_value.get((kind, name))
+        if known is None:
+            known = self._by_value[kind, name] = {}
+            for event in self._of_kind.get(kind, ()):
+                if name in event.data:
+                    known.setdefault(event.data[name], []).append(event)
+        return known
 
     def behind(self, event: Event) -> Entry | None:
         """The act in progress or last begun when an event happened."""

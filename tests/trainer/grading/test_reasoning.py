@@ -111,7 +111,7 @@ def test_guide_is_done_by_what_happened(play) -> None:
     ]
 
     def done():
-        return [step.done for step in guide_steps(play.history, steps)]
+        return [step.done for step in guide_steps(Story(play.history), steps)]
 
     assert done() == [False] * 6
     play.do("cordon").stands(cordoned=True).swing("active")
@@ -120,4 +120,4 @@ def test_guide_is_done_by_what_happened(play) -> None:
     assert done() == [True, True, True, False, False, False]
     play.jog("active").jog("inactive").swap().learn()
     assert done() == [True] * 6
-    assert [step.text for step in guide_steps(play.history, steps)] == [text for text, _ in steps]
+    assert [step.text for step in guide_steps(Story(play.history), steps)] == [text for text, _ in steps]

@@ -28,7 +28,7 @@ from trainer.grading import (
 from trainer.grading.checks import catalogue
 from trainer.grading.checks.check import Check
 from trainer.grading.score import score
-from trainer.grading.story import GUARDS
+from trainer.grading.story import GUARDS, Story
 
 LAST = 4_000_000_000
 ANGLES = st.floats(-5, 130)
@@ -191,7 +191,7 @@ def test_a_history_with_missing_data_is_graded(history: History, level: str) -> 
     """Events that lack data never end in an error: grading, acceptance and guide all answer."""
     assert 0.0 <= grade(history, level, check_names(), 60.0).score <= 100.0
     assert len(acceptance_states(history, check_names())) == len(check_names())
-    assert len(guide_steps(history, [(name, name) for name in step_names()])) == len(step_names())
+    assert len(guide_steps(Story(history), [(name, name) for name in step_names()])) == len(step_names())
 
 
 UNSAFE = st.sampled_from(
