@@ -220,9 +220,10 @@ class Step:
     done: bool
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class StripView:
-    """What the time strip draws: numpy arrays of equal length (views into the recorder; do not write)."""
+    """What the time strip draws: numpy arrays of equal length (views into the recorder; do not write). Equal to
+    itself only, since arrays have no one truth."""
 
     time_s: object
     channels: Mapping[str, object]
