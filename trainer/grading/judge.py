@@ -12,34 +12,23 @@ from trainer.grading.measured import measured
 from trainer.grading.practise import practise_next
 from trainer.grading.story import Story
 from trainer.grading.way import way
-from trainer.session.acceptance import CheckView
+from trainer.session.acceptance import Judged
 from trainer.session.assignment import Assignment
-from trainer.session.view import DebriefView, Step
+from trainer.session.view import DebriefView
 
 
 class Grader:
     """Answers a session's questions about where somebody stands, and grades the attempt at its end."""
 
-    def __init__(self) -> None:
-        self._read: Story | None = None
-        """The history asked about last, read: its states, steps and readings are asked for one after the other."""
-
-    def _story(self, history: History) -> Story:
-        if self._read is None or self._read.history is not history:
-            self._read = Story(history)
-        return self._read
-
-    def states(self, history: History, assignment: Assignment) -> tuple[CheckView, ...]:
-        """Each acceptance check, how it stands now and why."""
-        return acceptance_checks(self._story(history), assignment.acceptance)
-
-    def readings(self, history: History) -> tuple[bool, ...]:
-        """For each force reading in its order, whether it counts as things stand."""
-        return counting(self._story(history))
-
-    def steps(self, history: History, assignment: Assignment) -> tuple[Step, ...]:
-        """The guide's steps, done or not. Only a learner is guided."""
-        return guide_steps(self._story(history), assignment.steps) if assignment.grade == "learner" else ()
+    def stands(self, history: History, assignment: Assignment) -> Judged:
+        """Each acceptance check, how it stands now and why; the guide's steps, done or not, for a learner; which
+        force readings count. The history is read once for all of them, and not kept."""
+        story = Story(history)
+        return Judged(
+            acceptance_checks(story, assignment.acceptance),
+            guide_steps(story, assignment.steps) if assignment.grade == "learner" else (),
+            counting(story),
+        )
 
     def debrief(self, history: History, assignment: Assignment) -> DebriefView:
         """The graded result, for the screen and the report."""

@@ -46,13 +46,13 @@ class Judged:
 
 def judged_now(judge: Judge, history: History, assignment: Assignment, ended: bool) -> Judged:
     """How things stand, without what must not be told yet."""
-    checks = judge.states(history, assignment)
-    steps = judge.steps(history, assignment)
+    stands = judge.stands(history, assignment)
+    checks, steps = stands.checks, stands.steps
     if not ended:
         checks = tuple(replace(check, what="") if check.name in WORDS_AT_THE_END else check for check in checks)
     if assignment.mode == "assessed" and not ended:
         checks, steps = tuple(map(_untold, checks)), ()
-    return Judged(checks, steps, judge.readings(history))
+    return Judged(checks, steps, stands.readings)
 
 
 def _untold(check: CheckView) -> CheckView:

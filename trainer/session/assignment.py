@@ -9,8 +9,8 @@ from typing import TYPE_CHECKING, Literal, Protocol
 if TYPE_CHECKING:
     from sim.world.actions import Action
     from sim.world.history import History
-    from trainer.session.acceptance import CheckView
-    from trainer.session.view import DebriefView, Step
+    from trainer.session.acceptance import Judged
+    from trainer.session.view import DebriefView
 
 Mode = Literal["practice", "assessed"]
 
@@ -42,16 +42,8 @@ class Assignment:
 class Judge(Protocol):
     """Grading, handed in from the floor above."""
 
-    def states(self, history: History, assignment: Assignment) -> tuple[CheckView, ...]:
-        """Each check of the acceptance as things stand."""
-        ...
-
-    def readings(self, history: History) -> tuple[bool, ...]:
-        """For each force reading in its order, whether it counts as things stand."""
-        ...
-
-    def steps(self, history: History, assignment: Assignment) -> tuple[Step, ...]:
-        """The guide's steps, done or not."""
+    def stands(self, history: History, assignment: Assignment) -> Judged:
+        """Each check of the acceptance, the guide's steps, and which force readings count, as things stand."""
         ...
 
     def debrief(self, history: History, assignment: Assignment) -> DebriefView:
