@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 import gc
-import importlib.util
 import os
-import sys
 import time
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
 
 import pytest
+
+from tests.benchmarks import hours_at_work
 
 BAR_MS = 8.0
 """What is asked of the slowest hundredth at 1280×800, off-screen [ms of processor time]; printed beside it."""
@@ -20,17 +20,6 @@ FRAMES = 300
 """Of each screen."""
 
 FRAME_S = 1.0 / 60.0
-
-
-def hours_at_work() -> Any:
-    """The script `hours_at_work.py` beside this file."""
-    spec = importlib.util.spec_from_file_location("hours_at_work", Path(__file__).with_name("hours_at_work.py"))
-    assert spec is not None
-    assert spec.loader is not None
-    module = importlib.util.module_from_spec(spec)
-    sys.modules[spec.name] = module
-    spec.loader.exec_module(module)
-    return module
 
 
 def measured(app: Any, each: Callable[[int], object] = lambda _n: None) -> tuple[float, float]:
@@ -119,12 +108,11 @@ def test_frames_on_every_page_and_screen(tmp_path: Path) -> None:
     """After two minutes of work, in the order in which somebody comes to them."""
     os.environ["SDL_VIDEODRIVER"] = "dummy"
     os.environ["SDL_AUDIODRIVER"] = "dummy"
-    script = hours_at_work()
-    who = script.AtWork(tmp_path)
-    who.work(2 * script.ROUND)
+    who = hours_at_work.AtWork(tmp_path)
+    who.work(2 * hours_at_work.ROUND)
     rows: list[tuple[str, float, float]] = []
     print(f"\n{'screen':44} {'half':>9} {'slowest hundredth':>20}   (asked for: {BAR_MS:.0f} ms)")
-    for screens in (at_work(who, script.PAGES), afterwards(who)):
+    for screens in (at_work(who, hours_at_work.PAGES), afterwards(who)):
         for name, each in screens:
             rows.append((name, *measured(who.app, each)))
             half, slowest = rows[-1][1:]

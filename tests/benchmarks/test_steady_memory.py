@@ -6,14 +6,13 @@ No timing: it fails above its bound. Frames are counted, not seconds; processor 
 from __future__ import annotations
 
 import gc
-import importlib.util
 import os
-import sys
 import time
 from pathlib import Path
-from types import ModuleType
 
 import pytest
+
+from tests.benchmarks.hours_at_work import AtWork
 
 FRAMES = 120_000
 WARM = 20_000
@@ -24,17 +23,6 @@ EVERY = 10_000
 
 MOST = 0.02
 """So much may be added after warm-up, as a share. As asked of the window."""
-
-
-def hours_at_work() -> ModuleType:
-    """The script `hours_at_work.py` beside this file."""
-    spec = importlib.util.spec_from_file_location("hours_at_work", Path(__file__).with_name("hours_at_work.py"))
-    assert spec is not None
-    assert spec.loader is not None
-    module = importlib.util.module_from_spec(spec)
-    sys.modules[spec.name] = module
-    spec.loader.exec_module(module)
-    return module
 
 
 def resident_mb() -> float:
@@ -65,7 +53,7 @@ def test_two_hours_at_work_need_no_more_memory(tmp_path: Path) -> None:
     written down for good, than after warm-up."""
     os.environ["SDL_VIDEODRIVER"] = "dummy"
     os.environ["SDL_AUDIODRIVER"] = "dummy"
-    who = hours_at_work().AtWork(tmp_path)
+    who = AtWork(tmp_path)
     memory, objects = [], []
     wall, processor = time.monotonic(), time.process_time()
     print(f"\n{'frames':>8} {'simulated':>10} {'memory':>10} {'objects':>9} {'events':>7} {'processor':>10}")

@@ -38,16 +38,14 @@ def named_check(name: str, *, milestones: bool = False) -> Check:
 
 def acceptance_states(history: History, names: Iterable[str]) -> tuple[tuple[str, str], ...]:
     """(check, `not yet | passed | stale | failed`) as it stands now. Raises DataError for an unknown name."""
-    story = Story(history)
-    found = []
-    for name in names:
-        verdict, _ = judged(named_check(name), story)
-        found.append((name, SHOWN.get(verdict.state, verdict.state)))
-    return tuple(found)
+    return tuple((check.name, check.state) for check in acceptance_checks(Story(history), names))
 
 
 def acceptance_checks(story: Story, names: Iterable[str]) -> tuple[CheckView, ...]:
-    """The same with what is shown so far, when it was last shown, and how it is shown."""
+    """Each check as it stands now, with what is shown so far, when it was last shown, and how it is shown.
+
+    Raises DataError for an unknown name.
+    """
     found = []
     for name in names:
         check = named_check(name)

@@ -3,42 +3,25 @@
 from __future__ import annotations
 
 import gc
-import importlib.util
-import sys
 from collections import Counter
 from collections.abc import Iterator
 from pathlib import Path
-from types import ModuleType
-from typing import Any
 
 import pygame
 import pytest
 
+from tests.benchmarks.hours_at_work import ROUND, AtWork
 from trainer.window.kit.glyphs import MOST_RUNS
 from trainer.window.kit.pen import MOST_SPRITE_PIXELS
-
-SCRIPT = Path(__file__).parents[2] / "benchmarks" / "hours_at_work.py"
 
 ROUNDS = 2
 """Rounds that are compared, after as many that warm up."""
 
 
-@pytest.fixture(scope="module")
-def script() -> ModuleType:
-    """Somebody at work, by the round."""
-    spec = importlib.util.spec_from_file_location("hours_at_work", SCRIPT)
-    assert spec is not None
-    assert spec.loader is not None
-    module = importlib.util.module_from_spec(spec)
-    sys.modules[spec.name] = module
-    spec.loader.exec_module(module)
-    return module
-
-
 @pytest.fixture
-def at_work(script: ModuleType, tmp_path: Path) -> Iterator[Any]:
+def at_work(tmp_path: Path) -> Iterator[AtWork]:
     """A real session in the real window."""
-    who = script.AtWork(tmp_path)
+    who = AtWork(tmp_path)
     yield who
     who.close()
 
@@ -62,11 +45,11 @@ def grown(before: Counter[str], after: Counter[str]) -> dict[str, int]:
 
 
 @pytest.mark.slow
-def test_a_round_more_leaves_nothing_behind(at_work: Any) -> None:
+def test_a_round_more_leaves_nothing_behind(at_work: AtWork) -> None:
     """Cycles, guards, bodies, pages, undo, looking back, close-ups, dialogs, tour: some 4000 frames in all."""
-    at_work.work(at_work_rounds(at_work, ROUNDS))
+    at_work.work(ROUNDS * ROUND)
     before = ours()
-    at_work.work(at_work_rounds(at_work, ROUNDS))
+    at_work.work(ROUNDS * ROUND)
     after = ours()
     assert at_work.refused == {}
     assert grown(before, after) == {}
@@ -74,15 +57,10 @@ def test_a_round_more_leaves_nothing_behind(at_work: Any) -> None:
     assert at_work.app.root.sprites._pixels <= MOST_SPRITE_PIXELS
 
 
-def at_work_rounds(at_work: Any, rounds: int) -> int:
-    """Frames of so many rounds."""
-    return rounds * sys.modules[type(at_work).__module__].ROUND
-
-
 @pytest.mark.slow
-def test_what_piles_up_is_found(at_work: Any, script: ModuleType) -> None:
+def test_what_piles_up_is_found(at_work: AtWork) -> None:
     """A listener that is added each round and never taken away is what this would miss least."""
-    at_work.work(script.ROUND)
+    at_work.work(ROUND)
     before = ours()
     for _ in range(ROUNDS):
         at_work.session.world.listeners.append(lambda _event, kept=at_work.app.work: None)

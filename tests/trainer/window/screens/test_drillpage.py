@@ -8,21 +8,9 @@ from dataclasses import dataclass, field
 import pygame
 import pytest
 
+from trainer.drills.shelf import DrillCard
 from trainer.window.app import App
 from trainer.window.canned import CannedDesk, CannedSession
-
-
-@dataclass(frozen=True)
-class Card:
-    """A made-up drill."""
-
-    path: str
-    title: str
-    job: str
-    minutes: float
-    about: str
-    usable: bool = True
-    unfinished: bool = False
 
 
 @dataclass
@@ -33,11 +21,11 @@ class Shelf:
     gone_on: list[str] = field(default_factory=list)
     left: bool = False
 
-    def drills(self) -> list[Card]:
+    def drills(self) -> list[DrillCard]:
         about = "Since this morning it opens again."
         return [
-            Card("drills/dark.yaml", "The beam goes dark", "Meet the gate", 30, about, unfinished=self.left),
-            Card("drills/broken.yaml", "broken", "", 0, "drills/broken.yaml:2 job: missing", usable=False),
+            DrillCard("drills/dark.yaml", "The beam goes dark", "Meet the gate", 30, about, unfinished=self.left),
+            DrillCard("drills/broken.yaml", "broken", "", 0, "drills/broken.yaml:2 job: missing", usable=False),
         ]
 
     def start(self, file: str, say: Callable[[str], None]) -> CannedSession:

@@ -10,6 +10,7 @@ from typing import Any, Final
 import pygame
 
 from tests.trainer.window.conftest import Hand
+from trainer.drills.shelf import DrillCard
 from trainer.language import _
 from trainer.window.app import App
 from trainer.window.canned import CannedDesk, CannedSession
@@ -26,27 +27,18 @@ Walk = Iterator[str]
 WITH_FORMS: Final = ("measure", "place body", "enrol transmitter", "survey hazard", "wait until", "place force gauge")
 
 
-@dataclass(frozen=True)
-class Card:
-    """A made-up drill."""
-
-    path: str
-    title: str
-    job: str
-    minutes: float
-    about: str
-    usable: bool = True
-    unfinished: bool = False
-
-
 class Shelf:
     """Three drills, one of them left before its end, one of them broken."""
 
-    def drills(self) -> list[Card]:
+    def drills(self) -> list[DrillCard]:
         return [
-            Card("drills/dark.yaml", "The beam goes dark", "Meet the gate", 30, "Since this morning it opens again."),
-            Card("drills/late.yaml", "The lamp is late", "First run", 20, "It warns when it moves.", unfinished=True),
-            Card("drills/broken.yaml", "broken", "", 0, "drills/broken.yaml:2 job: missing", usable=False),
+            DrillCard(
+                "drills/dark.yaml", "The beam goes dark", "Meet the gate", 30, "Since this morning it opens again."
+            ),
+            DrillCard(
+                "drills/late.yaml", "The lamp is late", "First run", 20, "It warns when it moves.", unfinished=True
+            ),
+            DrillCard("drills/broken.yaml", "broken", "", 0, "drills/broken.yaml:2 job: missing", usable=False),
         ]
 
     def start(self, file: str, say: Callable[[str], None]) -> CannedSession:
