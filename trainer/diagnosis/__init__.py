@@ -1,7 +1,7 @@
 """Diagnosis: which causes still fit what was seen, and what each measurement is worth.
 
-A seam: the contract stands in `engine`, and nothing implements it yet. Commissioning jobs don't need it; grading
-judges evidence before action by its own checks, and a session without an engine offers no hints.
+`table` holds what each cause would let each measurement read, `classes` which readings can be told apart, `priors`
+how usual each cause is, `policy` the next best measurement. The contract that a session and grading know is `engine`.
 """
 
 from trainer.diagnosis.engine import DiagnosisEngine, Measurement
