@@ -33,6 +33,8 @@ class Change:
     edit: Edit
     undo: Undo | None = None
     left: dict[FactKey, Any] = field(default_factory=dict)
+    before: dict[FactKey, Any] = field(default_factory=dict)
+    """Its facts as they were before it came."""
 
 
 @dataclass(slots=True)
@@ -56,6 +58,10 @@ class Ailing:
     def __init__(self, world: World) -> None:
         self._world = world
         self._ailments: dict[str, Ailment] = {}
+        self.had: tuple[str, ...] = ()
+        """Names of all that were ever brought and not cured, mended or not, in the order they came."""
+        self.repairs: tuple[tuple[int, str], ...] = ()
+        """(journal line, name) of every repair that set back something of a fault."""
 
     # -- coming and going ------------------------------------------------------------------------------
 
@@ -72,6 +78,7 @@ class Ailing:
             self._take_out(ailment)
             ailment.watcher = Watcher(self._world, name, fault.trigger, lambda on: self._switch(ailment, on))
         self._ailments[name] = ailment
+        self.had = (*(had for had in self.had if had != name), name)
         if ailment.watcher is not None:
             ailment.watcher.look()
 
@@ -93,15 +100,17 @@ class Ailing:
         if name not in self._ailments:
             raise Refused(said("the gate hasn't got '{fault}'", fault=name))
         ailment = self._ailments.pop(name)
+        self.had = tuple(had for had in self.had if had != name)
         self._drop(ailment)
         self._take_out(ailment)
 
     def mended(self, covers: Covers) -> None:
         """A repair has set facts back as they were built: what concerned nothing else is gone for good."""
         for name, ailment in list(self._ailments.items()):
-            for change in list(ailment.changes):
-                if not all(covers(key) for key in change.edit.facts()):
-                    continue
+            set_back = [change for change in ailment.changes if all(covers(key) for key in change.edit.facts())]
+            if set_back:
+                self.repairs += ((self._world.line, name),)
+            for change in set_back:
                 ailment.changes.remove(change)
             if not ailment.changes:
                 self._drop(ailment)
@@ -130,6 +139,7 @@ class Ailing:
         """All of it, or nothing: an edit that can't be made takes the others back. Raises Refused."""
         try:
             for change in ailment.changes:
+                change.before = {key: read(self._world, key) for key in change.edit.facts()}
                 change.undo = change.edit.apply(self._world, ailment.share)
                 change.left = {key: read(self._world, key) for key in change.edit.facts()}
         except Exception:
@@ -173,7 +183,11 @@ class Ailing:
         changes = [change for change in ailment.changes if change.undo is not None]
         if not changes:
             return ailment.watcher is not None
-        return any(read(self._world, key) == value for change in changes for key, value in change.left.items())
+        return any(
+            _is_as_left(key, read(self._world, key), value, change.before[key])
+            for change in changes
+            for key, value in change.left.items()
+        )
 
     def state(self) -> tuple[tuple[object, ...], ...]:
         """For digests: what there is, what of it is in force, and what is waited for."""
@@ -181,6 +195,15 @@ class Ailing:
             (name, ailment.share, ailment.in_force, len(ailment.changes), *_waiting(ailment))
             for name, ailment in self._ailments.items()
         )
+
+
+def _is_as_left(key: FactKey, now: Any, left: Any, before: Any) -> bool:
+    """Whether a fact is still wrong. A figure of the sheet is while it lies nearer to what the fault made of it than
+    to what it was: whoever sets it right need not hit the very figure it had.
+    """
+    if key[0] == "sheet" and all(isinstance(each, float | int) for each in (now, left, before)):
+        return abs(float(now) - float(left)) < abs(float(now) - float(before))
+    return bool(now == left)
 
 
 def _waiting(ailment: Ailment) -> tuple[object, ...]:

@@ -12,7 +12,7 @@ from typing import Literal
 
 from sim.units import LEAVES, LeafName, Us
 from sim.world.actions import Action, Value
-from sim.world.notebook import Note
+from sim.world.notebook import Conclusion, Note
 
 EventKind = Literal[
     "power",  # data: mains (bool), battery (bool), board (bool)
@@ -97,6 +97,16 @@ class Standing:
     """Which leaves hang here."""
     notes: tuple[Note, ...] = ()
     """The notebook as it stands, struck lines among them."""
+    open_stop_deg: tuple[float, ...] = (90.0, 90.0)
+    """Where the open stop of each leaf stands, or should stand [°]."""
+    conclusions: tuple[Conclusion, ...] = ()
+    """What is held to be the cause."""
+    had: tuple[str, ...] = ()
+    """Faults the gate was found with, or got since; one that an instructor took away again is none."""
+    has: tuple[str, ...] = ()
+    """Those of them that are still there."""
+    mended: tuple[tuple[int, str], ...] = ()
+    """(journal line, fault) of every repair that set back something a fault had changed."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -36,11 +36,28 @@ class Note:
     """Struck out: it stays readable."""
 
 
+NO_FAULT: Final = "no fault"
+"""The conclusion that nothing is wrong: a gate as it should be, or somebody who took something for a fault."""
+
+
+@dataclass(frozen=True, slots=True)
+class Conclusion:
+    """What somebody holds to be the cause."""
+
+    at: Us
+    """When it was drawn [µs since arrival]."""
+    cause: str
+    """A fault of the catalogue, or `NO_FAULT`."""
+    sure: int
+    """How sure, in percent."""
+
+
 class Notebook:
-    """All lines in the order in which they were begun."""
+    """All lines in the order in which they were begun, and what was concluded from them."""
 
     def __init__(self) -> None:
         self.lines: tuple[Note, ...] = ()
+        self.conclusions: tuple[Conclusion, ...] = ()
 
     def add(self, at: Us, text: str, entry: Written | Literal[""] = "") -> None:
         """A new line at its end."""
@@ -70,6 +87,16 @@ class Notebook:
     def strike(self, number: int, at: Us) -> None:
         """Strike a line out that was written by hand."""
         self._put(replace(self.by_hand(number), changed=at, struck=True))
+
+    def conclude(self, at: Us, cause: str, sure: int) -> None:
+        """Hold this to be the cause, beside other causes; that nothing is wrong stands alone."""
+        nothing = NO_FAULT in (cause, *(each.cause for each in self.conclusions))
+        others = tuple(each for each in self.conclusions if each.cause != cause and not nothing)
+        self.conclusions = (*others, Conclusion(at, cause, sure))
+
+    def take_back(self, cause: str) -> None:
+        """Hold this no longer to be the cause."""
+        self.conclusions = tuple(each for each in self.conclusions if each.cause != cause)
 
     def _put(self, note: Note) -> None:
         self.lines = tuple(note if old.number == note.number else old for old in self.lines)

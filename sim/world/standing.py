@@ -39,4 +39,9 @@ def standing(world: World) -> Standing:
         wired=(*world.cabinet.controls, *(("loop detector",) if world.cabinet.loop is not None else ())),
         leaves=leaves,
         notes=world.notebook.lines,
+        open_stop_deg=tuple(leaf.open_stop_deg for leaf in site.leaves.hung),
+        conclusions=world.notebook.conclusions,
+        had=world.faults.had,
+        has=tuple(name for name, _ in world.faults.present),
+        mended=world.faults.repairs,
     )

@@ -6,6 +6,7 @@ from itertools import pairwise
 
 from sim.said import joined, listed, said
 from sim.units import MINUTE
+from trainer.grading.checks.repair import needless
 from trainer.grading.finding import Evidence, Finding
 from trainer.grading.story import Deed, Story, same
 
@@ -76,7 +77,28 @@ def time_share(time_us: int, par_minutes: float) -> float:
     return min(1.0, max(0.0, 1.0 - (time_us - par) / par))
 
 
-def findings(story: Story, par_minutes: float, right: float) -> tuple[Finding, Finding]:
+def _parts(story: Story) -> list[Finding]:
+    """Good parts that were replaced; nothing is said where there were none."""
+    wasted = needless(story)
+    if not wasted:
+        return []
+    parts = listed(sorted({deed.of("what") for deed in wasted}))
+    return [
+        Finding(
+            part="economy",
+            outcome="failed",
+            name="good parts replaced",
+            title=said("Good parts replaced"),
+            what=said("New without need: {parts}.", parts=parts),
+            why=said("Changing parts until it runs is paid by the customer and teaches nobody what was wrong."),
+            instead=said("Prove a part bad by one measurement before a new one goes in."),
+            points=0.0,
+            evidence=tuple(deed.cite for deed in wasted),
+        )
+    ]
+
+
+def findings(story: Story, par_minutes: float, right: float) -> tuple[Finding, ...]:
     """How long it took, and what was done for nothing; `right` is the share of the job that was shown.
 
     Being quick earns only in proportion to what was shown. Points are added by the score.
@@ -111,4 +133,4 @@ def findings(story: Story, par_minutes: float, right: float) -> tuple[Finding, F
         points=0.0,
         evidence=tuple(deed.cite for deed in idle),
     )
-    return time, acts
+    return time, acts, *_parts(story)

@@ -15,6 +15,7 @@ from sim.world.history import History
 from trainer.grading import economy, paperwork
 from trainer.grading.checks.catalogue import ACCEPTANCE, its_own_fault, judged
 from trainer.grading.checks.check import Check
+from trainer.grading.checks.repair import needless
 from trainer.grading.finding import PARTS, Finding, Outcome, Verdict
 from trainer.grading.guide import named_check
 from trainer.grading.reasoning import REASONING
@@ -22,7 +23,7 @@ from trainer.grading.safety.catalogue import RULES
 from trainer.grading.safety.rule import Breach, Rule
 from trainer.grading.score import BreachFeature, CheckFeature, Features, Score, score
 from trainer.grading.story import Story
-from trainer.grading.weights import GRADE_MODEL, WEIGHTS, Weights
+from trainer.grading.weights import GRADE_MODEL, GRADED_ANEW, WEIGHTS, Weights
 from trainer.session.view import DebriefView
 
 OUTCOMES: dict[str, Outcome] = {"passed": "passed", "marginal": "marginal", "not applicable": "skipped"}
@@ -112,6 +113,7 @@ def grade(
         ],
         breaches=[BreachFeature(name=b.rule.name, severity=b.rule.severity, count=len(b.breaches)) for b in broken],
         redundant=len(economy.redundant(story)),
+        needless=len(needless(story)),
     )
     made = score(features, weights)
     findings = [
@@ -132,7 +134,7 @@ def grade(
 
 def regrade(features: Features, weights: Weights | None = None) -> Score:
     """The score of stored features under other weights (None: today's). Raises DataError for another model."""
-    if features["grade_model"] != GRADE_MODEL:
+    if features["grade_model"] not in GRADED_ANEW:
         raise DataError(f"features of model '{features['grade_model']}' can't be graded by '{GRADE_MODEL}'")
     return score(features, weights if weights is not None else weights_of(features["job_grade"]))
 

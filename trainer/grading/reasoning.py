@@ -14,8 +14,9 @@ from sim.said import listed, said
 from trainer.grading.checks.check import Check, failed, not_applicable, not_yet, passed
 from trainer.grading.checks.dead import works
 from trainer.grading.checks.directions import shown_moves
+from trainer.grading.checks.repair import WORK
 from trainer.grading.finding import Verdict
-from trainer.grading.story import BY_ITSELF, GUARDS, Story, cite, same
+from trainer.grading.story import BY_ITSELF, DRIVEN, GUARDS, Story, cite, same
 
 
 def _turn_seen(story: Story) -> Verdict:
@@ -90,6 +91,20 @@ def _order_read(story: Story) -> Verdict:
     return passed("The order was read from the strip before anything ran by itself.", first.cite)
 
 
+def _looked_first(story: Story) -> Verdict:
+    acts = sorted([*story.done("conclude"), *story.done(*sorted(WORK))], key=lambda deed: deed.number)
+    if not acts:
+        return not_yet("Nothing was concluded and nothing was mended.")
+    first = acts[0]
+    measured = [event for event in story.events("reading") if event.at <= first.entry.at]
+    tried = [move.event for move in story.moves if move.by in DRIVEN and move.start < first.entry.at]
+    tripped = [event for event in story.events("guard") if event.at < first.entry.at]
+    looks = [*measured, *tripped, *tried]
+    if not looks:
+        return failed("A cause was named, or something mended, before anything was measured or tried.", first.cite)
+    return passed("Something was measured or tried before a cause was named.", cite(looks[-1]), first.cite)
+
+
 REASONING: Final[Mapping[str, Check]] = MappingProxyType(
     {
         "leaf directions proved": Check(
@@ -107,6 +122,14 @@ REASONING: Final[Mapping[str, Check]] = MappingProxyType(
             why="A line that reads open is a broken wire as often as an absent device.",
             instead="Go and look whether it stands there; let the survey say what covers the hazard; then declare.",
             judge=_absence_known,
+        ),
+        "cause found": Check(
+            name="looked before concluding",
+            part="diagnosis",
+            title="Looked before concluding",
+            why="A guess that comes right teaches nothing, and the next one costs a good part.",
+            instead="Run the gate, read the panel, measure what separates two causes; then conclude, then mend.",
+            judge=_looked_first,
         ),
         "leaf order true": Check(
             name="order read from the strip",

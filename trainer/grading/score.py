@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import TypedDict
+from typing import NotRequired, TypedDict
 
 from sim.said import joined, said
 from trainer.grading.economy import time_share
@@ -49,6 +49,8 @@ class Features(TypedDict):
     checks: list[CheckFeature]
     breaches: list[BreachFeature]
     redundant: int
+    needless: NotRequired[int]
+    """Good parts that were replaced; the first model's jobs had none to replace."""
 
 
 @dataclass(slots=True)
@@ -89,8 +91,7 @@ def score(features: Features, weights: Weights) -> Score:
             made.parts[part] = (round(scale[part] * shares[part], 2), round(scale[part], 2))
     made.lost = {name: scale["safety"] * loss for name, loss in losses.items()}
     _check_losses(features, weights, scale, made.lost)
-    made.lost["time"] = scale["economy"] * weights.time_share * (1.0 - _time(features) * right)
-    made.lost["acts that told nothing"] = scale["economy"] - scale["economy"] * shares["economy"] - made.lost["time"]
+    made.lost |= _economy_losses(features, weights, right, scale["economy"])
     made.systematic, made.proved = shares.get("diagnosis", 1.0), shares.get("verification", 1.0)
     made.uncapped = min(100.0, max(0.0, sum(scale[part] * share for part, share in shares.items())))
     made.cap = _cap(features, weights, right)
@@ -144,7 +145,20 @@ def _time(features: Features) -> float:
 
 def _economy(features: Features, weights: Weights) -> float:
     idle = max(0.0, 1.0 - features["redundant"] / weights.most_redundant)
-    return weights.time_share * _time(features) + (1.0 - weights.time_share) * idle
+    parts = math.exp(-weights.needless * features.get("needless", 0))
+    return parts * (weights.time_share * _time(features) + (1.0 - weights.time_share) * idle)
+
+
+def _economy_losses(features: Features, weights: Weights, right: float, whole: float) -> dict[str, float]:
+    """Points lost to time, to idle acts and to good parts replaced; together all that the part lost."""
+    got = _economy(features, weights) * right
+    time = weights.time_share * (1.0 - _time(features) * right)
+    parts = right * (_economy({**features, "needless": 0}, weights) - _economy(features, weights))
+    return {
+        "time": whole * time,
+        "good parts replaced": whole * parts,
+        "acts that told nothing": whole * (1.0 - got - time - parts),
+    }
 
 
 def _cap(features: Features, weights: Weights, right: float) -> tuple[float, str] | None:
@@ -154,11 +168,21 @@ def _cap(features: Features, weights: Weights, right: float) -> tuple[float, str
     asked = any(c["accepted"] and c["name"] in ("handed over", "made safe") for c in features["checks"])
     if asked and not features["ended"]:
         return weights.unfinished_cap, said("the job was not brought to an end")
+    if _is_missed(features, "cause found"):
+        return weights.wrong_cause_cap, said("the cause was not named")
     if right < 0.5:
         return weights.unfinished_cap, said("less than half of what was asked for was shown")
+    if _is_missed(features, "looked before concluding"):
+        return weights.guessed_cap, said("a guess: nothing was looked at before")
     if right < 1.0:
         return weights.unaccepted_cap, said("not everything that was asked for was shown")
     return None
+
+
+def _is_missed(features: Features, name: str) -> bool:
+    """Whether a check was judged and didn't pass."""
+    judged = [check for check in features["checks"] if check["name"] == name and not _is_left_out(check)]
+    return any(check["state"] not in ("passed", "marginal") for check in judged)
 
 
 def _result(made: Score, weights: Weights) -> str:

@@ -13,8 +13,12 @@ from typing import Final
 
 from trainer.grading.finding import Part
 
-GRADE_MODEL: Final = "gudgeon-grade/1"
+GRADE_MODEL: Final = "gudgeon-grade/2"
 """Version of features, weights and formulas together; stored with every result."""
+
+GRADED_ANEW: Final = frozenset({"gudgeon-grade/1", GRADE_MODEL})
+"""Models whose features this one can grade: the second added the count of good parts replaced, which the first lacks
+since its jobs had nothing to replace."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,7 +28,15 @@ class Weights:
     parts: Mapping[Part, float]
     """Share of each part; parts a job doesn't have give their share to the others in proportion."""
     checks: Mapping[str, float] = field(
-        default_factory=lambda: MappingProxyType({"guards proved": 2.0, "survey complete": 2.0, "handed over": 2.0})
+        default_factory=lambda: MappingProxyType(
+            {
+                "guards proved": 2.0,
+                "survey complete": 2.0,
+                "handed over": 2.0,
+                "fault put right": 3.0,
+                "cause found": 2.0,
+            }
+        )
     )
     """Weight of a check within its part, 1 if not named."""
     severity: Mapping[str, float] = field(
@@ -41,10 +53,17 @@ class Weights:
     """Of the economy part, the rest is for acts that told something."""
     most_redundant: int = 10
     """With this many idle acts nothing is left of that rest."""
+    needless: float = 0.7
+    """The economy part falls by e to this for each good part that was replaced. Practice 1.3."""
     grave_cap: float = 39.0
     """The most a result can be after a grave act. Practice 1.3."""
     unfinished_cap: float = 49.0
     """The most an unfinished job can be. Practice 1.3."""
+    wrong_cause_cap: float = 49.0
+    """The most a result can be where the cause was not named. Practice 1.3."""
+    guessed_cap: float = 59.0
+    """The most a result can be where a cause was named, or a part replaced, with nothing looked at before.
+    Practice 1.3."""
     unaccepted_cap: float = 84.0
     """The most a job can be that failed one of its acceptance checks: below `competent`."""
     competent: float = 85.0

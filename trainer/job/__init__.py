@@ -7,7 +7,7 @@ from trainer.job.library import job_files, load_named_job, scenarios_folder
 from trainer.job.models import CHECK_NAMES, Arrival, Job
 from trainer.job.reader import job_digest, load_job
 from trainer.job.schema import schemas
-from trainer.job.solution import Solution, load_solution, reference_solution
+from trainer.job.solution import Solution, load_solution, reference_solution, usual_mistake
 
 __all__ = [
     "CHECK_NAMES",
@@ -28,5 +28,6 @@ __all__ = [
     "resolve",
     "scenarios_folder",
     "schemas",
+    "usual_mistake",
     "write_free_yard",
 ]

@@ -27,6 +27,8 @@ class Resolved:
     arrival: Arrival = field(repr=False)
     values: Mapping[str, SheetValue] = field(repr=False)
     """Names that a solution may use between angle brackets."""
+    solution: str | None = field(repr=False, default=None)
+    """File of the reference solution: the last outcome that names one, else the job's."""
 
 
 def outcome(draw: Draw, seed: int, title: str) -> int:
@@ -52,13 +54,15 @@ def resolved_with(job: Job, seed: int, chosen: tuple[Choice, ...]) -> Resolved:
     changes: dict[str, Any] = {}
     arrival = job.arrival
     values: dict[str, SheetValue] = {}
+    solution = job.solution
     for picked in chosen:
         changes.update(picked.site)
         values.update(picked.values)
+        solution = picked.solution or solution
         if picked.arrival is not None:
             arrival = merged(arrival, picked.arrival)
     site = with_changes(job.base_site, changes, "the drawn site") if changes else job.base_site
-    return Resolved(job, seed, site, arrival, MappingProxyType(values))
+    return Resolved(job, seed, site, arrival, MappingProxyType(values), solution)
 
 
 def merged(base: Arrival, over: Arrival) -> Arrival:

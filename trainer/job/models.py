@@ -33,6 +33,9 @@ CheckName: TypeAlias = Literal[
     "unplugged receiver refused",
     "transmitter opens",
     "closing force measured",
+    "cause found",
+    "fault put right",
+    "runs after the repair",
     "no bridge left",
     "handed over",
     "made safe",
@@ -58,6 +61,7 @@ Milestone: TypeAlias = Literal[
     "auto-close on",
     "transmitter enrolled",
     "sheet sealed",
+    "cause concluded",
 ]
 MILESTONES: Final[tuple[str, ...]] = get_args(Milestone)
 """What a guide's steps may wait for beside the acceptance checks; they weigh nothing."""
@@ -226,6 +230,7 @@ class Choice(Frozen):
     label: Name | None = part("for the author's eyes; never shown to a trainee", OURS, default=None)
     site: dict[Name, Any] = part("site keys, dotted, and their new values", OURS, default={})
     arrival: Arrival | None = part("arrival keys and their new values", OURS, default=None)
+    solution: FileName | None = part("in this outcome this file in the folder `solutions`", OURS, default=None)
     values: dict[Name, SheetValue] = part("names that the solution may use between angle brackets", OURS, default={})
 
 
@@ -287,7 +292,18 @@ class Job(Frozen):
     allowed: Literal["all"] | Annotated[tuple[Name, ...], Field(strict=False)] = part(
         "kinds of action, or all", OURS, default="all"
     )
+    tools: Literal["all"] | Annotated[tuple[Name, ...], Field(strict=False)] = part(
+        "instruments in the bag, or all", OURS, default="all"
+    )
+    parts: Literal["all"] | Annotated[tuple[Name, ...], Field(strict=False)] = part(
+        "spare parts in the van, as `replace` names them, or all", OURS, default="all"
+    )
     solution: FileName | None = part("file in the folder `solutions` beside the job", OURS, default=None)
+    mistake: FileName | None = part(
+        "file in the folder `mistakes` beside the job: the obvious wrong way, for what the first pass draws",
+        OURS,
+        default=None,
+    )
 
     _path: Path = PrivateAttr(default=Path())
     _site: Site | None = PrivateAttr(default=None)

@@ -9,6 +9,7 @@ from pathlib import Path
 
 from sim.errors import ScenarioError
 from sim.faults.catalogue import FAULTS
+from sim.instruments.shelf import SHELF
 from sim.said import said
 from sim.site import Document, Site, load_site, read_yaml, site_digest, validate
 from sim.site.complaints import listing, nearest, refuse, shown
@@ -20,7 +21,7 @@ from trainer.job.models import CHECK_NAMES, Arrival, Job
 from trainer.job.put_out import disorder
 from trainer.job.script import Step
 from trainer.job.sheet import sheet_problem
-from trainer.job.solution import solution_in, solution_path
+from trainer.job.solution import mistake_path, solution_in, solution_path
 
 ORDER = "leaf order true"
 """The check that asks for two leaves."""
@@ -106,6 +107,14 @@ def _lists(document: Document, job: Job) -> list[str]:
                 say(
                     ("allowed", index),
                     said("there is no action '{kind}'{hint}", kind=kind, hint=nearest(kind, CATALOGUE)),
+                )
+    if job.tools != "all":
+        shelf = [new().name for new in SHELF]
+        for index, tool in enumerate(job.tools):
+            if tool not in shelf:
+                say(
+                    ("tools", index),
+                    said("there is no instrument '{tool}'{hint}", tool=tool, hint=nearest(tool, shelf)),
                 )
     out.extend(_draws(document, job))
     return out
@@ -277,8 +286,7 @@ def _of_no_leaf(arrival: Arrival, site: Site) -> list[Key]:
 def _outcomes(document: Document, job: Job) -> list[str]:
     """Every combination of what can be drawn gives a site, an arrival and a solution that can be used."""
     out: list[str] = []
-    path = solution_path(job)
-    solution = None if path is None else read_yaml(path)
+    files: dict[Path, Document] = {}
     for positions in every_outcome(job):
         chosen = tuple(draw.one_of[position] for draw, position in zip(job.draw, positions, strict=True))
         try:
@@ -292,9 +300,20 @@ def _outcomes(document: Document, job: Job) -> list[str]:
             )
             continue
         out.extend(_against_site(document, resolved.arrival, resolved.site, ("arrival",)))
-        if solution is not None:
-            out.extend(_solved(resolved, solution))
-    return out
+        path = solution_path(resolved)
+        if path is not None:
+            if path not in files:
+                files[path] = read_yaml(path)
+            out.extend(_solved(resolved, files[path]))
+    return out or _mistaken(job)
+
+
+def _mistaken(job: Job) -> list[str]:
+    """What is wrong with the wrong way that a job shows, which is written for what the first pass draws."""
+    if job.mistake is None:
+        return []
+    first = resolved_with(job, 0, tuple(draw.one_of[draw.first] for draw in job.draw))
+    return _solved(first, read_yaml(mistake_path(job)))
 
 
 def _culprit(job: Job, positions: tuple[int, ...], error: ScenarioError) -> Key:

@@ -14,7 +14,7 @@ from sim.site.complaints import refuse
 from sim.site.fields import OURS, Frozen, choice, part
 from trainer.job.conditions import Reading
 from trainer.job.draw import Resolved
-from trainer.job.models import FileName, Job, SheetValue
+from trainer.job.models import FileName, Job, Name, SheetValue
 from trainer.job.script import Step
 from trainer.job.steps import read_steps
 
@@ -25,6 +25,9 @@ class SolutionFile(Frozen):
     format: Literal["gudgeon-solution/1"] = choice("gudgeon-solution/1", "format: gudgeon-solution/1", OURS)
     job: FileName = part("the job's file name", OURS)
     about: str | None = part("what it shows", OURS, default=None)
+    fails: Annotated[tuple[Name, ...], Field(strict=False)] = part(
+        "of a mistake: the checks and rules that catch it, by their names", OURS, most=20, default=()
+    )
     steps: Annotated[tuple[Any, ...], Field(strict=False, min_length=1)] = part("what is done", OURS, most=1000)
 
 
@@ -37,6 +40,8 @@ class Solution:
     """The job's file name."""
     about: str
     steps: tuple[Step, ...]
+    fails: tuple[str, ...] = ()
+    """Of a mistake: names of the findings that catch it."""
 
 
 def load_solution(path: str | Path, values: Mapping[str, SheetValue] | None = None) -> Solution:
@@ -51,15 +56,26 @@ def solution_in(document: Document, values: Mapping[str, SheetValue]) -> Solutio
     steps = read_steps(reading, document.data["steps"], drill=False)
     if reading.problems:
         raise refuse(reading.problems)
-    return Solution(Path(document.path), header.job, header.about or "", steps)
+    return Solution(Path(document.path), header.job, header.about or "", steps, header.fails)
 
 
-def solution_path(job: Job) -> Path | None:
-    """Where the job's own reference solution is, or None."""
-    return None if job.solution is None else job.path.parent / "solutions" / job.solution
+def solution_path(resolved: Resolved) -> Path | None:
+    """Where the reference solution for what was drawn is, or None."""
+    file = resolved.solution
+    return None if file is None else resolved.job.path.parent / "solutions" / file
 
 
 def reference_solution(resolved: Resolved) -> Solution | None:
     """The job's own solution for what the seed has drawn, or None when the job has none."""
-    path = solution_path(resolved.job)
+    path = solution_path(resolved)
     return None if path is None else load_solution(path, resolved.values)
+
+
+def usual_mistake(resolved: Resolved) -> Solution | None:
+    """The obvious wrong way through the job, or None when it shows none. It is written for the first pass, seed 0."""
+    return None if resolved.job.mistake is None else load_solution(mistake_path(resolved.job), resolved.values)
+
+
+def mistake_path(job: Job) -> Path:
+    """Where the wrong way is. Only for a job that shows one."""
+    return job.path.parent / "mistakes" / str(job.mistake)

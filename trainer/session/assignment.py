@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Literal, Protocol
+
+from trainer.session.van import Van
 
 if TYPE_CHECKING:
     from sim.world.actions import Action
@@ -37,6 +39,8 @@ class Assignment:
     """The acts of the job's own solution for this draw; asked when the job has ended, and never before."""
     graded: bool = True
     """False in a free yard: nothing is asked, handed over or judged."""
+    van: Van = field(default_factory=Van)
+    """Instruments and spare parts that are there."""
 
 
 class Judge(Protocol):

@@ -47,6 +47,7 @@ from trainer.session.choices import FaultCard, SiteCard, fitting, site_in, sites
 from trainer.session.journal import FILE, Header, Journal, read_journal
 from trainer.session.play import Hands
 from trainer.session.session import ALL_KINDS, RESULT, Session
+from trainer.session.van import Van
 from trainer.session.view import View
 
 PHYSICS = "4"
@@ -300,7 +301,13 @@ def _assignment(resolved: Resolved, stem: str, mode: Mode) -> Assignment:
         mode=mode,
         seed=resolved.seed,
         solution=partial(_expert_acts, resolved),
+        van=Van(_only(job.tools), _only(job.parts)),
     )
+
+
+def _only(names: str | tuple[str, ...]) -> frozenset[str] | None:
+    """What a job names, None where it says all."""
+    return None if isinstance(names, str) else frozenset(names)
 
 
 def _points(resolved: Resolved) -> tuple[str, ...]:
@@ -310,8 +317,9 @@ def _points(resolved: Resolved) -> tuple[str, ...]:
 
 
 def with_bookwork(allowed: frozenset[str]) -> frozenset[str]:
-    """Whoever may write in the notebook may also put right what stands there."""
-    return allowed | {"change note", "strike note"} if "note" in allowed else allowed
+    """Whoever may write in the notebook may also put right what stands there; so with what was concluded."""
+    allowed = allowed | {"change note", "strike note"} if "note" in allowed else allowed
+    return allowed | {"take back conclusion"} if "conclude" in allowed else allowed
 
 
 def _expert_acts(resolved: Resolved) -> tuple[Action, ...]:

@@ -114,6 +114,7 @@ class Session:
     def _allowed(self, action: Action) -> None:
         if action.kind not in self.assignment.allowed and action.kind not in RELEASING:
             raise Refused(said("'{kind}' is not part of this job", kind=action.kind))
+        self.assignment.van.check(action)
 
     def _end(self) -> None:
         self.journal.digest(self.world.now, self.world.digest())

@@ -7,6 +7,7 @@ from sim.world.kinds import Argument, Kind
 from sim.world.notebook import WRITTEN
 
 TEXT = Argument("text", str, "what you saw, suspect, ruled out")
+CAUSE = Argument("cause", str, "which fault, by its name in the catalogue of faults, or 'no fault'")
 NUMBER = Argument("number", int, "which note, counted from the first", least=1, most=9999)
 
 ENTRIES: tuple[Kind, ...] = (
@@ -43,6 +44,15 @@ ENTRIES: tuple[Kind, ...] = (
         Argument("entry", str, "what it is", choices=WRITTEN),
     ),
     kind("strike note", "record", "Strike a note out; it stays readable.", 5, NUMBER),
+    kind(
+        "conclude",
+        "record",
+        "Say what the cause is, beside other causes already named; or that nothing is wrong.",
+        20,
+        CAUSE,
+        Argument("sure", int, "how sure you are, in percent", least=1, most=100, default=80),
+    ),
+    kind("take back conclusion", "record", "Hold it no longer to be the cause.", 5, CAUSE),
     kind(
         "predict",
         "record",

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, cast
 
-from sim.errors import Refused
+from sim.errors import Refused, nearest_right
+from sim.faults.catalogue import FAULTS
 from sim.said import Verbatim, joined, said
 from sim.units import Us
 from sim.world.actions import Action
 from sim.world.effects.effect import Effect
-from sim.world.notebook import Written
+from sim.world.notebook import NO_FAULT, Written
 
 if TYPE_CHECKING:
     from sim.world.world import World
@@ -87,6 +88,35 @@ def _since_arrival(world: World) -> Us:
     return Us(world.now - world.arrived)
 
 
+def _known_cause(world: World, action: Action) -> None:
+    cause = str(action["cause"])
+    if cause != NO_FAULT and cause not in FAULTS:
+        hint = nearest_right(cause, (NO_FAULT, *FAULTS))
+        raise Refused(said("there is no fault '{cause}' in the catalogue{hint}", cause=cause, hint=hint))
+
+
+def _conclude(world: World, action: Action) -> str:
+    cause, sure = str(action["cause"]), int(action["sure"])
+    told = said("concluded: {cause}, {sure} % sure", cause=cause, sure=sure)
+    world.tell("note", told, text=told, cause=cause, sure=sure)
+    world.notebook.conclude(_since_arrival(world), cause, sure)
+    return said("Concluded: {cause}.", cause=cause)
+
+
+def _was_concluded(world: World, action: Action) -> None:
+    held = [each.cause for each in world.notebook.conclusions]
+    if action["cause"] not in held:
+        raise Refused(said("'{cause}' was not concluded", cause=action["cause"]))
+
+
+def _take_back(world: World, action: Action) -> str:
+    cause = str(action["cause"])
+    told = said("no longer concluded: {cause}", cause=cause)
+    world.tell("note", told, text=told, cause=cause, sure=0)
+    world.notebook.take_back(cause)
+    return said("Taken back: {cause}.", cause=cause)
+
+
 def _predict(world: World, action: Action) -> str:
     text = said("expected: {question}: {answer}", question=action["question"], answer=action["answer"])
     write_down(world, text, question=str(action["question"]), answer=str(action["answer"]))
@@ -122,6 +152,8 @@ EFFECTS = {
     "note": Effect(_note),
     "change note": Effect(_change_note, _note_there),
     "strike note": Effect(_strike_note, _note_there),
+    "conclude": Effect(_conclude, _known_cause),
+    "take back conclusion": Effect(_take_back, _was_concluded),
     "predict": Effect(_predict),
     "cordon": Effect(_cordon),
     "remove cordon": Effect(_uncordon),

@@ -20,6 +20,7 @@ from trainer.grading.checks import (
     milestones,
     order,
     prediction,
+    repair,
     slow_zone,
     stop_circuit,
     survey,
@@ -60,6 +61,7 @@ ACCEPTANCE: Final = catalogue(
     beam.CHECKS,
     transmitter.CHECKS,
     force.CHECKS,
+    repair.CHECKS,
     handover.CHECKS,
     prediction.CHECKS,
 )

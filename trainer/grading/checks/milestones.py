@@ -135,6 +135,13 @@ def _sealed(story: Story) -> Verdict:
     return passed("The sheet is sealed.", *[d.cite for d in story.done("seal sheet")])
 
 
+def _concluded(story: Story) -> Verdict:
+    """Something was; whether it is so is told when the job is over."""
+    if not story.standing.conclusions:
+        return not_yet("Nothing was concluded.")
+    return passed("The notebook names what is held to be the cause.", *[d.cite for d in story.done("conclude")])
+
+
 def _milestone(name: str, title: str, judge: Judge) -> Check:
     return Check(name=name, part="record", title=title, why="", instead="", judge=judge)
 
@@ -157,4 +164,5 @@ CHECKS = (
     _milestone("auto-close on", "Auto-close on", _auto_close_on),
     _milestone("transmitter enrolled", "Transmitter enrolled", _enrolled),
     _milestone("sheet sealed", "Sheet sealed", _sealed),
+    _milestone("cause concluded", "A cause concluded", _concluded),
 )
