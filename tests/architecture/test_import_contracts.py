@@ -72,6 +72,7 @@ PLANTS = [
     ("only-for-tests", "sim/devices/planted.py", "import shapely"),
     ("only-for-tests", "sim/mechanics/planted.py", "import mujoco"),
     ("search", "trainer/grading/planted.py", "import hypothesis"),
+    ("spacing", "trainer/window/planted.py", "import fsrs"),
     ("only-for-tests", "sim/controller/planted.py", "from statemachine import StateChart"),
     ("only-for-tests", "sim/bench/planted.py", "import pytest"),
     ("only-for-tests", "trainer/reports/planted.py", "from pypdf import PdfReader"),

@@ -34,14 +34,14 @@ class NoDisplay(GudgeonError):
     """Raised when no window can be opened; the message says why."""
 
 
-def desk(folder: Path | None = None) -> Desk:
-    """The front desk with grading at hand; attempts in `folder`, or where the person's own attempts are kept."""
+def desk(folder: Path | None = None, who: str = "") -> Desk:
+    """The front desk with grading at hand; attempts of `who` in `folder`, or where the person's own are kept."""
     from trainer.grading.judge import Grader
     from trainer.session.desk import Desk
 
     if folder is not None:
-        return Desk(judge=Grader(), folder=folder)
-    return Desk(judge=Grader(), publish=_publish)
+        return Desk(judge=Grader(), folder=folder, who=who)
+    return Desk(judge=Grader(), publish=_publish, who=who)
 
 
 def _publish(view: View, folder: Path) -> None:
@@ -51,10 +51,12 @@ def _publish(view: View, folder: Path) -> None:
     write_reports(view, folder)
 
 
-def open_window(job: str | None, mode: Literal["practice", "assessed"], seed: int | None, out: Path) -> None:
+def open_window(
+    job: str | None, mode: Literal["practice", "assessed"], seed: int | None, out: Path, who: str = ""
+) -> None:
     """The window, on the list of jobs or straight in a job; without a display the job is played instead."""
     try:
-        app, front = _opened()
+        app, front = _opened(who)
     except NoDisplay as why:
         print(f"{why}, so the job is carried out without a window.", flush=True)
         play(job or MAIN_JOB, None, seed or 0, out, as_json=False)
@@ -64,7 +66,7 @@ def open_window(job: str | None, mode: Literal["practice", "assessed"], seed: in
     app.run()
 
 
-def _opened() -> tuple[App, Desk]:
+def _opened(who: str = "") -> tuple[App, Desk]:
     """A window that has been drawn once, and then its front desk: reading every job takes longer than a frame.
 
     Raises NoDisplay, saying why, where no window can be opened.
@@ -82,7 +84,7 @@ def _opened() -> tuple[App, Desk]:
     except RuntimeError as error:  # what the window's library raises when the display doesn't answer
         raise NoDisplay(f"The display does not answer ({error})") from error
     app.frame(0.0)
-    front = desk()
+    front = desk(who=who)
     from trainer.drills.shelf import Shelf
 
     app.desk = cast("WindowDesk", front)

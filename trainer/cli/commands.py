@@ -17,7 +17,7 @@ import typer
 from sim.errors import GudgeonError
 from sim.units import Us, from_seconds
 from trainer import CAUTION
-from trainer.cli import attempt, printed
+from trainer.cli import attempt, printed, records
 
 app = typer.Typer(
     name="gudgeon",
@@ -98,12 +98,13 @@ def start(
         bool, typer.Option("--assessed/--practice", help="In an assessed attempt rewind only looks.")
     ] = False,
     seed: Annotated[int | None, typer.Option("--seed", min=0, help="What is drawn; 0 is the first pass.")] = None,
+    who: Annotated[str, typer.Option("--who", help="Who is at work, for the learning record.")] = "",
     out: OutOption = OUT,
 ) -> None:
     """Open the window, with a job or with the list of jobs."""
     if headless:
         attempt.play(job or attempt.MAIN_JOB, None, seed or 0, out, as_json=False)
-    attempt.open_window(job, "assessed" if assessed else "practice", seed, out)
+    attempt.open_window(job, "assessed" if assessed else "practice", seed, out, who)
 
 
 @app.command()
@@ -329,3 +330,7 @@ def schema(kind: Annotated[str, typer.Argument(help="site, job, solution or dril
     if kind not in known:
         raise typer.BadParameter(f"'{kind}' is no kind of file; allowed: {', '.join(known)}", param_hint="KIND")
     printed.as_json(known[kind])
+
+
+app.command("record")(records.record)
+app.command("regrade")(records.regrade)

@@ -4,13 +4,14 @@ from trainer.job.draw import Resolved, resolve
 from trainer.job.drill import Drill, load_drill
 from trainer.job.free_yard import JOB, FreeYard, write_free_yard
 from trainer.job.library import job_files, load_named_job, scenarios_folder
-from trainer.job.models import CHECK_NAMES, Arrival, Job
+from trainer.job.models import CHECK_NAMES, FAMILIES, Arrival, Job
 from trainer.job.reader import job_digest, load_job
 from trainer.job.schema import schemas
 from trainer.job.solution import Solution, load_solution, reference_solution, usual_mistake
 
 __all__ = [
     "CHECK_NAMES",
+    "FAMILIES",
     "JOB",
     "Arrival",
     "Drill",

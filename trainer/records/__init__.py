@@ -1,9 +1,26 @@
-"""Records: what a class has done, and what each trainee should practise next.
+"""Records: what each trainee has done, how it went, and what to practise next.
 
-A seam: the contract stands in `store`, and nothing implements it yet. One session keeps its own journal and its
-graded result in its own folder and needs no store.
+Read from the folders that attempts are kept in, one to each, and computed anew every time: nothing here is kept
+besides, so that other weights, another scheme of spacing or an overruled finding count from the first attempt on.
 """
 
-from trainer.records.store import Attempt, RecordStore
+from trainer.records.attempts import Attempt, graded_attempts
+from trainer.records.kept import Kept, KeptFinding, Mark, read_kept
+from trainer.records.learning import FamilyRecord, LearningRecord, learning_record, trainees
+from trainer.records.next_job import Choice, Next, next_job
 
-__all__ = ["Attempt", "RecordStore"]
+__all__ = [
+    "Attempt",
+    "Choice",
+    "FamilyRecord",
+    "Kept",
+    "KeptFinding",
+    "LearningRecord",
+    "Mark",
+    "Next",
+    "graded_attempts",
+    "learning_record",
+    "next_job",
+    "read_kept",
+    "trainees",
+]

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
@@ -42,11 +41,12 @@ from trainer.job import (
 from trainer.job.free_yard import found_with
 from trainer.job.put_out import as_recorded
 from trainer.session.assignment import Assignment, Judge, Mode
+from trainer.session.attempt import RESULT, About, best_mark, now, write_about
 from trainer.session.branches import living
 from trainer.session.choices import FaultCard, SiteCard, fitting, site_in, sites
 from trainer.session.journal import FILE, Header, Journal, read_journal
 from trainer.session.play import Hands
-from trainer.session.session import ALL_KINDS, RESULT, Session
+from trainer.session.session import ALL_KINDS, Session
 from trainer.session.van import Van
 from trainer.session.view import View
 
@@ -90,6 +90,8 @@ class Desk:
     folder: Path = field(default_factory=lambda: Path(user_data_path("gudgeon")) / "sessions")
     publish: Callable[[View, Path], object] | None = None
     """Writes the report of a finished attempt into its folder."""
+    who: str = ""
+    """Who is at work, for the learning record; empty where nobody says."""
 
     def jobs(self) -> list[JobCard]:
         """Every job with what is done of it."""
@@ -108,8 +110,14 @@ class Desk:
 
     def begin(self, resolved: Resolved, stem: str, mode: Mode = "practice") -> Session:
         """Begin what is resolved already; its attempts are kept under the name `stem`. Drills come in here."""
-        journal = Journal.create(self._fresh(stem), _header(resolved, stem, mode))
-        return self._session(resolved, stem, mode, journal)
+        folder, job = self._fresh(stem), resolved.job
+        journal = Journal.create(folder, _header(resolved, stem, mode))
+        try:
+            write_about(folder, About(stem, job.title, job.family or "", job.grade, self.who, now()))
+            return self._session(resolved, stem, mode, journal)
+        except BaseException:
+            journal.close()
+            raise
 
     def _session(self, resolved: Resolved, stem: str, mode: Mode, journal: Journal) -> Session:
         build = partial(build_world, resolved)
@@ -227,7 +235,7 @@ class Desk:
         attempts = self._attempts(path.stem)
         unfinished = self.left(path.stem) is not None
         done = sum((attempt / RESULT).is_file() for attempt in attempts)
-        best, family = _best(attempts), job.family or ""
+        best, family = best_mark(attempts), job.family or ""
         return JobCard(
             path.stem, job.title, job.grade, job.minutes, best, unfinished, job.brief.strip(), done, family
         )
@@ -370,11 +378,6 @@ def _is_ended(attempt: Path) -> bool:
         return any(line.kind == "end" for line in living(read_journal(attempt).lines))
     except JournalError:
         return True  # a damaged journal is not offered for going on; it stays where it is
-
-
-def _best(attempts: list[Path]) -> float | None:
-    results = [json.loads((attempt / RESULT).read_text()) for attempt in attempts if (attempt / RESULT).is_file()]
-    return max((float(result["score"]) for result in results), default=None)
 
 
 def product_version() -> str:

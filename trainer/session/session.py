@@ -7,7 +7,6 @@ was acknowledged.
 
 from __future__ import annotations
 
-import json
 import threading
 from collections.abc import Callable, Mapping
 from dataclasses import replace
@@ -25,6 +24,7 @@ from sim.world.world import World
 from trainer.session import observe
 from trainer.session.acceptance import Judged, judged_now
 from trainer.session.assignment import Assignment, Judge
+from trainer.session.attempt import keep_result
 from trainer.session.branches import last_before, left_behind
 from trainer.session.force_book import ForceBook
 from trainer.session.journal import Journal, differing
@@ -43,9 +43,6 @@ FRAME_MOST_S = 0.1
 
 REACHED_EVERY_S = 1.0
 """Time reached is journalled at least each wall second while the world runs."""
-
-RESULT = "result.json"
-"""The graded result beside a journal."""
 
 REPORT = "debrief.html"
 """The report beside a journal."""
@@ -244,6 +241,9 @@ class Session:
                 if line.data["digest"] != self.world.digest() and not self._inexact:
                     self._inexact = differing(self.clock_us, line.number)
                     self._reply = self._inexact
+            elif line.kind == "end" and not self.world.ended:
+                self.world.run_to(line.at)
+                self.world.ended = str(line.data["how"])  # as it stood: no act of the trainee's ended it
         self.world.run_to(until)
         self._strip = Strip(self.world)
 
@@ -282,7 +282,8 @@ class Session:
             left = left_behind(self.journal.entries(), self.world.arrived)
             self._debrief = replace(self._judge.debrief(self.history(), self.assignment), left=left)
             kept = self._judge.kept(self.history(), self.assignment)
-            (self.journal.folder / RESULT).write_text(json.dumps(kept, ensure_ascii=False), encoding="utf-8")
+            end = next((line.number for line in reversed(self.journal.living()) if line.kind == "end"), 0)
+            keep_result(self.journal.folder, kept, end)
             if self._publish is not None:
                 self._debrief = replace(self._debrief, report_path=str(self.journal.folder / REPORT))
                 threading.Thread(target=self._write_report, name="report").start()

@@ -1,0 +1,77 @@
+"""The learning record on the console: what a played attempt leaves behind, whose it is, and graded again."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+from trainer.grading.judge import Grader
+from trainer.session.desk import Desk
+
+
+def attempt(folder: Path, who: str) -> Path:
+    """Somebody begins a job and leaves it as it is, graded."""
+    session = Desk(judge=Grader(), folder=folder, who=who).start("meet_the_gate", "practice", 0)
+    assert session.do("cordon").accepted
+    session.finish()
+    assert session.debrief() is not None
+    session.close()
+    return session.journal.folder
+
+
+def test_what_was_played_stands_on_the_record(gudgeon: Callable[..., Any], tmp_path: Path) -> None:
+    """A job played by its solution, and one left undone by somebody else: two records, each with what comes next."""
+    assert gudgeon("play", "meet_the_gate", "--out", tmp_path / "out").code == 0
+    sessions = tmp_path / "out" / "session"
+    left = attempt(sessions, "Ada Holm")
+    said = gudgeon("record", "--sessions", sessions, "--json")
+    nobody, ada = json.loads(said.out)["trainees"]
+    assert (nobody["who"], ada["who"]) == ("", "Ada Holm")
+    (family,) = nobody["families"]
+    assert (family["family"], family["best"], family["trend"]) == ("first steps", 100.0, "too few to say")
+    assert nobody["next"]["family"] != "first steps"
+    assert ada["families"][0]["last"] < 50.0
+    told = gudgeon("record", "--sessions", sessions, "--who", "Ada Holm")
+    assert told.out.startswith("Ada Holm, ")
+    assert "Practise next:" in told.out
+    assert left.name == "meet_the_gate-0002"
+
+
+def test_a_result_of_today_grades_to_the_same_mark(gudgeon: Callable[..., Any], tmp_path: Path) -> None:
+    """What was kept when the job ended, and its features graded again; a mark that differs is told, and ends in 1."""
+    folder = attempt(tmp_path, "")
+    said = gudgeon("regrade", "--sessions", tmp_path, "--json")
+    (row,) = json.loads(said.out)
+    assert said.code == 0
+    assert (row["kept"], row["kept_result"]) == (row["today"], row["today_result"])
+    result = json.loads((folder / "result.json").read_text())
+    (folder / "result.json").write_text(json.dumps(result | {"score": 99.0}))
+    said = gudgeon("regrade", "--sessions", tmp_path)
+    assert said.code == 1
+    assert f"99 {row['kept_result']}" in said.out
+    assert f"{row['today']:g} {row['today_result']}" in said.out
+
+
+def test_an_attempt_that_was_ended_is_ended_when_it_is_opened_again(tmp_path: Path) -> None:
+    """Also one that no act of the trainee's ended; its result and its day stay what they were."""
+    folder = attempt(tmp_path, "Ada Holm")
+    before = {file: (folder / file).read_bytes() for file in ("result.json", "attempt.json")}
+    session = Desk(judge=Grader(), folder=tmp_path).reopen(folder)
+    assert session.observe().finished
+    assert session.debrief() is not None
+    session.close()
+    assert {file: (folder / file).read_bytes() for file in before} == before
+
+
+def test_whoever_has_done_nothing_is_told_so(gudgeon: Callable[..., Any], tmp_path: Path) -> None:
+    """An empty folder is a record without families; a name that nobody has is one sentence with the nearest one."""
+    empty = gudgeon("record", "--sessions", tmp_path)
+    assert empty.code == 0
+    assert "No attempt has been graded yet." in empty.out
+    attempt(tmp_path, "Ada Holm")
+    said = gudgeon("record", "--sessions", tmp_path, "--who", "Ada Hom")
+    assert said.code == 2
+    assert "did you mean 'Ada Holm'?" in said.err
+    assert gudgeon("record", "--sessions", tmp_path / "absent").code == 2
