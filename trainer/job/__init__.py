@@ -3,7 +3,7 @@
 from trainer.job.draw import Resolved, resolve
 from trainer.job.drill import Drill, load_drill
 from trainer.job.free_yard import JOB, FreeYard, write_free_yard
-from trainer.job.library import job_files, load_named_job, scenarios_folder
+from trainer.job.library import job_files, listed_jobs, load_named_job, scenarios_folder
 from trainer.job.models import CHECK_NAMES, FAMILIES, Arrival, Job
 from trainer.job.reader import job_digest, load_job
 from trainer.job.schema import schemas
@@ -21,6 +21,7 @@ __all__ = [
     "Solution",
     "job_digest",
     "job_files",
+    "listed_jobs",
     "load_drill",
     "load_job",
     "load_named_job",

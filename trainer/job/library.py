@@ -5,9 +5,9 @@ from __future__ import annotations
 import re
 from pathlib import Path
 
-from sim.errors import ScenarioError
 from sim.said import said
 from sim.site.complaints import listing, nearest, refuse
+from trainer.job.headings import Heading, headings
 from trainer.job.models import Job
 from trainer.job.reader import load_job
 
@@ -30,13 +30,13 @@ def job_files(folder: Path | None = None) -> list[Path]:
     A file that can't be read stands at the end, so that whoever lists the jobs can say why.
     """
 
-    def place(path: Path) -> tuple[int, str]:
-        try:
-            return load_job(path).order, path.name
-        except ScenarioError:
-            return 1000, path.name
+    return list(listed_jobs(folder))
 
-    return sorted(((folder or scenarios_folder()) / "jobs").glob("*.yaml"), key=place)
+
+def listed_jobs(folder: Path | None = None) -> dict[Path, Heading]:
+    """Every job file with its heading, in the same order."""
+    found = headings(((folder or scenarios_folder()) / "jobs").glob("*.yaml"))
+    return dict(sorted(found.items(), key=lambda each: (each[1].order, each[0].name)))
 
 
 def load_named_job(name: str, folder: Path | None = None) -> Job:
@@ -48,11 +48,11 @@ def load_named_job(name: str, folder: Path | None = None) -> Job:
     named = (folder or scenarios_folder()) / "jobs" / f"{wanted}.yaml"
     if FILE_STEM.fullmatch(wanted) and named.is_file():  # the list of jobs would read every one of them
         return load_job(named)
-    files = {path.stem: path for path in job_files(folder)}
-    for path in files.values():
-        job = load_job(path)
-        if job.title.lower() == name.lower():
-            return job
+    found = listed_jobs(folder)
+    files = [path.stem for path in found]
+    for path, heading in found.items():
+        if heading.title.lower() == name.lower():
+            return load_job(path)
     raise refuse(
         [
             said(

@@ -30,7 +30,7 @@ from trainer.job import (
     FreeYard,
     Resolved,
     job_digest,
-    job_files,
+    listed_jobs,
     load_job,
     load_named_job,
     models,
@@ -39,6 +39,7 @@ from trainer.job import (
     write_free_yard,
 )
 from trainer.job.free_yard import found_with
+from trainer.job.headings import Heading
 from trainer.job.put_out import as_recorded
 from trainer.session.assignment import Assignment, Judge, Mode
 from trainer.session.attempt import RESULT, About, best_mark, now, write_about
@@ -95,7 +96,7 @@ class Desk:
 
     def jobs(self) -> list[JobCard]:
         """Every job with what is done of it."""
-        return [self._card(path) for path in job_files()]
+        return [self._card(path, heading) for path, heading in listed_jobs().items()]
 
     def start(self, name: str, mode: Mode = "practice", seed: int | None = None) -> Session:
         """Begin a job. Without a seed the first pass is seed 0, every later one draws anew.
@@ -225,19 +226,20 @@ class Desk:
         Hands(session).play(solution.steps, lambda step: tell(step.place))
         return session
 
-    def _card(self, path: Path) -> JobCard:
-        from sim.errors import ScenarioError
-
-        try:
-            job = load_job(path)
-        except ScenarioError as error:
-            return JobCard(path.stem, path.stem, "", 0, about=str(error))
+    def _card(self, path: Path, heading: Heading) -> JobCard:
+        if not heading.usable:
+            return JobCard(path.stem, path.stem, "", 0, about=heading.about)
         attempts = self._attempts(path.stem)
-        unfinished = self.left(path.stem) is not None
-        done = sum((attempt / RESULT).is_file() for attempt in attempts)
-        best, family = best_mark(attempts), job.family or ""
         return JobCard(
-            path.stem, job.title, job.grade, job.minutes, best, unfinished, job.brief.strip(), done, family
+            path.stem,
+            heading.title,
+            heading.grade,
+            heading.minutes,
+            best_mark(attempts),
+            unfinished=self.left(path.stem) is not None,
+            about=heading.about,
+            draw=sum((attempt / RESULT).is_file() for attempt in attempts),
+            family=heading.family,
         )
 
     def _attempts(self, stem: str) -> list[Path]:
