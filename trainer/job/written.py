@@ -15,8 +15,8 @@ def as_yaml(data: dict[str, Any]) -> str:
     """Plain data as the text of a scenario file."""
     written = io.StringIO()
     yaml = YAML(typ="safe", pure=True)
+    yaml.default_flow_style = False  # before the representer, which is made with what is set then
     yaml.representer.add_multi_representer(str, SafeRepresenter.represent_str)  # what is said is a text as any other
-    yaml.default_flow_style = False
     yaml.width = 110
     yaml.dump(data, written)
     return written.getvalue()
