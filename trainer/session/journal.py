@@ -8,7 +8,7 @@ wants to read (a debrief, a replay in another process) calls `read_journal`, whi
 from __future__ import annotations
 
 import contextlib
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, fields
 from pathlib import Path
 from types import MappingProxyType
@@ -90,13 +90,16 @@ class Journal:
         self.header = record.header
         self.torn = record.torn
         """What opening had to cut off, for the session to say so; None if nothing."""
-        self._lines: list[Line] = []
+        self._raw: list[bytes] = []
+        """Lines as they stand in the file, and read again when asked for: read, a line needs five times the room."""
+        self.last = record.lines[0]
+        """The newest line."""
         for line in record.lines:
-            self._keep(line)
+            self._keep(line, encode(line))
         self._file = file
         self._unlock: Unlock | None = unlock
         self._broken = ""
-        self._ended = _has_ended(self._lines)
+        self._ended = _has_ended(self.entries())
 
     @classmethod
     def create(cls, folder: Path, header: Header, disk: Disk | None = None) -> Journal:
@@ -139,7 +142,7 @@ class Journal:
     def append(self, kind: Kind, at: Us, data: Mapping[str, Any] | None = None) -> Line:
         """Write one line and return it once it is on the platter. Raises JournalError, and then nothing counts."""
         self._check(kind, at)
-        raw = encode(Line(self._lines[-1].number + 1, at, kind, data or {}))
+        raw = encode(Line(self.last.number + 1, at, kind, data or {}))
         line = decode(raw[:-1])  # what any reader will get, not what the caller may still change
         try:
             self._file.write(raw)
@@ -158,21 +161,17 @@ class Journal:
                     broken=self._broken,
                 )
             ) from error
-        self._keep(line)
+        self._keep(line, raw)
         if kind in ("end", "branch"):
-            self._ended = _has_ended(self._lines)
+            self._ended = _has_ended(self.entries())
         return line
 
-    def _keep(self, line: Line) -> None:
+    def _keep(self, line: Line, raw: bytes) -> None:
         """Of times reached in a row the last says it all: the file has every line, memory needs one a row."""
-        if line.kind == "time reached" and self._lines and self._lines[-1].kind == "time reached":
-            self._lines.pop()
-        self._lines.append(line)
-
-    @property
-    def last(self) -> Line:
-        """The newest line."""
-        return self._lines[-1]
+        if self._raw and line.kind == self.last.kind == "time reached":
+            self._raw.pop()
+        self._raw.append(raw[:-1])
+        self.last = line
 
     def act(self, at: Us, kind: str, arguments: Mapping[str, Any]) -> Line:
         """An accepted action that begins at `at`."""
@@ -232,11 +231,11 @@ class Journal:
     def entries(self) -> tuple[Line, ...]:
         """Every line that says something, the header first, abandoned branches among them: of times reached in a row
         only the last."""
-        return tuple(self._lines)
+        return tuple(map(decode, self._raw))
 
     def living(self) -> list[Line]:
         """The lines that lead to the present."""
-        return living(self._lines)
+        return living(self.entries())
 
     def close(self) -> None:
         """Let go of the file and the lock. Harmless when called again."""
@@ -259,7 +258,7 @@ class Journal:
             raise JournalError(
                 said("{folder}: {broken}; open the session again", folder=self.folder, broken=self._broken)
             )
-        last = self._lines[-1]
+        last = self.last
         if kind == "header":
             raise JournalError(said("{folder}: read a second header; allowed: one, in line 1", folder=self.folder))
         if kind == "branch":
@@ -326,7 +325,7 @@ def differing(at: Us, line: int) -> str:
     )
 
 
-def _has_ended(lines: list[Line]) -> bool:
+def _has_ended(lines: Iterable[Line]) -> bool:
     """Whether an `end` still counts; a branch from before it takes it back."""
     return any(line.kind == "end" for line in living(lines))
 
