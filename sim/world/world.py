@@ -35,6 +35,7 @@ from sim.world.lived import live
 from sim.world.marks import Marks
 from sim.world.notebook import Notebook
 from sim.world.notices import Notices
+from sim.world.once import Once
 from sim.world.people import People
 from sim.world.standing import standing
 from sim.world.stored import Stored
@@ -77,6 +78,8 @@ class World(Box):
         self.seed = seed
         self.events: list[Event] = []
         self.entries: list[Entry] = []
+        self.once = Once()
+        """Acts and what is told, each kept once."""
         self.line = 0
         """Journal line of the act in progress or last begun."""
         self.listeners: list[Callable[[Event], None]] = []
@@ -239,8 +242,8 @@ class World(Box):
     def _carry_out(self, action: Action, line: int) -> str:
         from sim.world.effects import EFFECTS
 
-        entry = Entry(line, self.now, action)
-        self.entries.append(entry)
+        action = self.once.of(action, (action.kind, dict(action.arguments)))
+        self.entries.append(Entry(line, self.now, action))
         self.line = line
         kind, effect = CATALOGUE[action.kind], EFFECTS[action.kind]
         takes = kind.takes if effect.takes is None else effect.takes(self, action)
@@ -295,7 +298,8 @@ class World(Box):
 
     def tell(self, kind: EventKind, text: str, /, **data: Value) -> None:
         """Note an event at this instant."""
-        event = Event(self.now, kind, text, MappingProxyType(data), self.line)
+        words, facts = self.once.of((text, MappingProxyType(data)), (text, data))
+        event = Event(self.now, kind, words, facts, self.line)
         self.events.append(event)
         for listener in self.listeners:
             listener(event)
