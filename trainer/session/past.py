@@ -44,6 +44,8 @@ class Past:
         self._yard = Course(standing_of(world))
         self._drawn: dict[WiringView, WiringView] = {}
         """Every wiring there was, each once: plugs go out and in again."""
+        self._held: dict[Handled, Handled] = {}
+        """Everything hands had put in or taken out at some time, each once: most of it they do again."""
         world.lookers.append(self._look)
         world.host.changed.append(self._glance)
 
@@ -57,7 +59,8 @@ class Past:
         now, handled = int(self._world.now), handled_of(self._world)
         if handled != self._handled.last:
             wiring = self._drawn.setdefault(handled.wiring, handled.wiring)
-            self._handled.put(now, replace(handled, wiring=wiring))
+            handled = replace(handled, wiring=wiring)
+            self._handled.put(now, self._held.setdefault(handled, handled))
         self._yard.put(now, standing_of(self._world))
 
     def supply_at(self, at: Us) -> Supply:
