@@ -5,6 +5,8 @@ Kept in growing arrays: a frame adds what is new and hands out views, however lo
 
 from __future__ import annotations
 
+from bisect import bisect_right
+from operator import itemgetter
 from typing import Any, Final
 
 import numpy as np
@@ -126,7 +128,7 @@ class Strip:
         """
         since = float(self._last[0]) if len(self._last) else float(self._world.arrived) - 1.0
         known = np.vstack([self._last, rows]) if len(self._last) else rows
-        levels = [self._world.levels[name] for name in _LEVELS]
+        levels = [_recent(self._world.levels[name], since) for name in _LEVELS]
         edges = [float(at + side) for changes in levels for at, _ in changes for side in (-1, 0)]
         time_us = np.union1d(rows[:, 0], [*edges, float(self._world.arrived), until])
         time_us = time_us[(time_us > since) & (time_us <= until)]
@@ -156,7 +158,7 @@ class Strip:
         for entry in world.entries[self._entries_seen :]:
             words = joined(map(_words, entry.action.arguments.values()), ", ")
             text = joined(filter(None, [entry.action.kind, words]), ": ")
-            fresh.append((Us(entry.at - world.arrived), "act", text))
+            fresh.append((Us(entry.at - world.arrived), "act", world.once.of(text, text)))
         self._events_seen, self._entries_seen = len(world.events), len(world.entries)
         if fresh:
             self._marks += tuple(fresh)
@@ -181,6 +183,11 @@ def needed(times: Column, values: npt.NDArray[np.floating[Any]], meant: Column) 
 def _words(value: Value) -> str:
     """An argument of an act, in words."""
     return said("True" if value else "False") if isinstance(value, bool) else str(value)
+
+
+def _recent(changes: list[tuple[int, int]], since: float) -> list[tuple[int, int]]:
+    """The last change of a level up to an instant [µs], and all after it: of a long session few."""
+    return changes[max(bisect_right(changes, since, key=itemgetter(0)) - 1, 0) :]
 
 
 def _steps(changes: list[tuple[int, int]], time_us: Column) -> Column:
