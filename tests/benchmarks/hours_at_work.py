@@ -1,4 +1,4 @@
-"""Somebody at work for hours in the real window with a real session: rounds of a thousand frames, each with a cycle
+"""Somebody at work for hours in the real window with a real session: rounds of two thousand frames, each with a cycle
 of the gate, guards, bodies, pages, undo, looking back, close-ups, the wiring drawing, dialogs and messages.
 
 Nothing here is chance: a round does at the same frames what the round before did, so that what grows shows.
@@ -11,11 +11,11 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-ROUND = 1000
-"""Frames."""
+ROUND = 2000
+"""Frames. A round is two minutes of simulated time: one of frames, and one that its acts take."""
 
-FRAME_S = 0.06
-"""Wall time of a frame [s]: 120 000 of them are two hours."""
+FRAME_S = 0.03
+"""Wall time of a frame [s]: with what the acts take, 120 000 frames are two simulated hours."""
 
 PLUS, MINUS = "board supply, plus", "board supply, minus"
 
@@ -53,8 +53,8 @@ class AtWork:
             doing = SCRIPT.get(at)
             if doing is not None:
                 doing(self, number)
-            if at % 110 == 100:
-                self.app.work.open_page(PAGES[(self.frames // 110) % len(PAGES)])
+            if at % 220 == 200:
+                self.app.work.open_page(PAGES[(self.frames // 220) % len(PAGES)])
             self.app.frame(FRAME_S)
             self.frames += 1
 
@@ -101,46 +101,46 @@ def _note(who: AtWork, number: int) -> None:
 
 
 SCRIPT: dict[int, Callable[[AtWork, int], None]] = {
-    10: _act("press", control="open button"),
-    14: _act("release", control="open button"),
-    60: _act("cover beam", guard="inner beam"),
-    90: _act("uncover beam", guard="inner beam"),
-    150: _span,
-    180: _act("place body", body="adult", x_m=1.5, y_m=-6.0),
-    200: _act("walk body", body="adult", path="2.5,-8 4.5,-6", speed_m_s=1.0),
-    320: _act("remove body", body="adult"),
-    350: _act("set", setting="run speed", value="70"),
-    370: _undo,
-    400: _look(30.0),
-    410: _look(12.5),
-    425: _look(2000.0),
-    440: _look(None),
-    450: _closeup,
-    490: lambda who, _round: who.app.work.plan.look_away(),
-    500: _act("press", control="close button"),
-    504: _act("release", control="close button"),
-    560: _act("press edge", guard="active edge"),
-    580: _act("release edge", guard="active edge"),
-    620: lambda who, number: who.app.root.toast(f"Round {number} of many, said once."),
-    640: _note,
-    660: lambda who, _round: who.app.work.show_wiring(True),
-    700: lambda who, _round: who.app.work.show_wiring(False),
-    720: lambda who, _round: who.app.open_settings(),
-    735: lambda who, _round: who.app.root.close_layer(),
-    740: lambda who, _round: who.app.guidance.glossary(),
-    755: lambda who, _round: who.app.root.close_layer(),
-    760: lambda who, _round: who.app.work.begin_tour(),
-    775: lambda who, _round: who.app.work.end_tour(),
-    800: _act(
+    20: _act("press", control="open button"),
+    28: _act("release", control="open button"),
+    120: _act("cover beam", guard="inner beam"),
+    180: _act("uncover beam", guard="inner beam"),
+    300: _span,
+    360: _act("place body", body="adult", x_m=1.5, y_m=-6.0),
+    400: _act("walk body", body="adult", path="2.5,-8 4.5,-6", speed_m_s=1.0),
+    640: _act("remove body", body="adult"),
+    700: _act("set", setting="run speed", value="70"),
+    740: _undo,
+    800: _look(30.0),
+    820: _look(12.5),
+    850: _look(2000.0),
+    880: _look(None),
+    900: _closeup,
+    980: lambda who, _round: who.app.work.plan.look_away(),
+    1000: _act("press", control="close button"),
+    1008: _act("release", control="close button"),
+    1120: _act("press edge", guard="active edge"),
+    1160: _act("release edge", guard="active edge"),
+    1240: lambda who, number: who.app.root.toast(f"Round {number} of many, said once."),
+    1280: _note,
+    1320: lambda who, _round: who.app.work.show_wiring(True),
+    1400: lambda who, _round: who.app.work.show_wiring(False),
+    1440: lambda who, _round: who.app.open_settings(),
+    1470: lambda who, _round: who.app.root.close_layer(),
+    1480: lambda who, _round: who.app.guidance.glossary(),
+    1510: lambda who, _round: who.app.root.close_layer(),
+    1520: lambda who, _round: who.app.work.begin_tour(),
+    1550: lambda who, _round: who.app.work.end_tour(),
+    1600: _act(
         "place instrument",
         instrument="multimeter",
         function="volts dc",
         at="board supply, plus",
         against="board supply, minus",
     ),
-    830: _act("read instrument", instrument="multimeter"),
-    850: _act("lift instrument", instrument="multimeter"),
-    900: _act("press", control="close button"),
-    904: _act("release", control="close button"),
+    1660: _act("read instrument", instrument="multimeter"),
+    1700: _act("lift instrument", instrument="multimeter"),
+    1800: _act("press", control="close button"),
+    1808: _act("release", control="close button"),
 }
 """What happens at which frame of a round."""
