@@ -76,10 +76,8 @@ class World(Box):
         self._stands = ""
         """Digest of the site once it no longer stands as designed."""
         self.seed = seed
-        self.events: list[Event] = []
-        self.entries: list[Entry] = []
-        self.once = Once()
-        """Acts and what is told, each kept once."""
+        self.events, self.entries, self.once = list[Event](), list[Entry](), Once()
+        """What happened and what was done; `once` holds what is the same in it."""
         self.line = 0
         """Journal line of the act in progress or last begun."""
         self.listeners: list[Callable[[Event], None]] = []

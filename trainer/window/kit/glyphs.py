@@ -33,7 +33,7 @@ class Glyphs:
         self._folder = folder
         self._fonts: dict[tuple[Face, int], pygame.font.Font] = {}
         self._runs: OrderedDict[tuple[str, Face, int, Colour, int], pygame.Surface] = OrderedDict()
-        self._widths: dict[tuple[str, Face, int], int] = {}
+        self._widths: OrderedDict[tuple[str, Face, int], int] = OrderedDict()
         self._wraps: OrderedDict[tuple[str, Face, int, int], tuple[str, ...]] = OrderedDict()
         self._elided: OrderedDict[tuple[str, Face, int, int], str] = OrderedDict()
 
@@ -54,9 +54,9 @@ class Glyphs:
         key = (text, face, size)
         found = self._widths.get(key)
         if found is None:
-            if len(self._widths) > 4 * MOST_RUNS:
-                self._widths.clear()
             found = self._widths[key] = self.font(face, size).size(text)[0]
+            if len(self._widths) > MOST_RUNS:
+                self._widths.popitem(last=False)
         return found
 
     def run(self, text: str, face: Face, size: int, colour: Colour, spacing: int = 0) -> pygame.Surface:
