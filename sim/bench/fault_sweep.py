@@ -2,10 +2,10 @@
 
 Four states: after an opening and a closing; live and at rest; isolated; isolated with every plug out. In all but the
 first nothing moves and no time passes: each fault is put in, everything is read, the fault is taken out to the bit.
-Only the first needs a cycle for each fault. What sends a voltage or a current of its own into a circuit is used in
-isolation alone, and insulation is tested with the plugs out, as good practice wants. A reading that can't be had in a
-state on the sound gate isn't taken. Noise is drawn as for the first reading of each instrument, so that nothing but
-the fault makes a difference.
+Only the first needs a cycle for each fault; what anybody sees of it stands beside the readings. What sends a voltage
+or a current of its own into a circuit is used in isolation alone, and insulation is tested with the plugs out, as
+good practice wants. A reading that can't be had in a state on the sound gate isn't taken. Noise is drawn as for the
+first reading of each instrument, so that nothing but the fault makes a difference.
 """
 
 from __future__ import annotations
@@ -18,6 +18,7 @@ from typing import Any, Final
 
 from sim.bench.branching import CAN_BRANCH, Branch
 from sim.bench.fault_readings import CYCLE, gate, played
+from sim.bench.fault_seen import EYES, seen_at_rest, seen_of_a_cycle
 from sim.errors import GudgeonError, Refused
 from sim.faults.catalogue import FAULTS
 from sim.faults.entry import Fault, step
@@ -93,8 +94,14 @@ class Sweep:
         return sum(bool(shown) for row in (*self.sound.values(), *self.table.values()) for shown in row)
 
 
-def sweep(site: Site, faults: Sequence[Fault] = (), share: float = 1.0, *, processes: int = 0) -> Sweep:
-    """Every fault against every reading; on all cores, or on so many processes. Empty: the whole catalogue."""
+def sweep(
+    site: Site, faults: Sequence[Fault] = (), share: float = 1.0, *, processes: int = 0, graver: Sweep | None = None
+) -> Sweep:
+    """Every fault against every reading; on all cores, or on so many processes. Empty: the whole catalogue.
+
+    `graver`: the same faults at a greater share. What reads there as on the sound gate, and nothing moved, isn't read
+    again: a fault that doesn't show where it is grave doesn't where it is mild.
+    """
     compiler.load()
     wanted = tuple(faults) or tuple(FAULTS.values())
     groups = _groups(wanted)
@@ -107,10 +114,10 @@ def sweep(site: Site, faults: Sequence[Fault] = (), share: float = 1.0, *, proce
             shares[least].append((variant, piece))
             weights[least] += len(piece) + 4
     if CAN_BRANCH and count > 1:
-        branches = [Branch(lambda mine=mine: _part(site, mine, share)) for mine in shares if mine]  # type: ignore[misc]
+        branches = [Branch(lambda mine=mine: _part(site, mine, share, graver)) for mine in shares if mine]  # type: ignore[misc]
         parts = [branch.result() for branch in branches]
     else:
-        parts = [_part(site, [piece for mine in shares for piece in mine], share)]
+        parts = [_part(site, [piece for mine in shares for piece in mine], share, graver)]
     return _joined(site, share, wanted, parts)
 
 
@@ -138,7 +145,7 @@ class Part:
     unfit: dict[str, str]
 
 
-def _part(site: Site, groups: list[tuple[str, tuple[Fault, ...]]], share: float) -> Part:
+def _part(site: Site, groups: list[tuple[str, tuple[Fault, ...]]], share: float, graver: Sweep | None) -> Part:
     part = Part({}, {}, {})
     for variant, faults in groups:
         try:
@@ -149,12 +156,13 @@ def _part(site: Site, groups: list[tuple[str, tuple[Fault, ...]]], share: float)
         fitting = [fault for fault in faults if _fits(world, fault, share, part)]
         sound = part.sound.setdefault(variant, {})
         rows = {fault.name: part.table.setdefault(fault.name, {}) for fault in fitting}
+        shows = {f.name: frozenset(graver.differs(f.name)) for f in fitting} if graver is not None else {}
         _cycled(site, world, fitting, share, sound, rows)
-        _static(world, LIVE, fitting, share, sound, rows)
+        _static(world, LIVE, fitting, share, sound, rows, shows)
         played(world, (step("isolate"), step("remove battery link"), step("wait", seconds=30.0)), leaving_out=True)
-        _static(world, ISOLATED, fitting, share, sound, rows)
+        _static(world, ISOLATED, fitting, share, sound, rows, shows)
         played(world, [step("unplug", guard=name) for name in world.cabinet.plugs], leaving_out=True)
-        _static(world, UNPLUGGED, fitting, share, sound, rows)
+        _static(world, UNPLUGGED, fitting, share, sound, rows, shows)
     return part
 
 
@@ -189,9 +197,16 @@ def _joined(site: Site, share: float, faults: Sequence[Fault], parts: Sequence[P
 
 
 def _static(
-    world: World, state: str, faults: list[Fault], share: float, sound: dict[Column, str], rows: dict[str, Any]
+    world: World,
+    state: str,
+    faults: list[Fault],
+    share: float,
+    sound: dict[Column, str],
+    rows: dict[str, Any],
+    shows: Mapping[str, frozenset[Column]],
 ) -> None:
-    """Read all on the sound gate, then all with each fault put in and taken out again."""
+    """Read all on the sound gate, then all with each fault put in and taken out again; of a fault in `shows` no more
+    than stands there."""
     columns = [column for column in _columns(world, state) if _is_fair(world, column, sound)]
     wired = (world.cabinet.netlist.key, world.cabinet.mains.key)
     for fault in faults:
@@ -199,7 +214,7 @@ def _static(
         world.cabinet.settle()
         same = wired == (world.cabinet.netlist.key, world.cabinet.mains.key)
         for column in columns:
-            known = same and column[2] in OF_THE_NETS
+            known = (same and column[2] in OF_THE_NETS) or column not in shows.get(fault.name, (column,))
             rows[fault.name][column] = sound[column] if known else _shown(world, column)
         undo()
 
@@ -214,12 +229,12 @@ def _cycled(
         if fault is not None:
             gone.faults.bring(fault.name, share)
         began = int(gone.now)
-        played(gone, (_KEEPS_COURSE, *CYCLE))
+        played(gone, (_KEEPS_COURSE, *CYCLE, _IS_WAITED_FOR))
         found: dict[Column, str] = {}
         for column in _columns(gone, CYCLED):
             if fault is not None or _is_fair(gone, column, found, began):
                 found[column] = _shown(gone, column, began)
-        return found
+        return found | _by_eye(gone, began)
 
     def done(fault: Fault | None) -> dict[Column, str]:
         return Branch(lambda: through(fault)).result() if CAN_BRANCH else through(fault)
@@ -227,7 +242,8 @@ def _cycled(
     sound.update(done(None))
     for fault in faults:
         found = done(fault)
-        rows[fault.name].update({column: found.get(column, UNREADABLE) for column in sound if column[0] == CYCLED})
+        asked = (column for column in sound if column[0] == CYCLED or column[1] == EYES)
+        rows[fault.name].update({column: found.get(column, UNREADABLE) for column in asked})
 
 
 _KEEPS_COURSE: Final = step(
@@ -235,6 +251,16 @@ _KEEPS_COURSE: Final = step(
 )
 """Something in place has the bag keep the course of everything that is read from what was recorded; a clamp loads
 nothing."""
+
+
+def _by_eye(world: World, began: int) -> dict[Column, str]:
+    """What needs no instrument: the opening and the closing, then the sheet, the guards and the transmitters."""
+    cycle = {(CYCLED, EYES, *what, ""): text for what, text in seen_of_a_cycle(world, began).items()}
+    return cycle | {(LIVE, EYES, *what, ""): text for what, text in seen_at_rest(world).items()}
+
+
+_IS_WAITED_FOR: Final = step("wait", seconds=4.0)
+"""Whoever asks a gate that doesn't move waits so long before they say that it doesn't."""
 
 
 def _columns(world: World, state: str) -> Iterator[Column]:

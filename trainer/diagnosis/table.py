@@ -13,6 +13,8 @@ from typing import Final, Self
 import numpy as np
 from numpy.typing import NDArray
 
+from sim.said import said
+
 Probabilities = NDArray[np.float64]
 
 DOUBT: Final = 0.02
@@ -46,7 +48,14 @@ class Table:
         """
         shape = (len(causes), len(minutes))
         if given.ndim != 3 or given.shape[:2] != shape:
-            raise ValueError(f"shares of {given.shape} for {shape[0]} causes and {shape[1]} measurements")
+            raise ValueError(
+                said(
+                    "shares of {shape} for {causes} causes and {measurements} measurements",
+                    shape=given.shape,
+                    causes=shape[0],
+                    measurements=shape[1],
+                )
+            )
         if not np.allclose(given.sum(axis=2), 1.0) or (given < 0.0).any():
             raise ValueError("the shares of every cause and measurement add up to 1, none is below 0")
         cost = np.array([float(each) for each in minutes.values()])
@@ -93,10 +102,23 @@ def gains(table: Table, belief: Probabilities) -> Probabilities:
 def after(table: Table, belief: Probabilities, measurement: int, reading: int) -> Probabilities:
     """The belief once a class was read (Bayes). Raises ValueError for a class that the measurement hasn't."""
     if not 0 <= reading < table.classes[measurement]:
-        raise ValueError(f"{table.measurements[measurement]} has {table.classes[measurement]} classes, not {reading}")
+        raise ValueError(
+            said(
+                "{measurement} has {count} classes, not {reading}",
+                measurement=table.measurements[measurement],
+                count=int(table.classes[measurement]),
+                reading=reading,
+            )
+        )
     likely: Probabilities = belief * table.given[:, measurement, reading]
     total = likely.sum()
     if total <= 0.0:
-        raise ValueError(f"no cause that is left could read {reading} at {table.measurements[measurement]}")
+        raise ValueError(
+            said(
+                "no cause that is left could read {reading} at {measurement}",
+                reading=reading,
+                measurement=table.measurements[measurement],
+            )
+        )
     answer: Probabilities = likely / total
     return answer

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from sim.faults.catalogue import FAULTS
-from trainer.diagnosis.classes import classes
+from trainer.diagnosis.classes import Shown, alike, between, classes
 from trainer.diagnosis.priors import NOTHING, RATE_OF_NOTHING, RATES, prior
 
 
@@ -20,7 +20,7 @@ from trainer.diagnosis.priors import NOTHING, RATE_OF_NOTHING, RATES, prior
         (("4.7 kΩ", "4.6 kΩ", "8.2 kΩ"), (0, 0, 1)),
         (("lit", "dark", "lit"), (0, 1, 0)),
         (("0.2 to 4.1 A", "0.2 to 4.0 A", "0.2 to 8.6 A"), (0, 0, 1)),
-        (("3.0 mm at 12 Nm", "3.2 mm at 12 Nm", "3.0 mm at 4 Nm"), (0, 0, 1)),
+        (("3.0 mm at 12 N·m", "3.2 mm at 12 N·m", "3.0 mm at 4 N·m"), (0, 0, 1)),
     ],
 )
 def test_figures_that_lie_close_are_one_class(texts, expected) -> None:
@@ -31,7 +31,23 @@ def test_figures_that_lie_close_are_one_class(texts, expected) -> None:
 def test_a_figure_without_a_unit_has_that_of_the_measurement() -> None:
     """0.3 apart is the same voltage and another torque."""
     assert tuple(classes(("1.0", "1.15"), "V")) == (0, 0)
-    assert tuple(classes(("1.0", "1.5"), "Nm")) == (0, 1)
+    assert tuple(classes(("1.0", "1.5"), "N·m")) == (0, 1)
+
+
+def test_an_instrument_for_thousandths_tells_thousandths_apart() -> None:
+    """6 mA of leakage is another reading than none, and 6 mA on a clamp for motors isn't."""
+    assert tuple(classes(("0.000 mA", "6.000 mA"), "mA")) == (0, 1)
+    assert tuple(classes(("0.000 A", "0.006 A"), "A")) == (0, 0)
+
+
+def test_between_is_for_figures_and_words_alike() -> None:
+    """A reading between a mild and a grave one fits; words lie between nothing."""
+    mild, grave = Shown.of("10.0 V"), Shown.of("24.0 V")
+    assert between(Shown.of("17.2 V"), grave, mild)
+    assert not between(Shown.of("25.2 V"), grave, mild)
+    assert not between(Shown.of("dark"), Shown.of("lit"), Shown.of("out"))
+    assert alike(Shown.of("980 mV"), Shown.of("1.02 V"))
+    assert not alike(Shown.of("980 mV"), Shown.of("1.52 V"))
 
 
 def test_neighbours_hang_together() -> None:

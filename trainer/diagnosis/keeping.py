@@ -1,0 +1,151 @@
+"""Tables of sites kept between runs: by what a site's file holds and by the source of everything that makes a table.
+
+They lie in the user's folder for what can be made again, one file for each, written whole or not at all. A file that
+can't be read is told of, thrown away and made anew; of many, those that nobody asked for longest go.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import functools
+import hashlib
+import json
+import os
+import zipfile
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Final
+
+import numpy as np
+import platformdirs
+
+import sim
+from sim.faults.entry import Fault
+from sim.said import said
+from sim.site import Site, site_digest
+from trainer.diagnosis import site_table
+from trainer.diagnosis.site_table import SiteTable, Told
+
+MOST_TABLES: Final = 60
+"""Tables kept; each is well below a megabyte."""
+
+FORMAT: Final = "gudgeon-table/1"
+
+Heard = Callable[[str], None]
+"""Told in a sentence what was wrong with something kept."""
+
+
+def cache_folder() -> Path:
+    """Where what can be made again is kept for this user."""
+    return Path(platformdirs.user_cache_path("gudgeon")) / "tables"
+
+
+@dataclass(frozen=True)
+class Tables:
+    """The tables of sites, made where they aren't kept yet."""
+
+    folder: Path = field(default_factory=cache_folder)
+    heard: Heard = print
+    """Told when a file that was kept is no good."""
+
+    def find(self, site: Site) -> SiteTable | None:
+        """The table of a site if it is kept."""
+        file = self._file(site)
+        try:
+            found = _read(file)
+            os.utime(file)
+        except (FileNotFoundError, NotADirectoryError):
+            return None
+        except (OSError, EOFError, ValueError, KeyError, zipfile.BadZipFile) as error:
+            self.heard(said("{file}: what was kept is damaged ({error}); it is made anew", file=file, error=error))
+            _thrown_away(file)
+            return None
+        return found
+
+    def get(self, site: Site, told: Told | None = None, faults: Sequence[Fault] = ()) -> SiteTable:
+        """The table of a site, made and kept if it isn't yet. `faults`: causes, all that fit where none is given; a
+        table of some only is made each time.
+
+        Raises CannotLearn where the gate can't run. A folder that can't be written is no error: it is made each time.
+        """
+        if faults:
+            return site_table.make(site, faults, told)
+        found = self.find(site)
+        if found is None:
+            found = site_table.make(site, told=told)
+            self.keep(site, found)
+        return found
+
+    def keep(self, site: Site, made: SiteTable) -> None:
+        """Write a table whole or not at all, and let go of the oldest beyond the most."""
+        file = self._file(site)
+        beside = file.with_suffix(f".{os.getpid()}.part")
+        try:
+            self.folder.mkdir(parents=True, exist_ok=True)
+            with beside.open("wb") as out:
+                _write(out, made)
+            beside.replace(file)
+            kept = sorted(self.folder.glob("*.npz"), key=lambda each: each.stat().st_mtime, reverse=True)
+            for old in kept[MOST_TABLES:]:
+                old.unlink(missing_ok=True)
+        except OSError as error:
+            _thrown_away(beside)
+            self.heard(said("{file}: can't be kept ({error}); it is made each time", file=file, error=error))
+
+    def _file(self, site: Site) -> Path:
+        text = hashlib.blake2b(f"{FORMAT}\0{source_digest()}\0{site_digest(site)}".encode(), digest_size=16)
+        return self.folder / f"{text.hexdigest()}.npz"
+
+
+@functools.cache
+def source_digest() -> str:
+    """Fingerprint of the source that a table hangs on: the simulator, its catalogue of faults, and this room."""
+    text = hashlib.blake2b(np.__version__.encode(), digest_size=16)
+    here = Path(__file__).parent
+    for root in (Path(sim.__file__).parent, here):
+        for path in sorted(root.rglob("*.py")):
+            text.update(path.relative_to(root).as_posix().encode() + b"\0" + path.read_bytes() + b"\0")
+    return text.hexdigest()
+
+
+def _thrown_away(file: Path) -> None:
+    """Away with it if it is there; what can't be thrown away is told of again the next time."""
+    with contextlib.suppress(OSError):
+        file.unlink()
+
+
+def _write(out: object, made: SiteTable) -> None:
+    words = {
+        "format": FORMAT,
+        "causes": made.causes,
+        "columns": made.columns,
+        "units": made.units,
+        "texts": made.texts,
+    }
+    raw = np.frombuffer(json.dumps(words, ensure_ascii=False).encode(), dtype=np.uint8)
+    arrays = {"shown": made.shown.astype(np.int32), "classed": made.classed.astype(np.int16)}
+    np.savez_compressed(out, words=raw, weights=made.weights, **arrays)  # type: ignore[arg-type]
+
+
+def _read(file: Path) -> SiteTable:
+    """What is kept in a file. Raises OSError, ValueError, KeyError or BadZipFile if it isn't what was written."""
+    with file.open("rb") as raw, np.load(raw, allow_pickle=False) as kept:
+        words = json.loads(kept["words"].tobytes())
+        if words["format"] != FORMAT:
+            raise ValueError(words["format"])
+        shown, classed, weights = kept["shown"], kept["classed"], kept["weights"]
+    causes, columns = tuple(words["causes"]), tuple(tuple(each) for each in words["columns"])
+    if not shown.shape == classed.shape == (*weights.shape, len(columns)) or len(weights) != len(causes):
+        raise ValueError(shown.shape)
+    if shown.size and not 0 <= shown.min() <= shown.max() < len(words["texts"]):
+        raise ValueError(int(shown.max()))
+    return SiteTable(
+        causes,
+        columns,
+        tuple(words["units"]),
+        tuple(words["texts"]),
+        shown.astype(np.int64),
+        classed.astype(np.int64),
+        weights,
+    )

@@ -1,0 +1,178 @@
+"""The table of one site: every fault that it can have against every reading that can be taken there.
+
+Made of the single-fault sweep, at a grave and a mild share of each fault, so that a cause which reads one thing when
+mild and another when grave leaves room for both. A fault that comes and goes reads as a sound gate half of the time.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+from types import MappingProxyType
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from sim.bench.fault_readings import gate
+from sim.bench.fault_sweep import Column, Sweep, sweep
+from sim.errors import Refused
+from sim.faults.catalogue import FAULTS
+from sim.faults.entry import Fault
+from sim.instruments.shelf import SHELF
+from sim.site import Site
+from sim.world.world import World
+from trainer.diagnosis.classes import Shown, alike, between, classes
+from trainer.diagnosis.costs import minutes
+from trainer.diagnosis.priors import NOTHING, prior
+from trainer.diagnosis.table import DOUBT, Probabilities, Table
+
+GRAVE: Final = 1.0
+MILD: Final = 0.3
+"""Shares at which each fault is looked at; what lies between reads in between."""
+
+AWAY: Final = 0.5
+"""Share of the time in which a fault that comes and goes isn't there. Common practice, no source."""
+
+IN_BETWEEN: Final = 0.5
+"""How well a reading fits a cause that reads less when mild and more when grave, against one that reads just so."""
+
+AT_A_TIME: Final = 21
+"""Faults swept between two words of progress: what every sweep begins with is dear, and people want to see it go."""
+
+Told = Callable[[int, int], None]
+"""Told how many parts are done and how many there are."""
+
+
+@dataclass(frozen=True)
+class SiteTable:
+    """Causes, readings and what can be told apart, for one site."""
+
+    causes: tuple[str, ...]
+    """`no fault` first."""
+    columns: tuple[Column, ...]
+    """(state, instrument, function, at, against) of each measurement that tells anything."""
+    units: tuple[str, ...]
+    texts: tuple[str, ...]
+    """Everything that is shown anywhere, once."""
+    shown: NDArray[np.int64]
+    """Place in `texts`; shape (causes, draws, columns): grave, mild, as sound."""
+    classed: NDArray[np.int64]
+    """Class of what is shown; same shape."""
+    weights: Probabilities
+    """How likely each draw is; shape (causes, draws)."""
+
+    @cached_property
+    def table(self) -> Table:
+        """Probabilities of every class, and minutes from a gate that is live and at rest."""
+        count = int(self.classed.max(initial=0)) + 1
+        given = np.zeros((len(self.causes), len(self.columns), count))
+        rows, columns = np.ogrid[: len(self.causes), : len(self.columns)]
+        for draw in range(self.weights.shape[1]):
+            np.add.at(given, (rows, columns, self.classed[:, draw, :]), self.weights[:, draw, None])
+        cost = {" · ".join(part for part in each if part): minutes(each) for each in self.columns}
+        return Table.of(self.causes, cost, given)
+
+    @cached_property
+    def prior(self) -> Probabilities:
+        """Belief before anything was read."""
+        return prior(self.causes, {name: FAULTS[name].family for name in self.causes if name != NOTHING})
+
+    @cached_property
+    def _places(self) -> dict[Column, int]:
+        return {column: index for index, column in enumerate(self.columns)}
+
+    def at(self, column: Column) -> int | None:
+        """Where a measurement stands, None when it tells nothing; probes the other way round are another one."""
+        return self._places.get(column)
+
+    def likelihood(self, index: int, text: str) -> Probabilities | None:
+        """P(reading | cause) of what somebody read, for every cause; None where no cause reads anything like it."""
+        reading, unit = Shown.of(text), self.units[index]
+        mine = self.shown[:, :, index]
+        known = {int(each): Shown.of(self.texts[each]) for each in np.unique(mine)}
+        fits = {each: alike(reading, shown, unit) for each, shown in known.items()}
+        answer = np.zeros(len(self.causes))
+        for cause, draws in enumerate(mine):
+            grave, mild = known[int(draws[0])], known[int(draws[1])]
+            fitting = sum(
+                float(weight) for each, weight in zip(draws, self.weights[cause], strict=True) if fits[int(each)]
+            )
+            answer[cause] = fitting or (IN_BETWEEN if between(reading, grave, mild) else 0.0)
+        if not answer.any():
+            return None
+        blurred: Probabilities = (1.0 - DOUBT) * answer + DOUBT / int(self.table.classes[index])
+        return blurred
+
+
+def causes_of(site: Site) -> tuple[Fault, ...]:
+    """Every fault that this gate can have as it stands, without what the bench has otherwise for it."""
+    world = gate(site)
+    return tuple(replace(each, variant=MappingProxyType({})) for each in FAULTS.values() if _fits(world, each))
+
+
+def _fits(world: World, fault: Fault) -> bool:
+    try:
+        world.faults.check(fault.name, GRAVE)
+    except Refused:
+        return False
+    return True
+
+
+def make(site: Site, faults: Sequence[Fault] = (), told: Told | None = None) -> SiteTable:
+    """The table of a site, by simulation; some ten seconds of processor time for every 20 faults.
+
+    `faults`: those that are causes, all that fit where none is given. Raises CannotLearn where the gate can't run.
+    """
+    wanted = tuple(faults) or causes_of(site)
+    parts = [wanted[n : n + AT_A_TIME] for n in range(0, len(wanted), AT_A_TIME)]
+    done: list[tuple[Sweep, Sweep]] = []
+    for index, part in enumerate(parts):
+        if told is not None:
+            told(index, len(parts))
+        grave = sweep(site, part, GRAVE)
+        done.append((grave, sweep(site, part, MILD, graver=grave)))
+    return joined(done)
+
+
+def joined(done: Sequence[tuple[Sweep, Sweep]]) -> SiteTable:
+    """One table of sweeps of one site, (grave, mild) of each part of its faults."""
+    columns, (sound,) = done[0][0].columns, done[0][0].sound.values()
+    causes = [name for grave, _ in done for name in grave.table]
+    rows = [[sound] * 3]
+    for grave, mild in done:
+        rows += [[_row(grave, name, columns), _row(mild, name, columns), sound] for name in grave.table]
+    units = units_of()
+    kept, classed, texts = [], [], {text: None for row in rows for draw in row for text in draw}
+    numbers = {text: index for index, text in enumerate(texts)}
+    for index, column in enumerate(columns):
+        shown = [draw[index] for row in rows for draw in row]
+        found = classes(shown, units.get(column[1:3], ""))
+        if len(set(found[0::3]) | set(found[1::3])) > 1:
+            kept.append(index)
+            classed.append(found.reshape(len(rows), 3))
+    comes = [name != NOTHING and FAULTS[name].trigger is not None for name in (NOTHING, *causes)]
+    away = np.where(comes, AWAY, 0.0)
+    return SiteTable(
+        (NOTHING, *causes),
+        tuple(columns[index] for index in kept),
+        tuple(units.get(columns[index][1:3], "") for index in kept),
+        tuple(texts),
+        np.array([[[numbers[draw[index]] for index in kept] for draw in row] for row in rows], dtype=np.int64),
+        np.stack(classed, axis=2) if classed else np.zeros((len(rows), 3, 0), dtype=np.int64),
+        np.stack([(1.0 - away) / 2.0, (1.0 - away) / 2.0, away], axis=1),
+    )
+
+
+def _row(swept: Sweep, name: str, columns: Sequence[Column]) -> tuple[str, ...]:
+    """What is shown with a fault, in the order of the first part's columns."""
+    known = dict(zip(swept.columns, swept.table[name], strict=True))
+    return tuple(known[column] for column in columns)
+
+
+def units_of() -> dict[tuple[str, str], str]:
+    """The unit of every function of every instrument."""
+    return {
+        (each.name, function.name): function.unit for each in (new() for new in SHELF) for function in each.functions
+    }
