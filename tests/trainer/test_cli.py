@@ -53,7 +53,7 @@ def test_version_names_the_product(gudgeon: Callable[..., Any]) -> None:
     assert (said.code, said.out.split()[0]) == (0, "gudgeon")
 
 
-@pytest.mark.parametrize("kind", ["site", "job", "solution", "drill"])
+@pytest.mark.parametrize("kind", ["site", "job", "solution", "drill", "competences"])
 def test_schema_is_json(kind: str, gudgeon: Callable[..., Any]) -> None:
     """Each kind of file has a schema that an editor can read."""
     said = gudgeon("schema", kind)
@@ -65,7 +65,7 @@ def test_schema_of_nothing_names_the_kinds(gudgeon: Callable[..., Any]) -> None:
     """A kind that there isn't is a usage error that lists the kinds."""
     said = gudgeon("schema", "gate")
     assert said.code == 2
-    assert "allowed: site, job, solution, drill" in flat(said.err)
+    assert "allowed: site, job, solution, drill, competences" in flat(said.err)
 
 
 def test_check_accepts_everything_that_is_shipped(gudgeon: Callable[..., Any]) -> None:
@@ -73,7 +73,7 @@ def test_check_accepts_everything_that_is_shipped(gudgeon: Callable[..., Any]) -
     said = gudgeon("check", ROOT / "scenarios")
     assert said.code == 0, said.out
     kinds = [line.rsplit(" ", 1)[-1] for line in said.out.splitlines()]
-    assert set(kinds) == {"site", "job", "solution", "drill"}
+    assert set(kinds) == {"site", "job", "solution", "drill", "competences"}
 
 
 def test_check_says_what_is_wrong_where(gudgeon: Callable[..., Any], tmp_path: Path) -> None:

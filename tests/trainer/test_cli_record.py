@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from trainer.grading.judge import Grader
+from trainer.job import scenarios_folder
 from trainer.session.desk import Desk
 
 
@@ -63,6 +64,25 @@ def test_an_attempt_that_was_ended_is_ended_when_it_is_opened_again(tmp_path: Pa
     assert session.debrief() is not None
     session.close()
     assert {file: (folder / file).read_bytes() for file in before} == before
+
+
+def test_competences_are_told_by_debrief_and_record(gudgeon: Callable[..., Any], tmp_path: Path) -> None:
+    """Of one attempt beside its findings, on the page too; over all attempts with how often each was shown."""
+    listed = scenarios_folder() / "competences" / "gate_fitter.yaml"
+    out = tmp_path / "out"
+    played = gudgeon("play", "meet_the_gate", "--out", out, "--competences", listed, "--json")
+    told = {each["name"]: each["state"] for each in json.loads(played.out)["competences"]}
+    assert told["Proves what protects"] == "shown"
+    assert told["Measures force"] == "not asked"
+    assert "Proves what protects" in (out / "debrief.html").read_text(encoding="utf-8")
+    attempt(out / "session", "")
+    said = gudgeon("record", "--sessions", out / "session", "--competences", listed, "--json")
+    (trainee,) = json.loads(said.out)["trainees"]
+    proves = next(each for each in trainee["competences"] if each["name"] == "Proves what protects")
+    assert (proves["state"], proves["shown"], proves["asked"]) == ("not shown", 1, 2)
+    table = gudgeon("record", "--sessions", out / "session", "--competences", listed)
+    assert "1 of 2" in table.out
+    assert gudgeon("record", "--competences", tmp_path / "absent.yaml").code == 2
 
 
 def test_whoever_has_done_nothing_is_told_so(gudgeon: Callable[..., Any], tmp_path: Path) -> None:

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from trainer.drills import Instructor
-    from trainer.job import Drill
+    from trainer.job import Competence, Drill
     from trainer.session.desk import Desk
     from trainer.session.session import Session
     from trainer.session.view import View
@@ -34,14 +34,24 @@ class NoDisplay(GudgeonError):
     """Raised when no window can be opened; the message says why."""
 
 
-def desk(folder: Path | None = None, who: str = "") -> Desk:
-    """The front desk with grading at hand; attempts of `who` in `folder`, or where the person's own are kept."""
+def desk(folder: Path | None = None, who: str = "", competences: Path | None = None) -> Desk:
+    """The front desk with grading at hand, and a college's list; attempts of `who` in `folder`, or where the person's
+    own are kept. Raises ScenarioError if the list can't be used."""
     from trainer.grading.judge import Grader
     from trainer.session.desk import Desk
 
+    judge = Grader(_listed(competences))
     if folder is not None:
-        return Desk(judge=Grader(), folder=folder, who=who)
-    return Desk(judge=Grader(), publish=_publish, who=who)
+        return Desk(judge=judge, folder=folder, who=who)
+    return Desk(judge=judge, publish=_publish, who=who)
+
+
+def _listed(competences: Path | None) -> Sequence[Competence]:
+    if competences is None:
+        return ()
+    from trainer.grading import read_competences
+
+    return read_competences(competences).competences
 
 
 def _publish(view: View, folder: Path) -> None:
@@ -52,21 +62,26 @@ def _publish(view: View, folder: Path) -> None:
 
 
 def open_window(
-    job: str | None, mode: Literal["practice", "assessed"], seed: int | None, out: Path, who: str = ""
+    job: str | None,
+    mode: Literal["practice", "assessed"],
+    seed: int | None,
+    out: Path,
+    who: str = "",
+    competences: Path | None = None,
 ) -> None:
     """The window, on the list of jobs or straight in a job; without a display the job is played instead."""
     try:
-        app, front = _opened(who)
+        app, front = _opened(who, competences)
     except NoDisplay as why:
         print(f"{why}, so the job is carried out without a window.", flush=True)
-        play(job or MAIN_JOB, None, seed or 0, out, as_json=False)
+        play(job or MAIN_JOB, None, seed or 0, out, False, competences)
     if job is not None:
         app.session = front.start(job, mode, seed)
         app.show_work()
     app.run()
 
 
-def _opened(who: str = "") -> tuple[App, Desk]:
+def _opened(who: str = "", competences: Path | None = None) -> tuple[App, Desk]:
     """A window that has been drawn once, and then its front desk: reading every job takes longer than a frame.
 
     Raises NoDisplay, saying why, where no window can be opened.
@@ -84,7 +99,7 @@ def _opened(who: str = "") -> tuple[App, Desk]:
     except RuntimeError as error:  # what the window's library raises when the display doesn't answer
         raise NoDisplay(f"The display does not answer ({error})") from error
     app.frame(0.0)
-    front = desk(who=who)
+    front = desk(who=who, competences=competences)
     from trainer.drills.shelf import Shelf
 
     app.desk = cast("WindowDesk", front)
@@ -159,7 +174,9 @@ def _load_compiler() -> None:
     compiler.load()
 
 
-def play(job: str, solution: Path | None, seed: int, out: Path, as_json: bool) -> NoReturn:
+def play(
+    job: str, solution: Path | None, seed: int, out: Path, as_json: bool, competences: Path | None = None
+) -> NoReturn:
     """Play a solution (None: the job's own), print the graded result, write the reports, end with an exit code."""
     from trainer.job import load_named_job, load_solution, reference_solution, resolve
     from trainer.session.play import Hands, ScriptFailed
@@ -168,9 +185,10 @@ def play(job: str, solution: Path | None, seed: int, out: Path, as_json: bool) -
     script = load_solution(solution, resolved.values) if solution else reference_solution(resolved)
     if script is None:
         printed.stop(f"the job '{resolved.job.title}' has no solution of its own; name one with --solution")
+    front = desk(out / "session", competences=competences)
     _load_compiler()
     printed.note(f"Playing '{resolved.job.title}', seed {seed}, from {script.path.name}.")
-    session = desk(out / "session").begin(resolved, resolved.job.path.stem)
+    session = front.begin(resolved, resolved.job.path.stem)
     failure = ""
     try:
         Hands(session).play(script.steps)

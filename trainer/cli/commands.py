@@ -33,6 +33,7 @@ OutOption = Annotated[Path, typer.Option("--out", help="Folder for the report an
 SolutionOption = Annotated[
     Path | None, typer.Option("--solution", help="A solution file instead of the one that comes with it.")
 ]
+CompetencesOption = records.CompetencesOption
 OUT = Path("gudgeon-out")
 
 LONGEST_S = 86_400.0
@@ -99,12 +100,13 @@ def start(
     ] = False,
     seed: Annotated[int | None, typer.Option("--seed", min=0, help="What is drawn; 0 is the first pass.")] = None,
     who: Annotated[str, typer.Option("--who", help="Who is at work, for the learning record.")] = "",
+    competences: CompetencesOption = None,
     out: OutOption = OUT,
 ) -> None:
     """Open the window, with a job or with the list of jobs."""
     if headless:
         attempt.play(job or attempt.MAIN_JOB, None, seed or 0, out, as_json=False)
-    attempt.open_window(job, "assessed" if assessed else "practice", seed, out, who)
+    attempt.open_window(job, "assessed" if assessed else "practice", seed, out, who, competences)
 
 
 @app.command()
@@ -122,11 +124,12 @@ def play(
     job: Annotated[str, typer.Argument(help="A job's title, its file name, or a path.")],
     solution: SolutionOption = None,
     seed: SeedOption = 0,
+    competences: CompetencesOption = None,
     as_json: JsonFlag = False,
     out: OutOption = OUT,
 ) -> None:
     """Play a solution of a job without a window, grade it, and write the report."""
-    attempt.play(job, solution, seed, out, as_json)
+    attempt.play(job, solution, seed, out, as_json, competences)
 
 
 @app.command()
@@ -314,7 +317,7 @@ def chart(
 
 
 @app.command()
-def check(path: Annotated[Path, typer.Argument(help="A site, job, solution or drill, or a folder of them.")]) -> None:
+def check(path: Annotated[Path, typer.Argument(help="A scenario file of any kind, or a folder of them.")]) -> None:
     """Read files as the program would, and say everything that is wrong with them."""
     from trainer.cli import scenario
 
@@ -322,7 +325,7 @@ def check(path: Annotated[Path, typer.Argument(help="A site, job, solution or dr
 
 
 @app.command()
-def schema(kind: Annotated[str, typer.Argument(help="site, job, solution or drill")]) -> None:
+def schema(kind: Annotated[str, typer.Argument(help="site, job, solution, drill or competences")]) -> None:
     """Print the JSON schema of a kind of file, for editors that complete and check while typing."""
     from trainer.job import schemas
 

@@ -14,6 +14,7 @@ if TYPE_CHECKING:
 
     from sim.bench.trial import Result
     from trainer.session.desk import JobCard
+    from trainer.session.lookback import CompetenceView
     from trainer.session.view import DebriefView
 
 
@@ -91,6 +92,13 @@ def debrief(job: str, seed: int, result: DebriefView) -> None:
         for finding in result.findings
     ]
     table(("", "finding", "what was seen", "journal lines"), rows)
+    competences(result.competences)
+
+
+def competences(views: Sequence[CompetenceView]) -> None:
+    """How the competences of a college's list stand."""
+    if views:
+        table(("competence", "", "why"), [(view.name, view.state, view.why) for view in views])
 
 
 def trial(result: Result, trace: Path | None) -> None:

@@ -10,11 +10,16 @@ import typer
 from trainer.cli import printed
 
 if TYPE_CHECKING:
-    from trainer.records import Attempt, FamilyRecord, LearningRecord, Next
+    from collections.abc import Sequence
+
+    from trainer.records import Attempt, FamilyRecord, LearningRecord, Next, SoFar
     from trainer.session.desk import JobCard
 
 SessionsOption = Annotated[
     Path | None, typer.Option("--sessions", help="The folder attempts are kept in, instead of your own.")
+]
+CompetencesOption = Annotated[
+    Path | None, typer.Option("--competences", help="A college's list: say how each competence stands.")
 ]
 JsonFlag = Annotated[bool, typer.Option("--json", help="Print the result as JSON.")]
 WhoOption = Annotated[str | None, typer.Option("--who", help="Only this trainee, as given to `start --who`.")]
@@ -23,24 +28,38 @@ NOBODY = "whoever works here"
 """Whose an attempt is of which nobody said who it was."""
 
 
-def record(who: WhoOption = None, sessions: SessionsOption = None, as_json: JsonFlag = False) -> None:
+def record(
+    who: WhoOption = None,
+    sessions: SessionsOption = None,
+    competences: CompetencesOption = None,
+    as_json: JsonFlag = False,
+) -> None:
     """Show what was done of each family of jobs, how it goes, and what to practise next.
 
     The families are spaced by FSRS, a published scheme of spaced repetition. It orders what to practise; it
     predicts nobody's skill.
     """
-    from trainer.records import learning_record, next_job
+    from trainer.grading import read_competences
+    from trainer.records import learning_record, next_job, shown_so_far
 
+    wanted = read_competences(competences) if competences is not None else None
     cards, attempts = _read(sessions)
     told = []
     for name in _names(attempts, who):
         made = learning_record(attempts, name, _now())
-        told.append((made, next_job(made, cards)))
+        told.append((made, next_job(made, cards), shown_so_far(made, wanted.competences if wanted else ())))
     if as_json:
-        printed.as_json({"trainees": [_as_base_types(made, following) for made, following in told]})
+        printed.as_json({"trainees": [_as_base_types(*each) for each in told]})
         return
-    for made, following in told:
+    for made, following, shown in told:
         _print(made, following)
+        if wanted is not None:
+            print(f"{wanted.title}:")
+            rows = [
+                (each.view.name, each.view.state, f"{each.shown} of {each.asked}", each.view.why) for each in shown
+            ]
+            printed.table(("competence", "", "shown", "the last time it was asked"), rows)
+        print()
 
 
 def regrade(sessions: SessionsOption = None, as_json: JsonFlag = False) -> None:
@@ -121,7 +140,6 @@ def _print(made: LearningRecord, following: Next | None) -> None:
         printed.table(heads, [_row(each, made) for each in made.families])
     if following is not None:
         print(f"Practise next: {following.family}, '{following.title}' ({following.job}). {following.why}")
-    print()
 
 
 def _row(each: FamilyRecord, made: LearningRecord) -> tuple[str, ...]:
@@ -137,7 +155,7 @@ def _row(each: FamilyRecord, made: LearningRecord) -> tuple[str, ...]:
     )
 
 
-def _as_base_types(made: LearningRecord, following: Next | None) -> dict[str, Any]:
+def _as_base_types(made: LearningRecord, following: Next | None, shown: Sequence[SoFar]) -> dict[str, Any]:
     return {
         "who": made.who,
         "today": f"{made.today}",
@@ -156,6 +174,17 @@ def _as_base_types(made: LearningRecord, following: Next | None) -> dict[str, An
         "next": None
         if following is None
         else {"family": following.family, "job": following.job, "title": following.title, "why": following.why},
+        "competences": [
+            {
+                "name": each.view.name,
+                "about": each.view.about,
+                "state": each.view.state,
+                "why": each.view.why,
+                "shown": each.shown,
+                "asked": each.asked,
+            }
+            for each in shown
+        ],
     }
 
 

@@ -19,7 +19,8 @@ def check(path: Path) -> int:
     bad = 0
     for file in files:
         try:
-            print(f"{file}: a good {_read(file)}")
+            kind = _read(file)
+            print(f"{file}: a good {'list of competences' if kind == 'competences' else kind}")
         except ScenarioError as error:
             bad += 1
             print(error)
@@ -29,6 +30,7 @@ def check(path: Path) -> int:
 def _read(file: Path) -> str:
     """Read a file by what its key `format` says; the kind of file it is."""
     from sim.site import read_yaml
+    from trainer.grading import read_competences
     from trainer.job import load_drill, load_job
 
     readers: dict[str, Callable[[Path], object]] = {
@@ -36,6 +38,7 @@ def _read(file: Path) -> str:
         "job": load_job,
         "solution": _read_solution,
         "drill": load_drill,
+        "competences": read_competences,
     }
     said = read_yaml(file).data.get("format", "")
     kind = str(said).removeprefix("gudgeon-").split("/")[0]

@@ -3,6 +3,7 @@
 `grade` for a finished job, `acceptance_states` and `guide_steps` at any moment, `regrade` for stored features.
 """
 
+from trainer.grading.competences import check_titles, read_competences, standings
 from trainer.grading.finding import Evidence, Finding
 from trainer.grading.grade import Grade, grade, regrade
 from trainer.grading.guide import acceptance_states, check_names, guide_steps, step_names
@@ -19,8 +20,11 @@ __all__ = [
     "Weights",
     "acceptance_states",
     "check_names",
+    "check_titles",
     "grade",
     "guide_steps",
+    "read_competences",
     "regrade",
+    "standings",
     "step_names",
 ]

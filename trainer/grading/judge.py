@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from sim.world.history import History
 from trainer.grading.checks.force import counting
+from trainer.grading.competences import standings
 from trainer.grading.grade import Grade, grade
 from trainer.grading.guide import acceptance_checks, guide_steps
 from trainer.grading.measured import measured
 from trainer.grading.practise import practise_next
 from trainer.grading.story import Story
 from trainer.grading.way import way
+from trainer.job import Competence
 from trainer.session.acceptance import Judged
 from trainer.session.assignment import Assignment
 from trainer.session.view import DebriefView
@@ -19,6 +22,10 @@ from trainer.session.view import DebriefView
 
 class Grader:
     """Answers a session's questions about where somebody stands, and grades the attempt at its end."""
+
+    def __init__(self, competences: Sequence[Competence] = ()) -> None:
+        """`competences` of a college's list are told at the end as well."""
+        self._competences = competences
 
     def stands(self, history: History, assignment: Assignment) -> Judged:
         """Each acceptance check, how it stands now and why; the guide's steps, done or not, for a learner; which
@@ -38,6 +45,7 @@ class Grader:
             measured=measured(story),
             way=way(story, assignment.solution()),
             practise=practise_next(made.findings),
+            competences=standings(made.features, self._competences),
         )
 
     def kept(self, history: History, assignment: Assignment) -> dict[str, object]:

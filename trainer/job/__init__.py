@@ -1,5 +1,6 @@
 """Jobs, solutions and drills as data: what is asked, what a seed decides, what a script does."""
 
+from trainer.job.competences import Competence, Competences, load_competences
 from trainer.job.draw import Resolved, resolve
 from trainer.job.drill import Drill, load_drill
 from trainer.job.free_yard import JOB, FreeYard, write_free_yard
@@ -14,6 +15,8 @@ __all__ = [
     "FAMILIES",
     "JOB",
     "Arrival",
+    "Competence",
+    "Competences",
     "Drill",
     "FreeYard",
     "Job",
@@ -22,6 +25,7 @@ __all__ = [
     "job_digest",
     "job_files",
     "listed_jobs",
+    "load_competences",
     "load_drill",
     "load_job",
     "load_named_job",

@@ -9,19 +9,21 @@ from typing import Any
 from pydantic import BaseModel
 
 from sim.site import site_schema
+from trainer.job.competences import Competences
 from trainer.job.drill import DrillFile
 from trainer.job.models import Job
 from trainer.job.solution import SolutionFile
 
 
 def schemas() -> Mapping[str, dict[str, Any]]:
-    """Kind of file (`site`, `job`, `solution`, `drill`) and its schema. Steps are described in words only."""
+    """Schemas by kind of file: `site`, `job`, `solution`, `drill`, `competences`. Steps are described in words."""
     return MappingProxyType(
         {
             "site": site_schema(),
             "job": _schema(Job),
             "solution": _schema(SolutionFile),
             "drill": _schema(DrillFile),
+            "competences": _schema(Competences),
         }
     )
 

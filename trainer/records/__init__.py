@@ -5,6 +5,7 @@ besides, so that other weights, another scheme of spacing or an overruled findin
 """
 
 from trainer.records.attempts import Attempt, graded_attempts
+from trainer.records.competences import SoFar, shown_so_far
 from trainer.records.kept import Kept, KeptFinding, Mark, read_kept
 from trainer.records.learning import FamilyRecord, LearningRecord, learning_record, trainees
 from trainer.records.next_job import Choice, Next, next_job
@@ -18,9 +19,11 @@ __all__ = [
     "LearningRecord",
     "Mark",
     "Next",
+    "SoFar",
     "graded_attempts",
     "learning_record",
     "next_job",
     "read_kept",
+    "shown_so_far",
     "trainees",
 ]

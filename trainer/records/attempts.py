@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Protocol
 
 from sim.errors import DataError
+from trainer.grading.score import Features
 from trainer.records.kept import Kept, Mark, read_kept
 from trainer.session.attempt import FILE as ABOUT
 from trainer.session.attempt import RESULT, About, moment, read_about
@@ -42,6 +43,11 @@ class Attempt:
     when: datetime
     """When it was graded first."""
     kept: Kept
+
+    @property
+    def features(self) -> Features:
+        """What counts of it, in base types."""
+        return self.kept.features
 
     @property
     def mark(self) -> Mark:

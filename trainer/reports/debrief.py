@@ -25,6 +25,12 @@ WORDS: Final = {
     "passed": said("passed"),
 }
 
+COMPETENCE_WORDS: Final = {
+    "shown": said("shown"),
+    "not shown": said("not shown"),
+    "not asked": said("not asked"),
+}
+
 WAY_WORDS: Final = {
     "both": said("the same"),
     "left out": said("left out"),
@@ -50,6 +56,7 @@ def debrief_html(
         counts=_counts(debrief.findings),
         words=WORDS,
         way_words=WAY_WORDS,
+        competence_words=COMPETENCE_WORDS,
         left=[left_words(one) for one in debrief.left],
         force_points=points(curves),
         trace=trace,

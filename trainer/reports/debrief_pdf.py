@@ -9,7 +9,7 @@ from sim.said import begun, joined, said
 from sim.units import clock_text
 from trainer.language import _
 from trainer.reports import force_plot, trace_plot
-from trainer.reports.debrief import WAY_WORDS, WORDS, by_weight, left_words
+from trainer.reports.debrief import COMPETENCE_WORDS, WAY_WORDS, WORDS, by_weight, left_words
 from trainer.reports.drawing import png
 from trainer.reports.force_record import ForcePoint, points
 from trainer.reports.page import Heading, limits_of
@@ -18,6 +18,8 @@ from trainer.reports.typeface import AMBER, CLEAR, DANGER, SOFT
 from trainer.session.view import Curve, DebriefView, FindingView, StripView
 
 COLOURS: Final = {"failed": DANGER, "marginal": AMBER, "skipped": SOFT, "passed": CLEAR}
+
+COMPETENCE_COLOURS: Final = {"shown": CLEAR, "not shown": DANGER, "not asked": SOFT}
 
 DOTS: Final = 200
 """Of a drawing, to the inch."""
@@ -36,6 +38,7 @@ def debrief_pdf(
         _finding(sheet, finding)
     if not debrief.findings:
         sheet.say(_("There are no findings."))
+    _competences(sheet, debrief)
     _measured(sheet, debrief)
     sheet.heading(_("Closing force"))
     found = points(curves)
@@ -87,6 +90,19 @@ def _finding(sheet: Sheet, finding: FindingView) -> None:
         told = [said("line {line}", line=line) if line else "", clock_text(at), text]
         sheet.say(_(joined(filter(None, told), " · ")), SMALL, SOFT)
     sheet.ln(2.5)
+
+
+def _competences(sheet: Sheet, debrief: DebriefView) -> None:
+    if not debrief.competences:
+        return
+    sheet.heading(_("Competences"))
+    for one in debrief.competences:
+        sheet.keep_together(18.0)
+        sheet.say(_(COMPETENCE_WORDS[one.state]), SMALL, COMPETENCE_COLOURS[one.state], bold=True)
+        sheet.say(_(one.name), 10.5, bold=True)
+        sheet.say(_(one.about), SMALL, SOFT)
+        sheet.say(_(one.why))
+        sheet.ln(1.5)
 
 
 def _measured(sheet: Sheet, debrief: DebriefView) -> None:

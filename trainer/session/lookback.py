@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from sim.units import Us
+
+Standing = Literal["shown", "not shown", "not asked"]
+"""How a competence stands."""
 
 Kind = Literal["both", "left out", "at another time", "besides"]
 
@@ -50,3 +53,19 @@ class LeftView:
     """How far the attempt had come by then."""
     acts: int
     """How many acts were left behind."""
+
+
+@dataclass(frozen=True, slots=True)
+class CompetenceView:
+    """A competence of a college's list."""
+
+    name: str
+    about: str
+    """What somebody who has it can do."""
+    state: Standing
+    why: str
+    """What shows it, or shows that it isn't there yet, in one sentence."""
+
+    def standing(self, state: Standing, why: str) -> CompetenceView:
+        """The same competence as it stands."""
+        return replace(self, state=state, why=why)

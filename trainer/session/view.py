@@ -16,7 +16,7 @@ from sim.mechanics.axes import LeafAxes
 from sim.units import Us
 from sim.world.notebook import Note
 from trainer.session.acceptance import CheckView
-from trainer.session.lookback import LeftView, MeasuredView, WayRow
+from trainer.session.lookback import CompetenceView, LeftView, MeasuredView, WayRow
 from trainer.session.sheet_log import Change
 from trainer.session.tools import ToolsView
 from trainer.session.wiring import WiringView
@@ -270,6 +270,8 @@ class DebriefView:
     left: tuple[LeftView, ...] = ()
     practise: str = ""
     """One thing to practise next."""
+    competences: tuple[CompetenceView, ...] = ()
+    """How those of a college's list stand, where there is such a list."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -126,7 +126,7 @@ def test_a_job_that_can_not_be_read_is_listed_last(folder: Path) -> None:
 def test_schemas_cover_every_kind_of_file() -> None:
     """An editor can complete every kind; a job's checks are the fixed list."""
     found = schemas()
-    assert set(found) == {"site", "job", "solution", "drill"}
+    assert set(found) == {"site", "job", "solution", "drill", "competences"}
     assert found["job"]["properties"]["acceptance"]["items"]["enum"] == list(CHECK_NAMES)
     assert all(schema["additionalProperties"] is False for schema in found.values())
 

@@ -17,6 +17,7 @@ from trainer import CAUTION
 from trainer.reports.commissioning import commissioning_html, record_of
 from trainer.reports.debrief import debrief_html
 from trainer.reports.page import Heading, page
+from trainer.session.lookback import CompetenceView
 from trainer.session.view import Curve, DebriefView, StripView, View
 
 HEADING = Heading(
@@ -32,7 +33,7 @@ def poisoned(thing: Any) -> Any:
     if isinstance(thing, tuple):
         return tuple(poisoned(one) for one in thing)
     if is_dataclass(thing) and not isinstance(thing, type):
-        kept = {"outcome", "grave", "points", "mode"}
+        kept = {"outcome", "grave", "points", "mode", "state"}
         changed = {f.name: poisoned(getattr(thing, f.name)) for f in fields(thing) if f.name not in kept}
         return replace(thing, **changed)
     return thing
@@ -53,6 +54,14 @@ def test_the_caution_comes_before_everything(view: View, debrief: DebriefView, t
     ):
         words = reader(html).words
         assert words.index(CAUTION) < words.index(after)
+
+
+def test_competences_are_told_where_there_is_a_list(debrief: DebriefView, reader: Any) -> None:
+    """Name, what it means, how it stands and what shows it; without a list there is no such heading."""
+    one = CompetenceView("Measures force", "Reads it three times.", "shown", "Passed: Closing force measured.")
+    told = reader(debrief_html(HEADING, replace(debrief, competences=(one,)))).words
+    assert "Measures force Reads it three times. shown Passed: Closing force measured." in told
+    assert "Competences" not in reader(debrief_html(HEADING, debrief)).words
 
 
 def test_every_finding_carries_its_evidence(debrief: DebriefView, reader: Any) -> None:

@@ -17,7 +17,7 @@ from trainer import CAUTION
 from trainer.reports.debrief_pdf import debrief_pdf
 from trainer.reports.page import Heading
 from trainer.reports.written import write_debrief, write_reports
-from trainer.session.lookback import LeftView, MeasuredView, WayRow
+from trainer.session.lookback import CompetenceView, LeftView, MeasuredView, WayRow
 from trainer.session.view import DebriefView, FindingView, StripView, View
 
 HEADING = Heading(
@@ -37,11 +37,22 @@ WAY = (
 def whole(debrief: DebriefView) -> DebriefView:
     """With everything that a debrief can hold."""
     return replace(
-        debrief, measured=MEASURED, way=WAY, left=LEFT, practise="A guard was bridged: declare it as not fitted."
+        debrief,
+        measured=MEASURED,
+        way=WAY,
+        left=LEFT,
+        practise="A guard was bridged: declare it as not fitted.",
+        competences=COMPETENCES,
     )
 
 
 LEFT = (LeftView(Us(60 * SECOND), Us(90 * SECOND), 2),)
+
+
+COMPETENCES = (
+    CompetenceView("Proves what protects", "Trips every guard.", "not shown", "Unsafe: a guard was bridged."),
+    CompetenceView("Measures force", "Reads it three times.", "not asked", "This job asked for nothing of it."),
+)
 
 
 def words(printed: bytes) -> str:
@@ -54,6 +65,7 @@ def test_everything_that_was_said_is_read_back(whole: DebriefView, view: View, t
     told = words(debrief_pdf(HEADING, whole, view.curves, trace))
     assert told.index("certifies nothing") < told.index("39 of 100")
     for text in (
+        "not shown Proves what protects Trips every guard. Unsafe: a guard was bridged.", "not asked Measures force",
         "First run", "Tannery Lane", "R. Fenwick", "25 November 2026", "draw 3", "Safe? no", "26.0 of 30",
         "not judged",
         "grave · failed · safety · 20.0 points lost", "line 23 · 0:04:12.00 · bridge: inner beam",
