@@ -285,6 +285,7 @@ def view(session: Session) -> View:
         user_group=world.user_group,
         needs=needs_of(world.user_group),
         notes=world.notebook.lines,
+        conclusions=world.notebook.conclusions,
         steps=judged.steps,
         questions=tuple((q, options, past.answer(q)) for q, options in job.questions),
         acceptance=tuple((check.name, check.state) for check in judged.checks),

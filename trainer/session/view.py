@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Literal
 from sim.controller.ports import Panel
 from sim.mechanics.axes import LeafAxes
 from sim.units import Us
-from sim.world.notebook import Note
+from sim.world.notebook import Conclusion, Note
 from trainer.session.acceptance import CheckView
 from trainer.session.lookback import CompetenceView, LeftView, MeasuredView, WayRow
 from trainer.session.sheet_log import Change
@@ -317,6 +317,8 @@ class View:
     user_group: str
     notes: tuple[Note, ...]
     """The notebook, in the order in which its lines were begun."""
+    conclusions: tuple[Conclusion, ...]
+    """What is held to be the cause."""
     steps: tuple[Step, ...]
     questions: tuple[tuple[str, tuple[str, ...], str], ...]
     """Open predictions: (question, possible answers, answer given or '')."""

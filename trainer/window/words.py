@@ -15,6 +15,8 @@ ACTIONS: Final[Mapping[str, str]] = {
     "note": "Write",
     "change note": "Write it anew",
     "strike note": "Strike out",
+    "conclude": "Conclude",
+    "take back conclusion": "Take back",
     "predict": "Say what you expect",
     "cordon": "Put up barriers",
     "remove cordon": "Take barriers away",

@@ -207,6 +207,16 @@ def _strike_note(session: CannedSession, action: Action) -> str:
     return "Struck out; it stays readable."
 
 
+def _conclude(session: CannedSession, action: Action) -> str:
+    session.notebook.conclude(_now(session), str(action["cause"]), int(action["sure"]))
+    return "Concluded."
+
+
+def _take_back(session: CannedSession, action: Action) -> str:
+    session.notebook.take_back(str(action["cause"]))
+    return "Taken back."
+
+
 def _now(session: CannedSession) -> Us:
     return Us(round(session.now * SECOND))
 
@@ -326,6 +336,8 @@ _DOES: Final[dict[str, Callable[[CannedSession, Action], str]]] = {
     "note": _note,
     "change note": _change_note,
     "strike note": _strike_note,
+    "conclude": _conclude,
+    "take back conclusion": _take_back,
     "predict": _predict,
     "place probes": _probes,
     "read meter": _read_meter,

@@ -74,6 +74,8 @@ class CannedSession:
         self.survey: dict[str, str] = {}
         self.user_group = ""
         self.notebook = Notebook()
+        self.asks_cause = False
+        """Whether the job is a gate that failed."""
         self.answers: dict[str, str] = {}
         self.enrolled: list[tuple[str, str]] = []
         self.in_place: dict[str, UseView] = {}

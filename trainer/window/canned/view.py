@@ -34,6 +34,14 @@ CHECKS = (
 )
 
 
+CAUSE = CheckView("cause found", "not yet", "Nothing was concluded.")
+"""What a gate that failed is asked besides."""
+
+
+def _checks(session: CannedSession) -> tuple[CheckView, ...]:
+    return (*CHECKS, CAUSE) if session.asks_cause else CHECKS
+
+
 def view_of(session: CannedSession) -> View:
     """Everything a screen can draw."""
     now = Us(round(session.now * SECOND))
@@ -76,10 +84,11 @@ def view_of(session: CannedSession) -> View:
         user_group=session.user_group,
         needs=needs_of(session.user_group),
         notes=session.notebook.lines,
+        conclusions=session.notebook.conclusions,
         steps=_steps(session),
         questions=((QUESTION, ("open fully", "stop and wait", "go on closing"), session.answers.get(QUESTION, "")),),
-        acceptance=tuple((check.name, check.state) for check in CHECKS),
-        checks=CHECKS,
+        acceptance=tuple((check.name, check.state) for check in _checks(session)),
+        checks=_checks(session),
         force_plan=_force_plan(session),
         transmitters=(("grey, two buttons", 2), ("blue, two buttons", 2)),
         strip=session.strip(),

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Final
 
 from sim.world.notebook import WRITTEN
 from trainer.language import _
+from trainer.window.folder.conclusion import ConclusionPart
 from trainer.window.folder.page import Page, Section
 from trainer.window.kit.boxes import Row, Spacer
 from trainer.window.kit.button import Button
@@ -57,6 +58,8 @@ class NotebookPage(Page):
             action_words("note"), self._write, acts=("note", "change note"), help=_("Writes the note, with the time")
         )
         self.cancel = Button(_("Leave it"), self._begin, help=_("The note stays as it stands."))
+        self.conclusion = ConclusionPart(hands)
+        self.conclusion.visible = False
         self.alarms = Section(self._alarms, Heading(_("Dangerous moments")))
         self.parts = [
             Section(lambda entry=entry: self._notes(entry), Heading(entry_words(entry)), gap=2)  # type: ignore[misc]
@@ -65,7 +68,15 @@ class NotebookPage(Page):
         self.told = Section(self._told, Heading(_("Noted by what was done")), gap=2)
         self.empty = Paragraph(_("Nothing written yet. What stands here counts in the debrief."), colour=SOFT)
         self.body.fill_with(
-            [self.kinds, Row(self.entry, self.write, self.cancel), self.empty, self.alarms, *self.parts, self.told]
+            [
+                self.kinds,
+                Row(self.entry, self.write, self.cancel),
+                self.conclusion,
+                self.empty,
+                self.alarms,
+                *self.parts,
+                self.told,
+            ]
         )
         self._begin()
 
@@ -77,6 +88,8 @@ class NotebookPage(Page):
                 part.rebuild()
             for field in (self.kinds, self.entry, self.write):
                 field.enabled = not view.finished
+        if self.changed("conclusions", (view.conclusions, view.acceptance, view.finished)):
+            self.conclusion.show(view)
         if self.changed("alarms", view.alarms):
             self.alarms.rebuild()
 
