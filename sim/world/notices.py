@@ -85,7 +85,8 @@ class Notices:
         self._rest_token[leaf] += 1
         if self._started_deg[leaf] is None:
             self._started_deg[leaf] = self._angle_deg(leaf)
-        if direction == "close" and by == "automatic":
+        begins = world.headline().state != self._said[0]  # a leaf that waited for the other goes on with the same one
+        if direction == "close" and by == "automatic" and begins:
             self.slow_start_gap_m = None
         world.tell(
             "moving",
