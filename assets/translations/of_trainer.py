@@ -40,7 +40,13 @@ def in_checks() -> Found:
     from trainer.grading.reasoning import REASONING
     from trainer.grading.safety.catalogue import RULES
 
-    for each in (*ACCEPTANCE.values(), *MILESTONES.values(), *REASONING.values(), *CHECKS, *RULES.values()):
+    for each in (
+        *ACCEPTANCE.values(),
+        *MILESTONES.values(),
+        *(each for group in REASONING.values() for each in group),
+        *CHECKS,
+        *RULES.values(),
+    ):
         for sentence in (each.name, each.title, each.why, each.instead):
             yield sentence, f"check {each.name}"
 

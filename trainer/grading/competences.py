@@ -25,7 +25,7 @@ def read_competences(path: str | Path) -> Competences:
 
 def check_titles() -> dict[str, str]:
     """Every check that may be named, with its title: those a job asks for, and those judged beside them."""
-    every = (*ACCEPTANCE.values(), *REASONING.values(), *paperwork.CHECKS)
+    every = (*ACCEPTANCE.values(), *(each for group in REASONING.values() for each in group), *paperwork.CHECKS)
     return {check.name: check.title for check in every}
 
 

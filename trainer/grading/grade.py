@@ -6,7 +6,7 @@ that crashes is reported as the product's failure and charged to nobody.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 
 from sim.errors import DataError
@@ -88,15 +88,17 @@ def grade(
     *,
     allowed: Collection[str] | None = None,
     abandoned: Sequence[History] = (),
+    without: Mapping[str, History] | None = None,
 ) -> Grade:
     """Grade a history for a job of this grade that asks for these checks and should take this long.
 
     `allowed`: kinds of action the job offers (None: all); a rule whose remedy is not offered is not applied.
     `abandoned`: histories of branches somebody rewound away from in an assessed attempt; what was endangered there
-    counts. Raises DataError for a grade or a check that doesn't exist.
+    counts. `without`: of each fault the gate was found with, the same acts on a gate that hasn't got it: what is no
+    evidence there is none here. Raises DataError for a grade or a check that doesn't exist.
     """
     weights = weights_of(job_grade)
-    story = Story(history)
+    story = Story(history, without or {})
     checks = _judge(story, acceptance)
     broken, crashed = _look(story, [Story(branch) for branch in abandoned], allowed)
     features = Features(
@@ -149,7 +151,7 @@ def weights_of(job_grade: str) -> Weights:
 def _judge(story: Story, acceptance: Sequence[str]) -> list[_Judged]:
     """Verdicts on what the job asks for, and on what stands beside it in diagnosis and record."""
     asked = [named_check(name) for name in dict.fromkeys(acceptance)]
-    beside = [REASONING[check.name] for check in asked if check.name in REASONING]
+    beside = [reason for check in asked for reason in REASONING.get(check.name, ())]
     beside += paperwork.CHECKS if any(check.name == "handed over" for check in asked) else ()
     return [
         _Judged(check, *judged(check, story), accepted)

@@ -54,4 +54,11 @@ class Grader:
 
     def graded(self, history: History, assignment: Assignment) -> Grade:
         """The graded result with its features, to be kept."""
-        return grade(history, assignment.grade, assignment.acceptance, assignment.minutes, allowed=assignment.allowed)
+        return grade(
+            history,
+            assignment.grade,
+            assignment.acceptance,
+            assignment.minutes,
+            allowed=assignment.allowed,
+            without=assignment.otherwise(history),
+        )

@@ -14,6 +14,7 @@ from sim.said import listed, said
 from trainer.grading.checks.check import Check, failed, not_applicable, not_yet, passed
 from trainer.grading.checks.dead import works
 from trainer.grading.checks.directions import shown_moves
+from trainer.grading.checks.evidence import EVIDENCE
 from trainer.grading.checks.repair import WORK
 from trainer.grading.finding import Verdict
 from trainer.grading.story import BY_ITSELF, DRIVEN, GUARDS, Story, cite, same
@@ -105,39 +106,49 @@ def _looked_first(story: Story) -> Verdict:
     return passed("Something was measured or tried before a cause was named.", cite(looks[-1]), first.cite)
 
 
-REASONING: Final[Mapping[str, Check]] = MappingProxyType(
+REASONING: Final[Mapping[str, tuple[Check, ...]]] = MappingProxyType(
     {
-        "leaf directions proved": Check(
-            name="wrong turn seen before swapping",
-            part="diagnosis",
-            title="Evidence before the leads were swapped",
-            why="A guess comes right one time in two, and the other time it makes a good leaf bad.",
-            instead="Jog the leaf from half open and watch which way it goes; only then open the cabinet.",
-            judge=_turn_seen,
+        "leaf directions proved": (
+            Check(
+                name="wrong turn seen before swapping",
+                part="diagnosis",
+                title="Evidence before the leads were swapped",
+                why="A guess comes right one time in two, and the other time it makes a good leaf bad.",
+                instead="Jog the leaf from half open and watch which way it goes; only then open the cabinet.",
+                judge=_turn_seen,
+            ),
         ),
-        "guards declared truly": Check(
-            name="absence known before declared",
-            part="diagnosis",
-            title="Evidence before a guard was declared away",
-            why="A line that reads open is a broken wire as often as an absent device.",
-            instead="Go and look whether it stands there; let the survey say what covers the hazard; then declare.",
-            judge=_absence_known,
+        "guards declared truly": (
+            Check(
+                name="absence known before declared",
+                part="diagnosis",
+                title="Evidence before a guard was declared away",
+                why="A line that reads open is a broken wire as often as an absent device.",
+                instead="Go and look whether it stands there; let the survey say what covers the hazard; then "
+                "declare.",
+                judge=_absence_known,
+            ),
         ),
-        "cause found": Check(
-            name="looked before concluding",
-            part="diagnosis",
-            title="Looked before concluding",
-            why="A guess that comes right teaches nothing, and the next one costs a good part.",
-            instead="Run the gate, read the panel, measure what separates two causes; then conclude, then mend.",
-            judge=_looked_first,
+        "cause found": (
+            Check(
+                name="looked before concluding",
+                part="diagnosis",
+                title="Looked before concluding",
+                why="A guess that comes right teaches nothing, and the next one costs a good part.",
+                instead="Run the gate, read the panel, measure what separates two causes; then conclude, then mend.",
+                judge=_looked_first,
+            ),
+            EVIDENCE,
         ),
-        "leaf order true": Check(
-            name="order read from the strip",
-            part="diagnosis",
-            title="Order read, not tried",
-            why="Trying the order out costs strips and fingers; looking at the strip costs nothing.",
-            instead="Look which leaf can move while the other is shut, and state it before anything runs.",
-            judge=_order_read,
+        "leaf order true": (
+            Check(
+                name="order read from the strip",
+                part="diagnosis",
+                title="Order read, not tried",
+                why="Trying the order out costs strips and fingers; looking at the strip costs nothing.",
+                instead="Look which leaf can move while the other is shut, and state it before anything runs.",
+                judge=_order_read,
+            ),
         ),
     }
 )

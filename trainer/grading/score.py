@@ -172,8 +172,8 @@ def _cap(features: Features, weights: Weights, right: float) -> tuple[float, str
         return weights.wrong_cause_cap, said("the cause was not named")
     if right < 0.5:
         return weights.unfinished_cap, said("less than half of what was asked for was shown")
-    if _is_missed(features, "looked before concluding"):
-        return weights.guessed_cap, said("a guess: nothing was looked at before")
+    if any(_is_missed(features, name) for name in ("looked before concluding", "evidence before the repair")):
+        return weights.guessed_cap, said("a guess: nothing before it showed the cause")
     if right < 1.0:
         return weights.unaccepted_cap, said("not everything that was asked for was shown")
     return None

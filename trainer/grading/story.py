@@ -158,6 +158,8 @@ class Story:
     """A history, indexed. Build it with `Story(history)`; everything else follows."""
 
     history: History
+    without: Mapping[str, History] = field(default_factory=dict)
+    """Fault the gate was found with: the same acts on a gate that hasn't got it."""
     deeds: tuple[Deed, ...] = field(init=False)
     """Acts that came to their effect, in journal order."""
     undone: tuple[Entry, ...] = field(init=False)

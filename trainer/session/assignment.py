@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Literal, Protocol
 
@@ -39,6 +39,8 @@ class Assignment:
     """The acts of the job's own solution for this draw; asked when the job has ended, and never before."""
     graded: bool = True
     """False in a free yard: nothing is asked, handed over or judged."""
+    otherwise: Callable[[History], Mapping[str, History]] = lambda _history: {}
+    """Of each fault the gate was found with, the same acts on a gate without it; asked at the end, never before."""
     van: Van = field(default_factory=Van)
     """Instruments and spare parts that are there."""
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 from functools import partial
@@ -12,19 +11,10 @@ from shutil import rmtree
 
 from platformdirs import user_data_path
 
-from sim.controller import ReferenceController
-from sim.controller.ports import Controller
 from sim.errors import JournalError
-from sim.instruments.toolbag import Toolbag
-from sim.mechanics.yard import Body
 from sim.said import said
 from sim.site import dump_site, site_digest
-from sim.units import from_seconds
 from sim.world.actions import Action
-from sim.world.arrival import Arrival
-from sim.world.lived import Lived, LivedAct
-from sim.world.played_back import PlayedBack
-from sim.world.world import World
 from trainer.job import (
     JOB,
     FreeYard,
@@ -40,12 +30,13 @@ from trainer.job import (
 )
 from trainer.job.free_yard import found_with
 from trainer.job.headings import Heading
-from trainer.job.put_out import as_recorded
 from trainer.session.assignment import Assignment, Judge, Mode
 from trainer.session.attempt import RESULT, About, best_mark, now, write_about
 from trainer.session.branches import living
+from trainer.session.building import build_world, recorded, without_each
 from trainer.session.choices import FaultCard, SiteCard, fitting, site_in, sites
 from trainer.session.journal import FILE, Header, Journal, read_journal
+from trainer.session.otherwise import Otherwise
 from trainer.session.play import Hands
 from trainer.session.session import ALL_KINDS, Session
 from trainer.session.van import Van
@@ -250,49 +241,6 @@ class Desk:
         return self.folder / f"{stem}-{max(numbers, default=0) + 1:04d}"
 
 
-def build_world(resolved: Resolved) -> World:
-    """The world a job starts in."""
-    found = resolved.arrival
-    arrival = Arrival(
-        mains=found.mains == "on",
-        battery_linked=found.battery_linked,
-        angles_deg=(found.angles_deg.active, found.angles_deg.inactive),
-        released=found.released,
-        swapped_leads=found.swapped_leads,
-        sheet=found.sheet,
-        learned=found.learned,
-        transmitters=tuple((t.tag, t.holder, t.function) for t in found.transmitters),
-        bridged=found.bridged,
-        unplugged=found.unplugged,
-        bodies=tuple(Body(b.body, b.x_m, b.y_m, b.lying, math.radians(b.turn_deg)) for b in found.bodies),
-        in_hinge_gaps=tuple((held.leaf, held.what) for held in found.in_hinge_gaps),
-        faults=tuple((failed.fault, failed.share) for failed in found.faults),
-        lived=_lived(found.lived),
-    )
-    return World(resolved.site, seed=_seed(resolved), controller=_controller(found), bag=Toolbag, arrival=arrival)
-
-
-def _controller(found: models.Arrival) -> Controller:
-    record = _record(found)
-    return ReferenceController() if record is None else PlayedBack(record.controller, as_recorded(record))
-
-
-def _record(found: models.Arrival) -> models.Record | None:
-    return None if found.lived is None else found.lived.record
-
-
-def _seed(resolved: Resolved) -> int:
-    """That of the session; what a gate lived through happened to one gate and no other, whose seed is 0."""
-    return resolved.seed if resolved.arrival.lived is None else 0
-
-
-def _lived(found: models.Lived | None) -> Lived | None:
-    if found is None:
-        return None
-    acts = tuple(LivedAct(from_seconds(each.at_s), each.act, each.given) for each in found.acts)
-    return Lived(acts, from_seconds(found.opens_at_s))
-
-
 def _assignment(resolved: Resolved, stem: str, mode: Mode) -> Assignment:
     job = resolved.job
     return Assignment(
@@ -311,6 +259,7 @@ def _assignment(resolved: Resolved, stem: str, mode: Mode) -> Assignment:
         mode=mode,
         seed=resolved.seed,
         solution=partial(_expert_acts, resolved),
+        otherwise=Otherwise(without_each(resolved)),
         van=Van(_only(job.tools), _only(job.parts)),
     )
 
@@ -345,7 +294,7 @@ def _allowed(job: models.Job) -> frozenset[str]:
 
 def _header(resolved: Resolved, stem: str, mode: Mode) -> Header:
     site = dump_site(resolved.site)
-    record = _record(resolved.arrival)
+    record = recorded(resolved.arrival)
     return Header(
         product=product_version(),
         physics=PHYSICS,

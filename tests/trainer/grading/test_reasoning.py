@@ -12,7 +12,7 @@ PREDICTED = ["every guard predicted", "every guard seen"]
 
 
 def judge(play, acceptance: str) -> str:
-    return REASONING[acceptance].judge(Story(play.history)).state
+    return REASONING[acceptance][0].judge(Story(play.history)).state
 
 
 def meet(play, *, predict_first: bool = True):

@@ -1,0 +1,74 @@
+"""Evidence before a cause is named: a reading that a gate without the fault would not have given."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from tests.trainer.grading.conftest import ARRIVAL, Play
+from trainer.grading.checks.evidence import EVIDENCE
+from trainer.grading.story import Story
+
+BRUSHES, EFFORT = "worn brushes", "motor effort too high"
+FOUND = replace(ARRIVAL, mains_on=True, had=(BRUSHES,), has=(BRUSHES,))
+
+
+def measured(shown: str, *, name: bool = True, fault: str = BRUSHES, first: bool = False, panel: str = "") -> Play:
+    """Somebody who measures the motor and names a cause, after that or before."""
+    play = Play(replace(FOUND, had=(fault,), has=(fault,)))
+    if name and first:
+        play.do("conclude", cause=fault)
+    if panel:
+        play.tell("state", state="at rest", message=panel)
+    play.do("measure", instrument="multimeter", function="ohms", at="a", against="b")
+    play.tell("reading", instrument="multimeter", function="ohms", red="a", black="b", shown=shown, unit="Ω")
+    if name and not first:
+        play.do("conclude", cause=fault)
+    return play
+
+
+def state(ours: Play, sound: Play, fault: str = BRUSHES) -> str:
+    return EVIDENCE.judge(Story(ours.history, {fault: sound.history})).state
+
+
+def test_a_reading_that_a_sound_gate_would_not_give_is_evidence() -> None:
+    """Far apart, or over range."""
+    assert state(measured("14.0 Ω"), measured("1.3 Ω")) == "passed"
+    assert state(measured("over range"), measured("1.3 Ω")) == "passed"
+
+
+@pytest.mark.parametrize("shown", ["1.3 Ω", "1.33 Ω"])
+def test_a_reading_that_would_be_the_same_is_none(shown: str) -> None:
+    """So whoever names the cause then has guessed."""
+    assert state(measured(shown), measured("1.3 Ω")) == "failed"
+
+
+def test_what_is_measured_afterwards_comes_too_late() -> None:
+    """A conclusion first, and then a look whether it was right."""
+    assert state(measured("14.0 Ω", first=True), measured("1.3 Ω", first=True)) == "failed"
+
+
+def test_what_was_only_seen_is_half_of_it_and_enough_where_nothing_can_be_measured() -> None:
+    """The panel said something that it would not have said; for a setting that is how it is found."""
+    ours, sound = measured("1.3 Ω", panel="it stopped by itself"), measured("1.3 Ω", panel="shut")
+    assert state(ours, sound) == "marginal"
+    ours = measured("1.3 Ω", panel="it stopped by itself", fault=EFFORT)
+    sound = measured("1.3 Ω", panel="shut", fault=EFFORT)
+    assert state(ours, sound, EFFORT) == "passed"
+
+
+def test_a_repair_without_a_word_is_judged_when_it_is_done() -> None:
+    """Mended before anything showed it."""
+    ours, sound = measured("1.3 Ω", name=False), measured("1.3 Ω", name=False)
+    assert state(ours, sound) == "not yet"
+    ours.do("replace", what="active leaf motor")
+    ours.stands(has=(), mended=((ours.line, BRUSHES),))
+    assert state(ours, sound) == "failed"
+
+
+def test_where_there_was_no_fault_there_is_nothing_to_show() -> None:
+    """And a fault that an instructor brought on the way is not compared."""
+    play = measured("1.3 Ω")
+    assert EVIDENCE.judge(Story(play.history)).state == "not applicable"
+    assert EVIDENCE.judge(Story(play.stands(had=()).history)).state == "not applicable"
