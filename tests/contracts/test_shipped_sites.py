@@ -45,6 +45,8 @@ def test_every_kind_of_gate_is_shipped() -> None:
     assert {drive.motor.kind for drive in drives} == {"direct current", "mains induction"}
     assert {site.opens_towards for site in sites} == {"inside", "outside"}
     assert {site.leaves.fitted for site in sites} == {("active",), ("active", "inactive")}
+    assert {drive.sensing.kind for drive in drives} == {"encoder", "limit switches", "none"}
+    assert {site.user_group for site in sites} == {"instructed", "instructed with public", "anyone"}
 
 
 @pytest.mark.parametrize("path", FILES, ids=lambda path: path.stem)
