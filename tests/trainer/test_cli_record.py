@@ -7,6 +7,9 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
+import pytest
+from pypdf import PdfReader
+
 from trainer.grading.judge import Grader
 from trainer.job import scenarios_folder
 from trainer.session.desk import Desk
@@ -83,6 +86,63 @@ def test_competences_are_told_by_debrief_and_record(gudgeon: Callable[..., Any],
     table = gudgeon("record", "--sessions", out / "session", "--competences", listed)
     assert "1 of 2" in table.out
     assert gudgeon("record", "--competences", tmp_path / "absent.yaml").code == 2
+
+
+def test_an_instructor_overrules_and_both_marks_are_printed(gudgeon: Callable[..., Any], tmp_path: Path) -> None:
+    """A finding by its title, one that is added, both with name and reason: console, page and print tell both marks,
+    the kept result keeps its bytes, and the record counts what was ruled."""
+    folder = attempt(tmp_path, "Ada Holm")
+    before = (folder / "result.json").read_bytes()
+    ruled = ("overrule", folder.name, "--sessions", tmp_path, "--by", "T. Marsh", "--json")
+    listed = json.loads(gudgeon(*ruled).out)
+    assert listed["overruled"] is None
+    assert "every guard seen" in [each["name"] for each in listed["findings"]]
+    for finding in ("Each guard seen at work", "Each guard predicted"):
+        said = gudgeon(*ruled, "--finding", finding, "--as", "passed", "--reason", "Shown to me on the gate.")
+        assert said.code == 0, said.err
+    added = ("--finding", "mud on the lens", "--part", "record", "--points", "5", "--reason", "Left there.")
+    told = json.loads(gudgeon(*ruled, *added).out)
+    assert told["overruled"]["score"] > 80.0 > told["computed"]["score"]
+    assert (folder / "result.json").read_bytes() == before
+    again = gudgeon("debrief", folder, "--out", tmp_path / "printed")
+    assert "(computed)" in again.out
+    assert "Overruled by an instructor" in again.out
+    page = (tmp_path / "printed" / "debrief.html").read_text(encoding="utf-8")
+    assert "mud on the lens" in page
+    assert "mud on the lens" in (folder / "debrief.html").read_text(encoding="utf-8")
+    printed = " ".join(each.extract_text() for each in PdfReader(folder / "debrief.pdf").pages)
+    assert "mud on the lens" in printed
+    assert "Ada Holm" in printed
+    (trainee,) = json.loads(gudgeon("record", "--sessions", tmp_path, "--json").out)["trainees"]
+    assert trainee["families"][0]["last"] == told["overruled"]["score"]
+    assert f"(computed {told['computed']['score']:.0f})" in gudgeon("record", "--sessions", tmp_path).out
+
+
+@pytest.mark.parametrize(
+    ("arguments", "told"),
+    [
+        (("every guard seen", "--by", "T. Marsh"), "reason: allowed"),
+        (("every guard seen", "--reason", "Seen."), "by: allowed"),
+        (("every gard seen", "--by", "T. Marsh", "--reason", "Seen."), "did you mean 'every guard seen'"),
+        (("every guard seen", "--as", "great"), "allowed: passed, marginal, failed, not judged"),
+    ],
+)
+def test_a_ruling_that_is_wrong_is_refused(
+    arguments: tuple[str, ...], told: str, gudgeon: Callable[..., Any], tmp_path: Path
+) -> None:
+    """One sentence, and nothing is kept; a name and a reason belong to every ruling."""
+    folder = attempt(tmp_path, "")
+    said = gudgeon("overrule", folder.name, "--sessions", tmp_path, "--finding", *arguments)
+    assert said.code == 2
+    assert told in " ".join(said.err.replace("│", " ").split())
+    assert not (folder / "overruled.json").exists()
+
+
+def test_an_attempt_that_is_not_there_is_told_with_the_nearest(gudgeon: Callable[..., Any], tmp_path: Path) -> None:
+    """Also where there are none at all."""
+    attempt(tmp_path, "")
+    assert "did you mean 'meet_the_gate-0001'?" in gudgeon("overrule", "meet_the_gat", "--sessions", tmp_path).err
+    assert "there are none in" in gudgeon("debrief", "nothing", "--sessions", tmp_path / "empty").err
 
 
 def test_whoever_has_done_nothing_is_told_so(gudgeon: Callable[..., Any], tmp_path: Path) -> None:

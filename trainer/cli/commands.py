@@ -17,7 +17,7 @@ import typer
 from sim.errors import GudgeonError
 from sim.units import Us, from_seconds
 from trainer import CAUTION
-from trainer.cli import attempt, printed, records
+from trainer.cli import attempt, overrule, printed, records
 
 app = typer.Typer(
     name="gudgeon",
@@ -337,3 +337,5 @@ def schema(kind: Annotated[str, typer.Argument(help="site, job, solution, drill 
 
 app.command("record")(records.record)
 app.command("regrade")(records.regrade)
+app.command("debrief")(overrule.debrief)
+app.command("overrule")(overrule.overrule)

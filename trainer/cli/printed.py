@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
     from sim.bench.trial import Result
     from trainer.session.desk import JobCard
-    from trainer.session.lookback import CompetenceView
+    from trainer.session.lookback import CompetenceView, OverruledView
     from trainer.session.view import DebriefView
 
 
@@ -78,7 +78,10 @@ def jobs(cards: Sequence[JobCard]) -> None:
 
 def debrief(job: str, seed: int, result: DebriefView) -> None:
     """A graded result: every finding with the lines of the journal that show it."""
-    print(f"{job}, seed {seed}: {result.result}, {result.score:.0f} of 100")
+    computed = " (computed)" if result.overruled is not None else ""
+    print(f"{job}, seed {seed}: {result.result}, {result.score:.0f} of 100{computed}")
+    if result.overruled is not None:
+        overruled(result.overruled)
     for question, answer in result.lines:
         print(f"{question} {answer}")
     table(("part", "points", "of"), [(part, f"{got:g}", f"{of:g}") for part, got, of in result.parts])
@@ -93,6 +96,25 @@ def debrief(job: str, seed: int, result: DebriefView) -> None:
     ]
     table(("", "finding", "what was seen", "journal lines"), rows)
     competences(result.competences)
+
+
+def overruled(view: OverruledView) -> None:
+    """The mark after an instructor's rulings, and each of them; the computed mark stands above."""
+    print(f"Overruled by an instructor: {view.result}, {view.score:g} of 100")
+    words = {"skipped": "not judged", "": ""}
+    rows = [
+        (
+            ruling.title,
+            words.get(ruling.was, ruling.was) or "added",
+            words.get(ruling.now, ruling.now) + (", grave" if ruling.grave else ""),
+            "" if ruling.points is None else f"{ruling.points:g}",
+            ruling.by,
+            ruling.when[:10],
+            ruling.reason,
+        )
+        for ruling in view.rulings
+    ]
+    table(("finding", "computed", "overruled", "points lost", "by", "on", "reason"), rows)
 
 
 def competences(views: Sequence[CompetenceView]) -> None:

@@ -136,7 +136,7 @@ def _print(made: LearningRecord, following: Next | None) -> None:
     if not made.families:
         print("No attempt has been graded yet.")
     else:
-        heads = ("family", "attempts", "last", "best", "trend", "due", "chance it goes well today")
+        heads = ("family", "attempts", "last", "best", "trend", "due", "chance today")
         printed.table(heads, [_row(each, made) for each in made.families])
     if following is not None:
         print(f"Practise next: {following.family}, '{following.title}' ({following.job}). {following.why}")
@@ -147,12 +147,20 @@ def _row(each: FamilyRecord, made: LearningRecord) -> tuple[str, ...]:
     return (
         each.family or "other jobs",
         str(len(each.attempts)),
-        f"{each.last:.0f}",
+        _last(each),
         f"{each.best:.0f}",
         each.trend,
         due,
         f"{each.recall:.0%}",
     )
+
+
+def _last(each: FamilyRecord) -> str:
+    """The latest score; where an instructor overruled something, with the computed one."""
+    latest = each.attempts[-1]
+    if latest.overruled is None:
+        return f"{each.last:.0f}"
+    return f"{each.last:.0f} (computed {latest.kept.stored.score:.0f})"
 
 
 def _as_base_types(made: LearningRecord, following: Next | None, shown: Sequence[SoFar]) -> dict[str, Any]:
@@ -197,4 +205,5 @@ def _attempt(one: Attempt) -> dict[str, Any]:
         "score": one.mark.score,
         "result": one.mark.result,
         "kept_score": one.kept.stored.score,
+        "overruled_score": None if one.overruled is None else one.overruled.score,
     }

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from pathlib import Path
 
 from sim.world.history import History
 from trainer.grading.checks.force import counting
@@ -11,7 +12,9 @@ from trainer.grading.competences import standings
 from trainer.grading.grade import Grade, grade
 from trainer.grading.guide import acceptance_checks, guide_steps
 from trainer.grading.measured import measured
+from trainer.grading.overruling import overruled_view, ruled_features
 from trainer.grading.practise import practise_next
+from trainer.grading.rulings import read_rulings
 from trainer.grading.story import Story
 from trainer.grading.way import way
 from trainer.job import Competence
@@ -37,15 +40,18 @@ class Grader:
             counting(story),
         )
 
-    def debrief(self, history: History, assignment: Assignment) -> DebriefView:
-        """The graded result, for the screen and the report."""
+    def debrief(self, history: History, assignment: Assignment, folder: Path) -> DebriefView:
+        """The graded result, for the screen and the report, with what an instructor overruled in the folder where it
+        is kept."""
         made, story = self.graded(history, assignment), Story(history)
+        rulings = read_rulings(folder)
         return replace(
             made.debrief(),
             measured=measured(story),
             way=way(story, assignment.solution()),
             practise=practise_next(made.findings),
-            competences=standings(made.features, self._competences),
+            competences=standings(ruled_features(made.features, rulings), self._competences),
+            overruled=overruled_view(made.features, rulings),
         )
 
     def kept(self, history: History, assignment: Assignment) -> dict[str, object]:

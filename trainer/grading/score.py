@@ -95,6 +95,11 @@ def score(features: Features, weights: Weights) -> Score:
     made.systematic, made.proved = shares.get("diagnosis", 1.0), shares.get("verification", 1.0)
     made.uncapped = min(100.0, max(0.0, sum(scale[part] * share for part, share in shares.items())))
     made.cap = _cap(features, weights, right)
+    return settled(made, weights)
+
+
+def settled(made: Score, weights: Weights) -> Score:
+    """A score with its cap put on, and in a word."""
     made.score = round(min(made.uncapped, made.cap[0]) if made.cap else made.uncapped, 1)
     made.result = _result(made, weights)
     return made

@@ -9,7 +9,14 @@ from sim.said import begun, joined, said
 from sim.units import clock_text
 from trainer.language import _
 from trainer.reports import force_plot, trace_plot
-from trainer.reports.debrief import COMPETENCE_WORDS, WAY_WORDS, WORDS, by_weight, left_words
+from trainer.reports.debrief import (
+    COMPETENCE_WORDS,
+    WAY_WORDS,
+    WORDS,
+    by_weight,
+    left_words,
+    ruling_words,
+)
 from trainer.reports.drawing import png
 from trainer.reports.force_record import ForcePoint, points
 from trainer.reports.page import Heading, limits_of
@@ -38,6 +45,7 @@ def debrief_pdf(
         _finding(sheet, finding)
     if not debrief.findings:
         sheet.say(_("There are no findings."))
+    _rulings(sheet, debrief)
     _competences(sheet, debrief)
     _measured(sheet, debrief)
     sheet.heading(_("Closing force"))
@@ -60,6 +68,15 @@ def _result(sheet: Sheet, debrief: DebriefView) -> None:
     sheet.heading(_("Result"))
     told = said("{result}: {score:.0f} of 100", result=begun(debrief.result), score=debrief.score)
     sheet.say(_(told), 15.0, bold=True)
+    if debrief.overruled is not None:
+        ruled = said("Overruled by an instructor: {result}", result=debrief.overruled.result)
+        score = said("{score:.0f} of 100", score=debrief.overruled.score)
+        sheet.say(_(joined((ruled, score), ", ")), 12.0, bold=True)
+        sheet.say(
+            _("The mark above it was computed and stays as it was given. All that follows is as computed."),
+            SMALL,
+            SOFT,
+        )
     for question, answer in debrief.lines:
         sheet.labelled(_(question), _(answer))
     sheet.ln(1.5)
@@ -90,6 +107,18 @@ def _finding(sheet: Sheet, finding: FindingView) -> None:
         told = [said("line {line}", line=line) if line else "", clock_text(at), text]
         sheet.say(_(joined(filter(None, told), " · ")), SMALL, SOFT)
     sheet.ln(2.5)
+
+
+def _rulings(sheet: Sheet, debrief: DebriefView) -> None:
+    if debrief.overruled is None:
+        return
+    sheet.heading(_("Overruled by an instructor"))
+    for one in debrief.overruled.rulings:
+        sheet.keep_together(18.0)
+        sheet.say(_(ruling_words(one)), SMALL, COLOURS[one.now], bold=True)
+        sheet.say(_(one.title), 10.5, bold=True)
+        sheet.labelled(f"{one.by}, {one.when[:10]}:", one.reason)
+        sheet.ln(1.5)
 
 
 def _competences(sheet: Sheet, debrief: DebriefView) -> None:

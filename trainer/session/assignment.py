@@ -9,6 +9,8 @@ from typing import TYPE_CHECKING, Literal, Protocol
 from trainer.session.van import Van
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from sim.world.actions import Action
     from sim.world.history import History
     from trainer.session.acceptance import Judged
@@ -52,8 +54,8 @@ class Judge(Protocol):
         """Each check of the acceptance, the guide's steps, and which force readings count, as things stand."""
         ...
 
-    def debrief(self, history: History, assignment: Assignment) -> DebriefView:
-        """The graded result at the end."""
+    def debrief(self, history: History, assignment: Assignment, folder: Path) -> DebriefView:
+        """The graded result at the end, with what an instructor overruled in the folder it is kept in."""
         ...
 
     def kept(self, history: History, assignment: Assignment) -> dict[str, object]:

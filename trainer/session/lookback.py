@@ -69,3 +69,30 @@ class CompetenceView:
     def standing(self, state: Standing, why: str) -> CompetenceView:
         """The same competence as it stands."""
         return replace(self, state=state, why=why)
+
+
+@dataclass(frozen=True, slots=True)
+class RulingView:
+    """One thing that an instructor overruled or added."""
+
+    title: str
+    was: str
+    """Outcome as it was computed; empty for what was added, or has points alone."""
+    now: str
+    """Outcome as the instructor saw it."""
+    points: float | None
+    """Points it costs now, of 100; None: what the model gives."""
+    by: str
+    reason: str
+    when: str
+    """ISO 8601 with zone."""
+    grave: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class OverruledView:
+    """The mark after an instructor's rulings; it stands beside the computed one."""
+
+    score: float
+    result: str
+    rulings: tuple[RulingView, ...]

@@ -280,10 +280,11 @@ class Session:
         """The graded result once the job has ended; None before, or without a judge."""
         if self._debrief is None and self.world.ended and self._judge is not None and not self._inexact:
             left = left_behind(self.journal.entries(), self.world.arrived)
-            self._debrief = replace(self._judge.debrief(self.history(), self.assignment), left=left)
             kept = self._judge.kept(self.history(), self.assignment)
             end = next((line.number for line in reversed(self.journal.living()) if line.kind == "end"), 0)
             keep_result(self.journal.folder, kept, end)
+            made = self._judge.debrief(self.history(), self.assignment, self.journal.folder)
+            self._debrief = replace(made, left=left)
             if self._publish is not None:
                 self._debrief = replace(self._debrief, report_path=str(self.journal.folder / REPORT))
                 threading.Thread(target=self._write_report, name="report").start()

@@ -16,7 +16,7 @@ from sim.mechanics.axes import LeafAxes
 from sim.units import Us
 from sim.world.notebook import Conclusion, Note
 from trainer.session.acceptance import CheckView
-from trainer.session.lookback import CompetenceView, LeftView, MeasuredView, WayRow
+from trainer.session.lookback import CompetenceView, LeftView, MeasuredView, OverruledView, WayRow
 from trainer.session.sheet_log import Change
 from trainer.session.tools import ToolsView
 from trainer.session.wiring import WiringView
@@ -272,6 +272,8 @@ class DebriefView:
     """One thing to practise next."""
     competences: tuple[CompetenceView, ...] = ()
     """How those of a college's list stand, where there is such a list."""
+    overruled: OverruledView | None = None
+    """What an instructor overruled or added, where one did."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,7 +17,7 @@ from trainer import CAUTION
 from trainer.reports.commissioning import commissioning_html, record_of
 from trainer.reports.debrief import debrief_html
 from trainer.reports.page import Heading, page
-from trainer.session.lookback import CompetenceView
+from trainer.session.lookback import CompetenceView, OverruledView, RulingView
 from trainer.session.view import Curve, DebriefView, StripView, View
 
 HEADING = Heading(
@@ -54,6 +54,21 @@ def test_the_caution_comes_before_everything(view: View, debrief: DebriefView, t
     ):
         words = reader(html).words
         assert words.index(CAUTION) < words.index(after)
+
+
+def test_both_marks_are_told_where_an_instructor_overruled(debrief: DebriefView, reader: Any) -> None:
+    """The computed mark, the overruled one after it, and each ruling with who and why; nothing typed is markup."""
+    rulings = (
+        RulingView("Sheet sealed", "passed", "failed", None, "T. Marsh", "It was open.", "2026-05-04T09:30:00+00:00"),
+        RulingView("mud", "", "failed", 3.0, NASTY, "Mud.", "2026-05-05T09:30:00+00:00", grave=True),
+    )
+    html = debrief_html(HEADING, replace(debrief, overruled=OverruledView(71.0, "developing", rulings)))
+    words = reader(html).words
+    assert words.index("39 of 100") < words.index("Overruled by an instructor: developing 71 of 100")
+    assert "Sheet sealed computed: passed; overruled: failed T. Marsh , 2026-05-04: It was open." in words
+    assert "mud added: grave · failed · 3.0 points lost" in words
+    assert "<script>" not in html
+    assert "Overruled" not in reader(debrief_html(HEADING, debrief)).words
 
 
 def test_competences_are_told_where_there_is_a_list(debrief: DebriefView, reader: Any) -> None:

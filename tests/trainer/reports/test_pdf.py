@@ -17,7 +17,7 @@ from trainer import CAUTION
 from trainer.reports.debrief_pdf import debrief_pdf
 from trainer.reports.page import Heading
 from trainer.reports.written import write_debrief, write_reports
-from trainer.session.lookback import CompetenceView, LeftView, MeasuredView, WayRow
+from trainer.session.lookback import CompetenceView, LeftView, MeasuredView, OverruledView, RulingView, WayRow
 from trainer.session.view import DebriefView, FindingView, StripView, View
 
 HEADING = Heading(
@@ -43,6 +43,7 @@ def whole(debrief: DebriefView) -> DebriefView:
         left=LEFT,
         practise="A guard was bridged: declare it as not fitted.",
         competences=COMPETENCES,
+        overruled=OVERRULED,
     )
 
 
@@ -52,6 +53,13 @@ LEFT = (LeftView(Us(60 * SECOND), Us(90 * SECOND), 2),)
 COMPETENCES = (
     CompetenceView("Proves what protects", "Trips every guard.", "not shown", "Unsafe: a guard was bridged."),
     CompetenceView("Measures force", "Reads it three times.", "not asked", "This job asked for nothing of it."),
+)
+
+
+OVERRULED = OverruledView(
+    71.0,
+    "developing",
+    (RulingView("Sheet sealed", "passed", "failed", 4.0, "T. Marsh", "It was open.", "2026-05-04T09:30:00+00:00"),),
 )
 
 
@@ -65,6 +73,8 @@ def test_everything_that_was_said_is_read_back(whole: DebriefView, view: View, t
     told = words(debrief_pdf(HEADING, whole, view.curves, trace))
     assert told.index("certifies nothing") < told.index("39 of 100")
     for text in (
+        "Overruled by an instructor: developing, 71 of 100",
+        "computed: passed; overruled: failed · 4.0 points lost Sheet sealed T. Marsh, 2026-05-04: It was open.",
         "not shown Proves what protects Trips every guard. Unsafe: a guard was bridged.", "not asked Measures force",
         "First run", "Tannery Lane", "R. Fenwick", "25 November 2026", "draw 3", "Safe? no", "26.0 of 30",
         "not judged",
