@@ -153,7 +153,7 @@ def view(debrief: DebriefView) -> View:
             HazardRow("gap at the hinge", "", ()),
         ),
         user_group="anyone", notes=(Note(Us(300_000_000), "inactive leaf turns the wrong way", "seen", 1),),
-        steps=(), questions=(),
+        conclusions=(), steps=(), questions=(),
         acceptance=(("travel learned", "passed"), ("closing force measured", "stale"), ("user shown", "not yet")),
         transmitters=(), strip=strip(), held=(), busy="", last_reply="", alarms=(), finished=True, debrief=debrief,
     )  # fmt: skip
