@@ -68,6 +68,25 @@ def test_doing_nothing_is_not_enough(path: Path, tmp_path: Path) -> None:
 
 @pytest.mark.slow
 @pytest.mark.parametrize("path", job_files(), ids=lambda path: path.stem)
+def test_nothing_names_what_was_drawn(path: Path, tmp_path: Path) -> None:
+    """Neither what is shown, nor what is kept, nor the file's own name: the gate is tried once, and nothing tells."""
+    for number, resolved in enumerate(draws(path)):
+        hidden = [failed.fault for failed in resolved.arrival.faults]
+        session = Desk(Grader(), tmp_path / str(number)).begin(resolved, path.stem)
+        try:
+            session.do("press", {"control": "open button"})
+            session.do("release", {"control": "open button"})
+            shown = repr(session.observe())
+        finally:
+            session.close()
+        kept = [file.read_text(encoding="utf-8") for file in (tmp_path / str(number)).rglob("*") if file.is_file()]
+        assert kept
+        for text in (shown, path.stem.replace("_", " "), *kept):
+            assert not [fault for fault in hidden if fault in text.lower()]
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("path", job_files(), ids=lambda path: path.stem)
 def test_the_obvious_wrong_way_is_caught_for_what_is_wrong_with_it(path: Path, tmp_path: Path) -> None:
     """By the findings that the mistake itself names."""
     resolved = next(draws(path))
