@@ -16,6 +16,8 @@ from sim.units import SECOND, LeafName, Us
 from sim.world.history import Entry, Event
 from sim.world.world import World
 
+LIVE: Final = "live, at rest"
+CYCLED: Final = "after a cycle"
 EYES: Final = "eyes"
 """Who looks, where a table names instruments."""
 
@@ -54,6 +56,8 @@ class Operation:
     at: Us
     until: Us
     """When it was asked again, or the end of what is known."""
+    known: Us
+    """When whoever looks on has seen what came of it."""
     line: int
     """Journal line of the act that asked; 0 where none did."""
     seen: Mapping[str, str]
@@ -80,7 +84,9 @@ def operations(
         seen = {str(leaf): _did(mine, leaf, way, degrees) for leaf, degrees in open_deg.items()}
         driven = any(event.kind == "moving" for event in mine)
         if all(seen.values()) and (driven or until - entry.at >= ANSWERS):
-            found.append(Operation(way, entry.at, until, entry.line, {**seen, **_said(known)}))
+            told = [event.at for event in mine if event.kind in ("moving", "resting", "state")]
+            at = max(told) if driven else min(until, Us(entry.at + ANSWERS))
+            found.append(Operation(way, entry.at, until, at, entry.line, {**seen, **_said(known)}))
     return tuple(found)
 
 
@@ -108,7 +114,14 @@ def _said(events: Iterable[Event]) -> dict[str, str]:
     return {"panel": told[-1]} if told else {}
 
 
-def seen_of_a_cycle(world: World, began: int) -> dict[tuple[str, str], str]:
+def seen_by_eye(world: World, began: int) -> dict[tuple[str, str, str, str, str], str]:
+    """What needs no instrument, as (state, eyes, what, which one, nothing): the opening and the closing that were
+    asked for since `began` [µs], then the sheet, the guards and the transmitters."""
+    cycle = {(CYCLED, EYES, *what, ""): text for what, text in _of_a_cycle(world, began).items()}
+    return cycle | {(LIVE, EYES, *what, ""): text for what, text in _at_rest(world).items()}
+
+
+def _of_a_cycle(world: World, began: int) -> dict[tuple[str, str], str]:
     """(way, leaf or `panel`) of an opening and a closing that were asked for since `began` [µs]."""
     leaves = world.site.leaves
     stops = {name: leaf.open_stop_deg for name, leaf in zip(leaves.fitted, leaves.hung, strict=True)}
@@ -117,7 +130,7 @@ def seen_of_a_cycle(world: World, began: int) -> dict[tuple[str, str], str]:
     return {(each.way, what): text for each in asked for what, text in each.seen.items()}
 
 
-def seen_at_rest(world: World) -> dict[tuple[str, str], str]:
+def _at_rest(world: World) -> dict[tuple[str, str], str]:
     """(what is looked at, which one): every line of the sheet, how the panel reads each guard while it is tripped by
     hand, whether each transmitter is answered. Nothing of it without power. The gate may have begun to move after."""
     if not world.host.on:

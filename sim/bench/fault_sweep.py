@@ -1,11 +1,11 @@
 """Single-fault sweep: every fault of the catalogue against every reading that a gate in a given state gives.
 
-Four states: after an opening and a closing; live and at rest; isolated; isolated with every plug out. In all but the
-first nothing moves and no time passes: each fault is put in, everything is read, the fault is taken out to the bit.
-Only the first needs a cycle for each fault; what anybody sees of it stands beside the readings. What sends a voltage
-or a current of its own into a circuit is used in isolation alone, and insulation is tested with the plugs out, as
-good practice wants. A reading that can't be had in a state on the sound gate isn't taken. Noise is drawn as for the
-first reading of each instrument, so that nothing but the fault makes a difference.
+Four states: after an opening and a closing; live and at rest; isolated; isolated with every plug out. A live gate has
+a second for what follows from the fault, and a cycle if it is to move; what anybody sees of that stands beside the
+readings. Of an isolated one no time passes: each fault is put in, everything is read, the fault is taken out to the
+bit. What sends a voltage or a current of its own into a circuit is used in isolation alone, and insulation is tested
+with the plugs out, as good practice wants. A reading that can't be had in a state on the sound gate isn't taken.
+Noise is drawn as for the first reading of each instrument, so that nothing but the fault makes a difference.
 """
 
 from __future__ import annotations
@@ -18,7 +18,7 @@ from typing import Any, Final
 
 from sim.bench.branching import CAN_BRANCH, Branch
 from sim.bench.fault_readings import CYCLE, gate, played
-from sim.bench.fault_seen import EYES, seen_at_rest, seen_of_a_cycle
+from sim.bench.fault_seen import CYCLED, EYES, LIVE, seen_by_eye
 from sim.errors import GudgeonError, Refused
 from sim.faults.catalogue import FAULTS
 from sim.faults.entry import Fault, step
@@ -26,12 +26,11 @@ from sim.instruments.instrument import Function, Instrument, Use
 from sim.instruments.toolbag import Toolbag
 from sim.kernel import compiler
 from sim.site import Site, site_digest
+from sim.units import SECOND
 from sim.world.world import World
 
-LIVE: Final = "live, at rest"
 ISOLATED: Final = "isolated"
 UNPLUGGED: Final = "isolated, plugs out"
-CYCLED: Final = "after a cycle"
 STATES: Final = (CYCLED, LIVE, ISOLATED, UNPLUGGED)
 
 Column = tuple[str, str, str, str, str]
@@ -157,8 +156,7 @@ def _part(site: Site, groups: list[tuple[str, tuple[Fault, ...]]], share: float,
         sound = part.sound.setdefault(variant, {})
         rows = {fault.name: part.table.setdefault(fault.name, {}) for fault in fitting}
         shows = {f.name: frozenset(graver.differs(f.name)) for f in fitting} if graver is not None else {}
-        _cycled(site, world, fitting, share, sound, rows)
-        _static(world, LIVE, fitting, share, sound, rows, shows)
+        _live(site, world, fitting, share, sound, rows, shows)
         played(world, (step("isolate"), step("remove battery link"), step("wait", seconds=30.0)), leaving_out=True)
         _static(world, ISOLATED, fitting, share, sound, rows, shows)
         played(world, [step("unplug", guard=name) for name in world.cabinet.plugs], leaving_out=True)
@@ -219,22 +217,36 @@ def _static(
         undo()
 
 
-def _cycled(
-    site: Site, world: World, faults: list[Fault], share: float, sound: dict[Column, str], rows: dict[str, Any]
+def _live(
+    site: Site,
+    world: World,
+    faults: list[Fault],
+    share: float,
+    sound: dict[Column, str],
+    rows: dict[str, Any],
+    shows: Mapping[str, frozenset[Column]],
 ) -> None:
-    """An opening and a closing for the sound gate and for each fault, in branches of their own."""
+    """The sound gate and each fault in branches of their own: a second, all that is read of a live gate at rest, then
+    an opening and a closing, and all that is read of those."""
+    wired = (world.cabinet.netlist.key, world.cabinet.mains.key)
 
     def through(fault: Fault | None) -> dict[Column, str]:
         gone = world if CAN_BRANCH else gate(site, fault.variant if fault is not None else None)
-        if fault is not None:
-            gone.faults.bring(fault.name, share)
+        _brought(gone, fault, share)
+        same = wired == (gone.cabinet.netlist.key, gone.cabinet.mains.key) and gone.host.on
+        found: dict[Column, str] = {}
+        for column in _columns(gone, LIVE) if fault is None else [each for each in sound if each[0] == LIVE]:
+            if fault is None:
+                _is_fair(gone, column, found)
+            elif column[1] != EYES:
+                known = (same and column[2] in OF_THE_NETS) or column not in shows.get(fault.name, (column,))
+                found[column] = sound[column] if known else _shown(gone, column)
         began = int(gone.now)
         played(gone, (_KEEPS_COURSE, *CYCLE, _IS_WAITED_FOR))
-        found: dict[Column, str] = {}
         for column in _columns(gone, CYCLED):
             if fault is not None or _is_fair(gone, column, found, began):
                 found[column] = _shown(gone, column, began)
-        return found | _by_eye(gone, began)
+        return found | seen_by_eye(gone, began)
 
     def done(fault: Fault | None) -> dict[Column, str]:
         return Branch(lambda: through(fault)).result() if CAN_BRANCH else through(fault)
@@ -242,8 +254,19 @@ def _cycled(
     sound.update(done(None))
     for fault in faults:
         found = done(fault)
-        asked = (column for column in sound if column[0] == CYCLED or column[1] == EYES)
+        asked = (column for column in sound if column[0] in (CYCLED, LIVE))
         rows[fault.name].update({column: found.get(column, UNREADABLE) for column in asked})
+
+
+def _brought(world: World, fault: Fault | None, share: float) -> None:
+    """A fault is there, an intermittent one in force, and what follows from it has had a second."""
+    if fault is not None and fault.trigger is None:
+        world.faults.bring(fault.name, share)
+    elif fault is not None:
+        fault.apply(world, share)
+        world.cabinet.settle()
+        world.rewired()
+    world.run_to(world.now + SECOND)
 
 
 _KEEPS_COURSE: Final = step(
@@ -251,12 +274,6 @@ _KEEPS_COURSE: Final = step(
 )
 """Something in place has the bag keep the course of everything that is read from what was recorded; a clamp loads
 nothing."""
-
-
-def _by_eye(world: World, began: int) -> dict[Column, str]:
-    """What needs no instrument: the opening and the closing, then the sheet, the guards and the transmitters."""
-    cycle = {(CYCLED, EYES, *what, ""): text for what, text in seen_of_a_cycle(world, began).items()}
-    return cycle | {(LIVE, EYES, *what, ""): text for what, text in seen_at_rest(world).items()}
 
 
 _IS_WAITED_FOR: Final = step("wait", seconds=4.0)

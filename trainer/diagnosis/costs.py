@@ -7,8 +7,8 @@ from collections.abc import Mapping
 from types import MappingProxyType
 from typing import Final
 
-from sim.bench.fault_seen import EYES, SHEET
-from sim.bench.fault_sweep import CYCLED, ISOLATED, LIVE, UNPLUGGED, Column
+from sim.bench.fault_seen import CYCLED, EYES, LIVE, SHEET
+from sim.bench.fault_sweep import ISOLATED, UNPLUGGED, Column
 
 HAND_MIN: Final[Mapping[str, float]] = MappingProxyType(
     {

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Protocol
 
 from sim.world.history import History
+from trainer.diagnosis.belief import Made, Repaired
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,18 +19,28 @@ class Measurement:
     information_bit: float
     """Expected fall of the uncertainty about the cause [bit]."""
     minutes: float
-    """Simulated time it takes [min]."""
+    """Simulated time it takes [min], from how the gate stands now."""
+    danger: str = ""
+    """What to heed while it is made; empty where there is nothing."""
 
 
 class DiagnosisEngine(Protocol):
     """What a session asks for hints and what grading asks for the worth of each measurement."""
 
-    def candidates(self, history: History) -> Mapping[str, float]:
+    def candidates(self, history: History, until: int | None = None) -> Mapping[str, float]:
         """Probability of every cause, `no fault` included, given what was read and seen; sums to 1."""
         ...
 
     def measurements(self, history: History) -> tuple[Measurement, ...]:
         """What can be done now, the best expected information per minute first."""
+        ...
+
+    def made(self, history: History) -> tuple[Made, ...]:
+        """What each measurement that was made was worth when it was chosen, against the best there was."""
+        ...
+
+    def repaired(self, history: History) -> tuple[Repaired, ...]:
+        """What spoke for each repair when it was made."""
         ...
 
     def hint(self, history: History, level: int) -> str:

@@ -41,6 +41,12 @@ IN_BETWEEN: Final = 0.5
 AT_A_TIME: Final = 21
 """Faults swept between two words of progress: what every sweep begins with is dear, and people want to see it go."""
 
+BOTH: Final = " + "
+"""Between two faults that are there together."""
+
+OF_TWO: Final = 0.5
+"""Where two may be there together, the share of calls with a fault at which there are. Common practice, no source."""
+
 Told = Callable[[int, int], None]
 """Told how many parts are done and how many there are."""
 
@@ -76,8 +82,17 @@ class SiteTable:
 
     @cached_property
     def prior(self) -> Probabilities:
-        """Belief before anything was read."""
-        return prior(self.causes, {name: FAULTS[name].family for name in self.causes if name != NOTHING})
+        """Belief before anything was read; two together as likely as the product of their rates."""
+        single = [name for name in self.causes if BOTH not in name]
+        alone = prior(single, {name: FAULTS[name].family for name in single if name != NOTHING})
+        if len(single) == len(self.causes):
+            return alone
+        known = dict(zip(single, alone, strict=True))
+        two = np.array([np.prod([known[part] for part in parts_of(name)]) for name in self.causes[len(single) :]])
+        fault = 1.0 - known[NOTHING]
+        alone = np.where(np.array(single) == NOTHING, alone, alone * (1.0 - OF_TWO))
+        answer: Probabilities = np.concatenate((alone, two / two.sum() * fault * OF_TWO))
+        return answer
 
     @cached_property
     def _places(self) -> dict[Column, int]:
@@ -87,23 +102,55 @@ class SiteTable:
         """Where a measurement stands, None when it tells nothing; probes the other way round are another one."""
         return self._places.get(column)
 
+    def with_pairs(self) -> SiteTable:
+        """The same table with every two causes together besides. Where one alone reads as sound, both read what the
+        other does; where neither does, one of the two hides the other, and either may.
+
+        That is reckoned and not simulated: two faults that act on each other may read otherwise.
+        """
+        count = len(self.causes)
+        one, other = np.triu_indices(count - 1, 1)
+        one, other = one + 1, other + 1
+
+        def both(values: NDArray[np.int64]) -> NDArray[np.int64]:
+            grave = np.where(self.classed[one, 0] != self.classed[0, 0], values[one, 0], values[other, 0])
+            mild = np.where(self.classed[other, 1] != self.classed[0, 1], values[other, 1], values[one, 1])
+            sound = np.broadcast_to(values[0, 2], grave.shape)
+            return np.concatenate((values, np.stack((grave, mild, sound), axis=1)))
+
+        away = self.weights[one, 2] * self.weights[other, 2]
+        added = np.stack(((1.0 - away) / 2.0, (1.0 - away) / 2.0, away), axis=1)
+        names = tuple(self.causes[a] + BOTH + self.causes[b] for a, b in zip(one, other, strict=True))
+        return replace(
+            self,
+            causes=(*self.causes, *names),
+            shown=both(self.shown),
+            classed=both(self.classed),
+            weights=np.concatenate((self.weights, added)),
+        )
+
     def likelihood(self, index: int, text: str) -> Probabilities | None:
         """P(reading | cause) of what somebody read, for every cause; None where no cause reads anything like it."""
         reading, unit = Shown.of(text), self.units[index]
         mine = self.shown[:, :, index]
         known = {int(each): Shown.of(self.texts[each]) for each in np.unique(mine)}
         fits = {each: alike(reading, shown, unit) for each, shown in known.items()}
-        answer = np.zeros(len(self.causes))
-        for cause, draws in enumerate(mine):
-            grave, mild = known[int(draws[0])], known[int(draws[1])]
-            fitting = sum(
-                float(weight) for each, weight in zip(draws, self.weights[cause], strict=True) if fits[int(each)]
-            )
-            answer[cause] = fitting or (IN_BETWEEN if between(reading, grave, mild) else 0.0)
+        near = np.vectorize(fits.__getitem__, otypes=[bool])(mine)
+        answer = np.sum(self.weights * near, axis=1)
+        ends = {(int(draws[0]), int(draws[1])) for draws in mine[answer == 0.0]}
+        room = {pair for pair in ends if between(reading, known[pair[0]], known[pair[1]])}
+        if room:
+            is_between = np.array([(int(draws[0]), int(draws[1])) in room for draws in mine])
+            answer = np.where((answer == 0.0) & is_between, IN_BETWEEN, answer)
         if not answer.any():
             return None
         blurred: Probabilities = (1.0 - DOUBT) * answer + DOUBT / int(self.table.classes[index])
         return blurred
+
+
+def parts_of(cause: str) -> tuple[str, ...]:
+    """The faults that a cause is made of: one, or two together; none of `no fault`."""
+    return () if cause == NOTHING else tuple(cause.split(BOTH))
 
 
 def causes_of(site: Site) -> tuple[Fault, ...]:

@@ -7,8 +7,8 @@ import os
 import numpy as np
 import pytest
 
-from sim.bench.fault_seen import EYES, SHEET
-from sim.bench.fault_sweep import CYCLED, ISOLATED, LIVE, UNPLUGGED
+from sim.bench.fault_seen import CYCLED, EYES, LIVE, SHEET
+from sim.bench.fault_sweep import ISOLATED, UNPLUGGED
 from sim.faults.catalogue import FAULTS
 from tests.trainer.diagnosis.conftest import FEW
 from trainer.diagnosis.classes import Shown, alike
