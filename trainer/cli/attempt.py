@@ -101,9 +101,11 @@ def _opened(who: str = "", competences: Path | None = None) -> tuple[App, Desk]:
     app.frame(0.0)
     front = desk(who=who, competences=competences)
     from trainer.drills.shelf import Shelf
+    from trainer.records import Coach
 
     app.desk = cast("WindowDesk", front)
     app.shelf = cast("DrillShelf", Shelf(front))
+    app.coach = Coach(front.folder, who)
     app.show_desk()
     return app, front
 

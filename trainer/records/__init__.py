@@ -5,6 +5,7 @@ besides, so that other weights, another scheme of spacing or an overruled findin
 """
 
 from trainer.records.attempts import Attempt, graded_attempts
+from trainer.records.coach import Coach
 from trainer.records.competences import SoFar, shown_so_far
 from trainer.records.kept import Kept, KeptFinding, Mark, read_kept
 from trainer.records.learning import FamilyRecord, LearningRecord, learning_record, trainees
@@ -13,6 +14,7 @@ from trainer.records.next_job import Choice, Next, next_job
 __all__ = [
     "Attempt",
     "Choice",
+    "Coach",
     "FamilyRecord",
     "Kept",
     "KeptFinding",

@@ -38,7 +38,7 @@ from trainer.window.shipped import assets
 from trainer.window.sound.sounding import Sounding
 
 if TYPE_CHECKING:
-    from trainer.window.doors import Desk, DrillShelf, WorkSession
+    from trainer.window.doors import Coach, Desk, DrillShelf, WorkSession
     from trainer.window.screens.work import WorkScreen
     from trainer.window.sound.speaker import Speaker
 
@@ -87,6 +87,8 @@ class App:
         self.desk = desk
         self.shelf: DrillShelf | None = None
         """Where an instructor takes drills from, when there is one."""
+        self.coach: Coach | None = None
+        """Who says what to practise next, when there is one."""
         keeper = keeper or Keeper()
         if scale is not None:
             keeper.now = replace(keeper.now, text_scale=scale)
@@ -202,7 +204,7 @@ class App:
             settings=self.open_settings,
             be=lambda who: self.appearance.prefer(who=who),
         )
-        self.root.show(FrontDesk(self.desk, self.appearance.now.who, ways, self.shelf))
+        self.root.show(FrontDesk(self.desk, self.appearance.now.who, ways, self.shelf, self.coach))
 
     def open_settings(self) -> None:
         """The settings of the window, over the screen that is shown."""

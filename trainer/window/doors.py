@@ -202,6 +202,38 @@ class DrillCard(Protocol):
         ...
 
 
+class NextJob(Protocol):
+    """What to practise next."""
+
+    @property
+    def family(self) -> str:
+        """The kind of job."""
+        ...
+
+    @property
+    def job(self) -> str:
+        """Name of a job of that kind."""
+        ...
+
+    @property
+    def title(self) -> str:
+        """What that job is called."""
+        ...
+
+    @property
+    def why(self) -> str:
+        """Why this one, in one sentence."""
+        ...
+
+
+class Coach(Protocol):
+    """Whoever knows what the person has done."""
+
+    def next(self, jobs: Sequence[JobCard]) -> NextJob | None:
+        """What to practise next of these; None where there is nothing to say."""
+        ...
+
+
 class DrillShelf(Protocol):
     """Where an instructor takes drills from."""
 

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from scipy.stats import theilslopes
 
 from tests.trainer.records.conftest import FIRST_DAY, Keep, features
-from trainer.records import LearningRecord, graded_attempts, learning_record, next_job, trainees
+from trainer.records import Coach, LearningRecord, graded_attempts, learning_record, next_job, trainees
 from trainer.records.learning import slope_of, trend_of
 
 
@@ -146,3 +146,15 @@ def test_the_slope_is_that_of_theil_and_sen(scores: list[float]) -> None:
 def test_a_trend_is_told_in_a_word(scores: list[float], trend: str) -> None:
     """Of the latest six; one bad day turns none."""
     assert trend_of(scores) == trend
+
+
+def test_the_coach_reads_one_trainee_s_record(keep: Keep, tmp_path: Path) -> None:
+    """What was done by others, and an attempt that can't be read, doesn't count; nothing kept is nothing done."""
+    assert Coach(tmp_path / "none").next(JOBS) == Coach(tmp_path).next(JOBS)
+    keep("two_hands", "first steps", 0, who="Ada Holm")
+    (keep("two_hands", "first steps", 0) / "result.json").write_text("{")
+    nobody, ada = Coach(tmp_path).next(JOBS), Coach(tmp_path, "Ada Holm").next(JOBS)
+    assert nobody is not None
+    assert ada is not None
+    assert (nobody.family, nobody.why) == ("first steps", "You have not met this family of jobs yet.")
+    assert (ada.family, ada.why[:8]) == ("first steps", "Due for ")

@@ -5,7 +5,8 @@ Whoever adds a screen adds it to `SCREENS`: from then on its picture, help, targ
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -16,6 +17,7 @@ from tests.trainer.window.screens.test_drillpage import Shelf
 from trainer.window.app import App
 from trainer.window.canned import CannedDesk
 from trainer.window.closeup.subject import MEETING, Subject
+from trainer.window.doors import JobCard
 from trainer.window.screens.trouble import Trouble
 from trainer.window.tour.stops import STOPS
 
@@ -36,12 +38,30 @@ def still(app: App) -> App:
     return app
 
 
+@dataclass(frozen=True)
+class Following:
+    """What a made-up coach says."""
+
+    family: str = "guards"
+    job: str = "opens-again"
+    title: str = "It closes, then opens again"
+    why: str = "Due today."
+
+
+class Coach:
+    """Somebody who always says the same."""
+
+    def next(self, jobs: Sequence[JobCard]) -> Following:
+        return Following()
+
+
 def desk(who: str, page: str, then: Callable[[App], None] = lambda app: None) -> Screen:
     """A page of the front desk as somebody finds it."""
 
     def screen(size: Size, scale: float) -> App:
         app = App(CannedDesk(), size, scale=scale)
         app.shelf = Shelf()
+        app.coach = Coach()
         app.appearance.prefer(who=who)
         app.show_desk()
         app.frame(0.0)

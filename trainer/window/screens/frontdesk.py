@@ -19,7 +19,7 @@ from trainer.window.screens.joblist import JobsPage
 from trainer.window.words import first_upper
 
 if TYPE_CHECKING:
-    from trainer.window.doors import Desk, DrillShelf, JobCard, Mode, WorkSession
+    from trainer.window.doors import Coach, Desk, DrillShelf, JobCard, Mode, WorkSession
     from trainer.window.kit.pen import Pen
     from trainer.window.screens.freeyard import Start
 
@@ -66,10 +66,13 @@ class Subtitle(Label):
 class FrontDesk(Column):
     """Say who you are, and choose what to do."""
 
-    def __init__(self, desk: Desk, who: Who, ways: Ways, shelf: DrillShelf | None = None) -> None:
-        """Without a `shelf` there are no drills to choose from."""
+    def __init__(
+        self, desk: Desk, who: Who, ways: Ways, shelf: DrillShelf | None = None, coach: Coach | None = None
+    ) -> None:
+        """Without a `shelf` there are no drills to choose from; without a `coach` nobody says what to practise."""
         self.desk = desk
         self.shelf = shelf
+        self.coach = coach
         self.ways = ways
         self.who = RadioRow(
             _("who you are"),
@@ -135,7 +138,9 @@ class FrontDesk(Column):
             page.pass_time(wall_s)
 
     def _jobs(self) -> Widget:
-        return JobsPage(list(self.desk.jobs()), self.ways.start, self.ways.resume)
+        cards = list(self.desk.jobs())
+        following = self.coach.next(cards) if self.coach is not None else None
+        return JobsPage(cards, self.ways.start, self.ways.resume, following)
 
     def _yard(self) -> Widget:
         from trainer.window.screens.freeyard import FreeYardPage

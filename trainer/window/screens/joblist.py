@@ -20,7 +20,7 @@ from trainer.window.kit.widget import Size, Value, Widget
 from trainer.window.words import first_upper
 
 if TYPE_CHECKING:
-    from trainer.window.doors import JobCard, Mode
+    from trainer.window.doors import JobCard, Mode, NextJob
     from trainer.window.kit.pen import Pen
 
 MODES: Final = ("practice", "assessed")
@@ -211,6 +211,21 @@ class JobList(Column):
             row.marked = row.card is card
         self.on_mark(card)
 
+    def go_to(self, name: str) -> None:
+        """Bring a job into sight and mark it, wide as the list must be for that."""
+        row = next((row for row in self.rows if row.card.name == name), None)
+        if row is None:
+            return
+        if not self._fits(row.card):
+            self.words.show("")
+            self.grade.chosen = self.state.chosen = ANY
+            self.family.chosen = next(iter(self._families))
+            self._narrow()
+        self.mark(row.card)
+        root = self.top().root
+        if root is not None:
+            root.set_focus(row, shows=True)
+
     def _step(self, way: int) -> None:
         at = next((n for n, row in enumerate(self.in_sight) if row.marked), 0)
         row = self.in_sight[max(0, min(at + way, len(self.in_sight) - 1))]
@@ -236,7 +251,9 @@ class JobsPage(Split):
         cards: Sequence[JobCard],
         on_start: Callable[[JobCard, Mode, int], None],
         on_resume: Callable[[JobCard], None],
+        following: NextJob | None = None,
     ) -> None:
+        """`following` is what to practise next, where somebody says so."""
         self.on_start = on_start
         self.on_resume = on_resume
         self.card: JobCard | None = None
@@ -268,13 +285,13 @@ class JobsPage(Split):
             _("Go on where it was left"), self._resume, look="main", help=_("Everything stands as you left it")
         )
         self.jobs = JobList(cards, self.mark, self._take)
-        super().__init__(self.jobs, self._side(), least=820, second_width=430)
+        super().__init__(self.jobs, self._side(following), least=820, second_width=430)
         first = next((card for card in cards if card.unfinished), cards[0] if cards else None)
         if first is not None:
             self.jobs.mark(first)
         self._mode("practice")
 
-    def _side(self) -> Column:
+    def _side(self, following: NextJob | None) -> Column:
         start = Column(
             self.title,
             self.kind,
@@ -286,7 +303,21 @@ class JobsPage(Split):
             Paragraph(_("Draw 0 is the job as it is taught; another number varies the gate."), size=12, colour=SOFT),
             gap=10, pad=(18, 16), fill=SHEET, edge=INK, line=1.5, role="region", label=_("start"),
         )  # fmt: skip
-        return Column(Heading(_("Start")), start, gap=8)
+        practise = (Heading(_("Practise next")), self._practise(following)) if following is not None else ()
+        return Column(Heading(_("Start")), start, *practise, gap=8)
+
+    def _practise(self, following: NextJob) -> Column:
+        show = Button(
+            _("Show the job"),
+            lambda: self.jobs.go_to(following.job),
+            help=_("Marks it in the list; nothing is begun"),
+        )
+        return Column(
+            Paragraph(_(following.title), face=Face.BOLD, size=15),
+            Label(first_upper(_(following.family)), size=SMALL, colour=SOFT),
+            Row(Paragraph(_(following.why), size=13, grow=1.0), show, gap=10),
+            gap=6, pad=(18, 12), fill=SHEET, edge=FIELD, role="region", label=_("practise next"),
+        )  # fmt: skip
 
     def mark(self, card: JobCard) -> None:
         """Tell of the job that is marked in the list."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+from collections.abc import Sequence
 from types import SimpleNamespace
 
 import pygame
@@ -10,6 +11,7 @@ import pytest
 
 from trainer.window.app import App
 from trainer.window.canned import CannedDesk
+from trainer.window.doors import JobCard
 from trainer.window.preferences import Keeper
 
 
@@ -221,3 +223,44 @@ def test_the_head_takes_no_room_for_what_is_not_written_there(scale) -> None:
     name, line, *_others = head.children
     assert head.rect.height == name.rect.height
     assert line.rect.height < name.rect.height
+
+
+class Coach:
+    """Says what to practise next, and remembers of which jobs it was asked."""
+
+    def __init__(self, job: str = "opens-again") -> None:
+        self.job = job
+        self.asked: list[str] = []
+
+    def next(self, jobs: Sequence[JobCard]) -> SimpleNamespace:
+        self.asked = [job.name for job in jobs]
+        return SimpleNamespace(family="guards", job=self.job, title="It closes, then opens again", why="Due today.")
+
+
+def test_what_to_practise_next_is_told_and_brought_into_sight(desk, hand) -> None:
+    """Family, job and why; a press marks the job though the list was narrowed to others, and begins nothing."""
+    assert "Due today." not in hand.texts()
+    desk.app.coach = coach = Coach()
+    desk.app.show_desk()
+    desk.app.frame(0.0)
+    assert coach.asked == [card.name for card in desk.desk.jobs()]
+    told = next(each for each in hand.all("region") if each["label"] == "practise next")
+    assert [each["value"] for each in told["children"]][:2] == ["It closes, then opens again", "Guards"]
+    assert "Due today." in hand.texts()
+    hand.click("option", "Unfinished")
+    assert listed(hand) == ["First run"]
+    hand.click("button", "Show the job")
+    assert hand.focus == ("job", "It closes, then opens again")
+    assert len(listed(hand)) == 4
+    hand.key(pygame.K_RETURN)
+    assert desk.desk.started == [("opens-again", "practice", 0)]
+
+
+def test_what_to_practise_next_may_be_a_job_that_has_gone(desk, hand) -> None:
+    """The press then does nothing."""
+    desk.app.coach = Coach("gone")
+    desk.app.show_desk()
+    desk.app.frame(0.0)
+    hand.click("button", "Show the job")
+    assert desk.desk.started == []
+    assert desk.app.trouble is None
