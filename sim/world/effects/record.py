@@ -139,7 +139,8 @@ def _hand_over(world: World, action: Action) -> str:
 
 
 def _make_safe(world: World, action: Action) -> str:
-    world.cabinet.isolate()
+    if world.cabinet.mains_on:
+        world.cabinet.isolate()
     world.host.rewired()
     world.notices.power_changed()
     world.ended = "made safe"

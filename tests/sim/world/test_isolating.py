@@ -116,3 +116,16 @@ def test_the_board_is_told_of_when_it_comes_up_after_the_switch() -> None:
     assert False in power
     assert power[-1] is True
     assert world.host.on
+
+
+@pytest.mark.parametrize(
+    "before", [(), ("isolate",), ("isolate", "remove battery link")], ids=["on", "off", "both off"]
+)
+def test_a_gate_that_is_isolated_already_can_be_made_safe(before: tuple[str, ...]) -> None:
+    """Whoever measured it dead need not switch it on again to lock it off."""
+    world = bench()
+    for kind in before:
+        do(world, kind)
+    do(world, "make safe", reason="no part for it today")
+    assert world.ended == "made safe"
+    assert not world.cabinet.mains_on
