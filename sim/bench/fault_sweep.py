@@ -1,8 +1,8 @@
 """Single-fault sweep: every fault of the catalogue against every reading that a gate in a given state gives.
 
 Four states: after an opening and a closing; live and at rest; isolated; isolated with every plug out. A live gate has
-a second for what follows from the fault, and a cycle if it is to move; what anybody sees of that stands beside the
-readings. Of an isolated one no time passes: each fault is put in, everything is read, the fault is taken out to the
+half a minute for what follows from the fault, and a cycle if it is to move; what anybody sees of that stands beside
+the readings. Of an isolated one no time passes: each fault is put in, all is read, the fault is taken out to the
 bit. What sends a voltage or a current of its own into a circuit is used in isolation alone, and insulation is tested
 with the plugs out, as good practice wants. A reading that can't be had in a state on the sound gate isn't taken.
 Noise is drawn as for the first reading of each instrument, so that nothing but the fault makes a difference.
@@ -32,6 +32,9 @@ from sim.world.world import World
 ISOLATED: Final = "isolated"
 UNPLUGGED: Final = "isolated, plugs out"
 STATES: Final = (CYCLED, LIVE, ISOLATED, UNPLUGGED)
+
+FOLLOWS: Final = 30 * SECOND
+"""Time that a live gate has for what follows from a fault before it is read: until a fuse has melted, say [µs]."""
 
 Column = tuple[str, str, str, str, str]
 """(state, instrument, function, at, against)."""
@@ -226,8 +229,8 @@ def _live(
     rows: dict[str, Any],
     shows: Mapping[str, frozenset[Column]],
 ) -> None:
-    """The sound gate and each fault in branches of their own: a second, all that is read of a live gate at rest, then
-    an opening and a closing, and all that is read of those."""
+    """The sound gate and each fault in branches of their own: all that is read of a live gate at rest, then an
+    opening and a closing, and all that is read of those."""
     wired = (world.cabinet.netlist.key, world.cabinet.mains.key)
 
     def through(fault: Fault | None) -> dict[Column, str]:
@@ -259,14 +262,14 @@ def _live(
 
 
 def _brought(world: World, fault: Fault | None, share: float) -> None:
-    """A fault is there, an intermittent one in force, and what follows from it has had a second."""
+    """A fault is there, an intermittent one in force, and what follows from it has had its time."""
     if fault is not None and fault.trigger is None:
         world.faults.bring(fault.name, share)
     elif fault is not None:
         fault.apply(world, share)
         world.cabinet.settle()
         world.rewired()
-    world.run_to(world.now + SECOND)
+    world.run_to(world.now + FOLLOWS)
 
 
 _KEEPS_COURSE: Final = step(

@@ -76,6 +76,19 @@ def test_check_accepts_everything_that_is_shipped(gudgeon: Callable[..., Any]) -
     assert set(kinds) == {"site", "job", "solution", "drill", "competences"}
 
 
+@pytest.mark.slow
+def test_check_looks_into_jobs_when_asked(
+    gudgeon: Callable[..., Any], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Its solution is played; a second time what is known of the same content is taken."""
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path))
+    job = ROOT / "scenarios" / "jobs" / "side_entrance.yaml"
+    first, second = gudgeon("check", "--deep", job), gudgeon("check", "--deep", job)
+    assert first.code == second.code == 0
+    assert "can be done\n" in first.out
+    assert "can be done (as before)" in second.out
+
+
 def test_check_says_what_is_wrong_where(gudgeon: Callable[..., Any], tmp_path: Path) -> None:
     """A faulty file is told with file, line, key and the nearest right key; the others are still read."""
     text = SITE.read_text(encoding="utf-8")

@@ -317,11 +317,26 @@ def chart(
 
 
 @app.command()
-def check(path: Annotated[Path, typer.Argument(help="A scenario file of any kind, or a folder of them.")]) -> None:
-    """Read files as the program would, and say everything that is wrong with them."""
+def check(
+    path: Annotated[Path, typer.Argument(help="A scenario file of any kind, or a folder of them.")],
+    deep: Annotated[
+        bool,
+        typer.Option(
+            "--deep",
+            help="Look into each job as well: can what is hidden be found with what is allowed, how long takes it, "
+            "does the solution get through, is it safe. About a minute for each site the first time, so it isn't "
+            "done without asking; what is known of the same content is kept.",
+        ),
+    ] = False,
+) -> None:
+    """Read files as the program would, and say everything that is wrong with them.
+
+    Ends with 0 if all is good, 1 if a file is no good, or with --deep a job that can't be found out, whose solution
+    doesn't get through, or whose solution does what is unsafe.
+    """
     from trainer.cli import scenario
 
-    raise typer.Exit(1 if scenario.check(path) else 0)
+    raise typer.Exit(1 if scenario.check(path, deep) else 0)
 
 
 @app.command()

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import json
 import sys
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, NoReturn
 
@@ -39,6 +41,21 @@ def writable(file: Path) -> None:
 def note(line: str) -> None:
     """A word about progress: on standard error, so that a result on standard output stays clean."""
     print(line, file=sys.stderr, flush=True)
+
+
+@contextmanager
+def progress(total: int) -> Iterator[tuple[Callable[[str], None], Callable[[int], None]]]:
+    """Two listeners that show on standard error what is done now and how many of all are done; silent where that is
+    no terminal."""
+    from rich.console import Console
+    from rich.progress import BarColumn, Progress, TextColumn, TimeElapsedColumn
+
+    columns = TextColumn("{task.description}"), BarColumn(), TextColumn("{task.completed:.0f} of {task.total:.0f}")
+    console = Console(stderr=True)
+    hidden = not console.is_terminal
+    with Progress(*columns, TimeElapsedColumn(), console=console, disable=hidden, transient=True) as shown:
+        task = shown.add_task("", total=total)
+        yield lambda words: shown.update(task, description=words), lambda count: shown.update(task, completed=count)
 
 
 def as_json(data: object) -> None:

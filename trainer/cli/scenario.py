@@ -6,24 +6,51 @@ from collections.abc import Callable
 from pathlib import Path
 
 from sim.errors import DataError, ScenarioError
-from trainer.cli.printed import stop
+from trainer.cli.printed import progress, stop
 
 
-def check(path: Path) -> int:
-    """Print for each file under `path` whether it is good, or everything that is wrong; how many are not."""
+def check(path: Path, deep: bool = False) -> int:
+    """Print for each file under `path` whether it is good, or everything that is wrong; how many are not.
+
+    `deep`: look into each job as well, with word of progress on standard error.
+    """
     if not path.exists():
         stop(f"there is no file or folder '{path}'")
     files = sorted(path.rglob("*.yaml")) if path.is_dir() else [path]
     if not files:
         stop(f"there is no file ending in .yaml under '{path}'")
-    bad = 0
+    bad, jobs = 0, []
     for file in files:
         try:
             kind = _read(file)
-            print(f"{file}: a good {'list of competences' if kind == 'competences' else kind}")
+            print(f"{file}: a good {kind}")
+            if kind == "job":
+                jobs.append(file)
         except ScenarioError as error:
             bad += 1
             print(error)
+    return bad + (_deep(jobs) if deep else 0)
+
+
+def _deep(jobs: list[Path]) -> int:
+    """Look into jobs that can be read; how many are no good."""
+    from sim.kernel import compiler
+    from trainer.cli.deep import cache_folder, look_into
+
+    compiler.load()
+    bad = 0
+    with progress(len(jobs)) as (far, done):
+        for number, file in enumerate(jobs):
+            far(f"{file.name}")
+            looked = look_into(file, cache_folder(), far)
+            done(number + 1)
+            verdict = "no good" if looked.wrong else "can be done"
+            print(f"{file}: {verdict}{' (as before)' if looked.again else ''}")
+            for line in (*looked.wrong, *looked.heed):
+                print(line)
+            for line in looked.told:
+                print(f"  {line}")
+            bad += bool(looked.wrong)
     return bad
 
 

@@ -22,7 +22,7 @@ from trainer.diagnosis.classes import Shown, alike
 from trainer.diagnosis.costs import minutes
 from trainer.diagnosis.observing import Found, Observation, observations
 from trainer.diagnosis.priors import NOTHING
-from trainer.diagnosis.site_table import SiteTable, parts_of
+from trainer.diagnosis.site_table import NOT_NOW, SiteTable, parts_of
 from trainer.diagnosis.table import Probabilities, gains, uncertainty
 
 REPAIRS: Final = frozenset(name for name, kind in CATALOGUE.items() if kind.group == "repair") | {
@@ -117,7 +117,7 @@ def follow(
             if not causes and CATALOGUE[step.action.kind].group != "repair":
                 continue
             share = float(sum(belief[cause] for cause in causes))
-            names = tuple(table.causes[cause] for cause in causes)
+            names = tuple(dict.fromkeys(table.causes[cause].removesuffix(NOT_NOW) for cause in causes))
             repaired.append(Repaired(step.line, step.at, step.action.kind, names, share))
             belief, read = _mended(belief, step.action, table.causes), _Read(table)
     return Course(belief, tuple(made), tuple(repaired), frozenset(read.known))

@@ -125,7 +125,7 @@ def _write(out: object, made: SiteTable) -> None:
     }
     raw = np.frombuffer(json.dumps(words, ensure_ascii=False).encode(), dtype=np.uint8)
     arrays = {"shown": made.shown.astype(np.int32), "classed": made.classed.astype(np.int16)}
-    np.savez_compressed(out, words=raw, weights=made.weights, **arrays)  # type: ignore[arg-type]
+    np.savez_compressed(out, words=raw, **arrays)  # type: ignore[arg-type]
 
 
 def _read(file: Path) -> SiteTable:
@@ -134,9 +134,9 @@ def _read(file: Path) -> SiteTable:
         words = json.loads(kept["words"].tobytes())
         if words["format"] != FORMAT:
             raise ValueError(words["format"])
-        shown, classed, weights = kept["shown"], kept["classed"], kept["weights"]
+        shown, classed = kept["shown"], kept["classed"]
     causes, columns = tuple(words["causes"]), tuple(tuple(each) for each in words["columns"])
-    if not shown.shape == classed.shape == (*weights.shape, len(columns)) or len(weights) != len(causes):
+    if not shown.shape == classed.shape == (len(causes), 2, len(columns)):
         raise ValueError(shown.shape)
     if shown.size and not 0 <= shown.min() <= shown.max() < len(words["texts"]):
         raise ValueError(int(shown.max()))
@@ -147,5 +147,4 @@ def _read(file: Path) -> SiteTable:
         tuple(words["texts"]),
         shown.astype(np.int64),
         classed.astype(np.int64),
-        weights,
     )

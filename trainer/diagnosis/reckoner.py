@@ -22,7 +22,7 @@ from trainer.diagnosis.costs import minutes
 from trainer.diagnosis.engine import Measurement
 from trainer.diagnosis.observing import Found, state_now
 from trainer.diagnosis.policy import NOTHING_BIT
-from trainer.diagnosis.site_table import SiteTable
+from trainer.diagnosis.site_table import NOT_NOW, SiteTable
 from trainer.diagnosis.table import gains
 
 Act = tuple[str, Mapping[str, str | int | float | bool]]
@@ -55,8 +55,11 @@ class Reckoner:
 
     def candidates(self, history: History, until: int | None = None) -> Mapping[str, float]:
         """Probability of every cause given what was read and seen, up to an instant [µs] where one is given."""
-        belief = self.course(history, until).belief
-        return MappingProxyType(dict(zip(self.table.causes, (float(each) for each in belief), strict=True)))
+        told: dict[str, float] = {}
+        for name, share in zip(self.table.causes, self.course(history, until).belief, strict=True):
+            cause = name.removesuffix(NOT_NOW)
+            told[cause] = told.get(cause, 0.0) + float(share)
+        return MappingProxyType(told)
 
     def measurements(self, history: History) -> tuple[Measurement, ...]:
         """What can be done now, the best expected information per minute first."""

@@ -1,7 +1,8 @@
 """The table of one site: every fault that it can have against every reading that can be taken there.
 
 Made of the single-fault sweep, at a grave and a mild share of each fault, so that a cause which reads one thing when
-mild and another when grave leaves room for both. A fault that comes and goes reads as a sound gate half of the time.
+mild and another when grave leaves room for both. A fault that comes and goes stands there twice: as it is when it is
+there, and as a sound gate while it is away.
 """
 
 from __future__ import annotations
@@ -33,7 +34,7 @@ MILD: Final = 0.3
 """Shares at which each fault is looked at; what lies between reads in between."""
 
 AWAY: Final = 0.5
-"""Share of the time in which a fault that comes and goes isn't there. Common practice, no source."""
+"""How often a fault that comes and goes is away when somebody looks. Common practice, no source."""
 
 IN_BETWEEN: Final = 0.5
 """How well a reading fits a cause that reads less when mild and more when grave, against one that reads just so."""
@@ -46,6 +47,9 @@ BOTH: Final = " + "
 
 OF_TWO: Final = 0.5
 """Where two may be there together, the share of calls with a fault at which there are. Common practice, no source."""
+
+NOT_NOW: Final = ", not now"
+"""Behind a fault that comes and goes, while it is away."""
 
 Told = Callable[[int, int], None]
 """Told how many parts are done and how many there are."""
@@ -63,11 +67,9 @@ class SiteTable:
     texts: tuple[str, ...]
     """Everything that is shown anywhere, once."""
     shown: NDArray[np.int64]
-    """Place in `texts`; shape (causes, draws, columns): grave, mild, as sound."""
+    """Place in `texts`; shape (causes, 2, columns): as grave as can be, and mild."""
     classed: NDArray[np.int64]
     """Class of what is shown; same shape."""
-    weights: Probabilities
-    """How likely each draw is; shape (causes, draws)."""
 
     @cached_property
     def table(self) -> Table:
@@ -75,8 +77,8 @@ class SiteTable:
         count = int(self.classed.max(initial=0)) + 1
         given = np.zeros((len(self.causes), len(self.columns), count))
         rows, columns = np.ogrid[: len(self.causes), : len(self.columns)]
-        for draw in range(self.weights.shape[1]):
-            np.add.at(given, (rows, columns, self.classed[:, draw, :]), self.weights[:, draw, None])
+        for draw in (0, 1):
+            np.add.at(given, (rows, columns, self.classed[:, draw, :]), 0.5)
         cost = {" · ".join(part for part in each if part): minutes(each) for each in self.columns}
         return Table.of(self.causes, cost, given)
 
@@ -84,12 +86,13 @@ class SiteTable:
     def prior(self) -> Probabilities:
         """Belief before anything was read; two together as likely as the product of their rates."""
         single = [name for name in self.causes if BOTH not in name]
-        alone = prior(single, {name: FAULTS[name].family for name in single if name != NOTHING})
+        faults = [name for name in single if not name.endswith(NOT_NOW)]
+        told = dict(zip(faults, prior(faults, {name: FAULTS[name].family for name in faults[1:]}), strict=True))
+        alone = np.array([told[name.removesuffix(NOT_NOW)] * _share(name, single) for name in single])
         if len(single) == len(self.causes):
             return alone
-        known = dict(zip(single, alone, strict=True))
-        two = np.array([np.prod([known[part] for part in parts_of(name)]) for name in self.causes[len(single) :]])
-        fault = 1.0 - known[NOTHING]
+        two = np.array([np.prod([told[part] for part in parts_of(name)]) for name in self.causes[len(single) :]])
+        fault = 1.0 - told[NOTHING]
         alone = np.where(np.array(single) == NOTHING, alone, alone * (1.0 - OF_TWO))
         answer: Probabilities = np.concatenate((alone, two / two.sum() * fault * OF_TWO))
         return answer
@@ -108,25 +111,21 @@ class SiteTable:
 
         That is reckoned and not simulated: two faults that act on each other may read otherwise.
         """
-        count = len(self.causes)
+        count = sum(not name.endswith(NOT_NOW) for name in self.causes)
         one, other = np.triu_indices(count - 1, 1)
         one, other = one + 1, other + 1
 
         def both(values: NDArray[np.int64]) -> NDArray[np.int64]:
             grave = np.where(self.classed[one, 0] != self.classed[0, 0], values[one, 0], values[other, 0])
             mild = np.where(self.classed[other, 1] != self.classed[0, 1], values[other, 1], values[one, 1])
-            sound = np.broadcast_to(values[0, 2], grave.shape)
-            return np.concatenate((values, np.stack((grave, mild, sound), axis=1)))
+            return np.concatenate((values, np.stack((grave, mild), axis=1)))
 
-        away = self.weights[one, 2] * self.weights[other, 2]
-        added = np.stack(((1.0 - away) / 2.0, (1.0 - away) / 2.0, away), axis=1)
         names = tuple(self.causes[a] + BOTH + self.causes[b] for a, b in zip(one, other, strict=True))
         return replace(
             self,
             causes=(*self.causes, *names),
             shown=both(self.shown),
             classed=both(self.classed),
-            weights=np.concatenate((self.weights, added)),
         )
 
     def likelihood(self, index: int, text: str) -> Probabilities | None:
@@ -136,7 +135,7 @@ class SiteTable:
         known = {int(each): Shown.of(self.texts[each]) for each in np.unique(mine)}
         fits = {each: alike(reading, shown, unit) for each, shown in known.items()}
         near = np.vectorize(fits.__getitem__, otypes=[bool])(mine)
-        answer = np.sum(self.weights * near, axis=1)
+        answer = near.mean(axis=1)
         ends = {(int(draws[0]), int(draws[1])) for draws in mine[answer == 0.0]}
         room = {pair for pair in ends if between(reading, known[pair[0]], known[pair[1]])}
         if room:
@@ -150,7 +149,14 @@ class SiteTable:
 
 def parts_of(cause: str) -> tuple[str, ...]:
     """The faults that a cause is made of: one, or two together; none of `no fault`."""
-    return () if cause == NOTHING else tuple(cause.split(BOTH))
+    return () if cause == NOTHING else tuple(cause.removesuffix(NOT_NOW).split(BOTH))
+
+
+def _share(name: str, among: Sequence[str]) -> float:
+    """How much of a fault's rate stands in one of its rows."""
+    if name.endswith(NOT_NOW):
+        return AWAY
+    return 1.0 - AWAY if name + NOT_NOW in among else 1.0
 
 
 def causes_of(site: Site) -> tuple[Fault, ...]:
@@ -187,28 +193,28 @@ def joined(done: Sequence[tuple[Sweep, Sweep]]) -> SiteTable:
     """One table of sweeps of one site, (grave, mild) of each part of its faults."""
     columns, (sound,) = done[0][0].columns, done[0][0].sound.values()
     causes = [name for grave, _ in done for name in grave.table]
-    rows = [[sound] * 3]
+    away = [name + NOT_NOW for name in causes if FAULTS[name].trigger is not None]
+    rows = [(sound, sound)]
     for grave, mild in done:
-        rows += [[_row(grave, name, columns), _row(mild, name, columns), sound] for name in grave.table]
+        rows += [(_row(grave, name, columns), _row(mild, name, columns)) for name in grave.table]
+    rows += [(sound, sound)] * len(away)
     units = units_of()
-    kept, classed, texts = [], [], {text: None for row in rows for draw in row for text in draw}
-    numbers = {text: index for index, text in enumerate(texts)}
+    kept, classed = [], []
     for index, column in enumerate(columns):
-        shown = [draw[index] for row in rows for draw in row]
-        found = classes(shown, units.get(column[1:3], ""))
-        if len(set(found[0::3]) | set(found[1::3])) > 1:
+        found = classes([draw[index] for row in rows for draw in row], units.get(column[1:3], ""))
+        if found.max() > 0:
             kept.append(index)
-            classed.append(found.reshape(len(rows), 3))
-    comes = [name != NOTHING and FAULTS[name].trigger is not None for name in (NOTHING, *causes)]
-    away = np.where(comes, AWAY, 0.0)
+            classed.append(found.reshape(len(rows), 2))
+    numbers = {
+        text: n for n, text in enumerate(dict.fromkeys(row[d][i] for row in rows for d in (0, 1) for i in kept))
+    }
     return SiteTable(
-        (NOTHING, *causes),
+        (NOTHING, *causes, *away),
         tuple(columns[index] for index in kept),
         tuple(units.get(columns[index][1:3], "") for index in kept),
-        tuple(texts),
+        tuple(numbers),
         np.array([[[numbers[draw[index]] for index in kept] for draw in row] for row in rows], dtype=np.int64),
-        np.stack(classed, axis=2) if classed else np.zeros((len(rows), 3, 0), dtype=np.int64),
-        np.stack([(1.0 - away) / 2.0, (1.0 - away) / 2.0, away], axis=1),
+        np.stack(classed, axis=2) if classed else np.zeros((len(rows), 2, 0), dtype=np.int64),
     )
 
 

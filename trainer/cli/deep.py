@@ -1,0 +1,254 @@
+"""A job looked into: can it be found with what is allowed, does its solution get through, is that safe.
+
+What was found is kept by content: of the job, its site, its solutions and the program.
+
+Every outcome of every draw is looked at once, in as few plays as that takes.
+"""
+
+from __future__ import annotations
+
+import functools
+import hashlib
+import json
+import os
+import tempfile
+from collections.abc import Callable, Iterator
+from dataclasses import asdict, dataclass, field
+from pathlib import Path
+from typing import TYPE_CHECKING, Final
+
+import platformdirs
+
+import trainer
+from sim.errors import GudgeonError
+from sim.site import read_yaml
+
+if TYPE_CHECKING:
+    from sim.site.document import Document
+    from sim.world.actions import Action
+    from trainer.diagnosis.solvable import May, Worth
+    from trainer.job import Job, Resolved
+
+MOST_KEPT: Final = 400
+"""Results kept of jobs."""
+
+NEVER_FALSE: Final = ("safety",)
+"""Parts of a grade in which a solution may lose nothing."""
+
+Far = Callable[[str], None]
+"""Told in a word what is done now."""
+
+
+@dataclass
+class Looked:
+    """What came of looking into one job: plain data, so that it can be kept."""
+
+    wrong: list[str] = field(default_factory=list)
+    """Whole sentences with file and line; any of them and the job is no good."""
+    heed: list[str] = field(default_factory=list)
+    """Whole sentences with file and line that the author should know."""
+    told: list[str] = field(default_factory=list)
+    """What finding each hidden cause takes."""
+    again: bool = False
+    """Whether this is what was kept from before."""
+
+
+def cache_folder() -> Path:
+    """Where results and tables are kept for this user."""
+    return Path(platformdirs.user_cache_path("gudgeon"))
+
+
+def look_into(file: Path, folder: Path, far: Far) -> Looked:
+    """Look into a job that can be read; what is known of the same content isn't worked out again.
+
+    Raises ScenarioError if it can't be read. `folder`: where results and tables are kept.
+    """
+    from trainer.job import load_job
+
+    job = load_job(file)
+    kept = folder / "checks" / f"{_content(job)}.json"
+    known = _known(kept, far)
+    if known is not None:
+        return known
+    looked = Looked()
+    document = read_yaml(file)
+    for number, resolved in enumerate(_draws(job)):
+        label = f"outcome {number + 1}"
+        _weighed(looked, document, resolved, label, folder, far)
+        _played(looked, document, resolved, label, far)
+    _keep(kept, looked)
+    return looked
+
+
+def _draws(job: Job) -> Iterator[Resolved]:
+    """The job as often as it takes to have each outcome of each draw once; the first pass comes first."""
+    from trainer.job.draw import resolved_with
+
+    for number in range(max((len(draw.one_of) for draw in job.draw), default=1)):
+        yield resolved_with(job, 0, tuple(d.one_of[(d.first + number) % len(d.one_of)] for d in job.draw))
+
+
+# -- can it be found -----------------------------------------------------------------------------------------
+
+
+def _weighed(looked: Looked, document: Document, resolved: Resolved, label: str, folder: Path, far: Far) -> None:
+    """Whether what is hidden can be found with what is allowed."""
+    hidden = [(each.fault, each.share) for each in resolved.arrival.faults]
+    if not hidden:
+        looked.told.append(f"{label}: nothing failed, so nothing is to be found")
+        return
+    from trainer.diagnosis.keeping import Tables
+    from trainer.diagnosis.solvable import worth
+
+    def told(done: int, of: int) -> None:
+        far(f"{resolved.site.name}: faults and readings, part {done + 1} of {of}")
+
+    tables = Tables(folder / "tables", far)
+    for site in (resolved.job.base_site, resolved.site):
+        table = tables.get(site, told)
+        if all(name in table.causes for name, _ in hidden):
+            for each in worth(table, hidden, _may(resolved.job)):
+                _say(looked, document, each, label)
+            return
+    missing = next(name for name, _ in hidden if name not in table.causes)
+    where = document.where(("arrival", "faults"))
+    looked.wrong.append(f"{where}: {label}: '{missing}' can't be on this gate once it is commissioned; another fault")
+
+
+def _may(job: Job) -> May:
+    """What a job allows, with what is in the bag."""
+    from sim.errors import Refused
+    from trainer.session.van import Van
+
+    tools = None if isinstance(job.tools, str) else frozenset(job.tools)
+    van = Van(tools, None)
+
+    def may(action: Action) -> bool:
+        if not job.allows(action.kind):
+            return False
+        try:
+            van.check(action)
+        except Refused:
+            return False
+        return True
+
+    return may
+
+
+def _say(looked: Looked, document: Document, found: Worth, label: str) -> None:
+    where = document.where(("tools",) if "tools" in document.data else ("allowed",))
+    names = ", ".join(found.alike)
+    if not found.solvable:
+        looked.wrong.append(
+            f"{where}: {label}: with what is allowed '{found.cause}' can't be told from: {names}; allow what its own "
+            "measurement needs (`gudgeon faults` names it), or another fault"
+        )
+    elif found.alike:
+        looked.heed.append(
+            f"{where}: {label}: only its own measurement (`gudgeon faults` names it) tells '{found.cause}' from: "
+            f"{names}"
+        )
+    looked.told.append(
+        f"{label}: '{found.cause}': {found.steps} measurements, {found.minutes:.0f} min for somebody who takes the "
+        "best next each time"
+    )
+
+
+# -- does its solution get through ---------------------------------------------------------------------------
+
+
+def _played(looked: Looked, document: Document, resolved: Resolved, label: str, far: Far) -> None:
+    """Play the reference solution and grade it."""
+    from trainer.job import reference_solution
+
+    where = document.where(("solution",))
+    solution = reference_solution(resolved)
+    if solution is None:
+        if resolved.job.acceptance:
+            looked.wrong.append(
+                f"{where}: {label}: there is no solution, so nobody has seen that this can be done; write one into "
+                "the folder `solutions` and name it"
+            )
+        return
+    far(f"{resolved.job.title}: the solution, {label}")
+    from trainer.grading.judge import Grader
+    from trainer.session.desk import Desk
+    from trainer.session.play import Hands
+
+    with tempfile.TemporaryDirectory(prefix="gudgeon-") as own:
+        try:
+            session = Desk(Grader(), Path(own)).begin(resolved, resolved.job.path.stem)
+        except GudgeonError as error:
+            looked.wrong.append(
+                f"{document.where(('arrival',))}: {label}: the gate can't be found like this: {error}"
+            )
+            return
+        try:
+            Hands(session).play(solution.steps)
+            session.finish()
+            grade = Grader().graded(session.history(), session.assignment)
+        except GudgeonError as error:
+            looked.wrong.append(f"{where}: {label}: the solution stops: {error}")
+            return
+        finally:
+            session.close()
+    for each in grade.findings:
+        if each.outcome in ("failed", "marginal"):
+            unsafe = each.part in NEVER_FALSE or each.grave
+            what = "the solution does what is unsafe" if unsafe else "the solution doesn't get through"
+            looked.wrong.append(f"{where}: {label}: {what}: {each.title}: {each.what}")
+
+
+# -- kept ------------------------------------------------------------------------------------------------------
+
+
+def _content(job: Job) -> str:
+    """Fingerprint of all that a result hangs on: the job, its site, its solutions, and the program."""
+    from trainer.job import job_digest
+
+    text = hashlib.blake2b(f"{job_digest(job)}\0{_program()}\0{job.path}".encode(), digest_size=16)
+    text.update(job.path.read_bytes())
+    names = {job.solution, *(choice.solution for draw in job.draw for choice in draw.one_of)}
+    for name in sorted(name for name in names if name):
+        text.update(name.encode() + b"\0" + (job.path.parent / "solutions" / name).read_bytes())
+    return text.hexdigest()
+
+
+@functools.cache
+def _program() -> str:
+    """Fingerprint of the program's source, but for what only draws, prints or translates."""
+    from trainer.diagnosis.keeping import source_digest
+
+    text = hashlib.blake2b(source_digest().encode(), digest_size=16)
+    root = Path(trainer.__file__).parent
+    for room in ("cli/deep.py", "grading", "job", "session"):
+        for path in sorted((root / room).rglob("*.py")) if (root / room).is_dir() else [root / room]:
+            text.update(path.relative_to(root).as_posix().encode() + b"\0" + path.read_bytes())
+    return text.hexdigest()
+
+
+def _known(file: Path, far: Far) -> Looked | None:
+    """What was kept; nothing where there is none or it is damaged, which is told, and then it is looked into anew."""
+    try:
+        data = json.loads(file.read_text(encoding="utf-8"))
+        os.utime(file)
+        return Looked(list(data["wrong"]), list(data["heed"]), list(data["told"]), True)
+    except OSError:
+        return None
+    except (ValueError, KeyError, TypeError) as error:
+        far(f"{file}: what was kept is damaged ({error}); it is worked out anew")
+        return None
+
+
+def _keep(file: Path, looked: Looked) -> None:
+    """Write a result whole or not at all; a folder that can't be written means that it is worked out each time."""
+    beside = file.with_suffix(f".{os.getpid()}.part")
+    try:
+        file.parent.mkdir(parents=True, exist_ok=True)
+        beside.write_text(json.dumps(asdict(looked), ensure_ascii=False), encoding="utf-8")
+        beside.replace(file)
+        kept = sorted(file.parent.glob("*.json"), key=lambda each: each.stat().st_mtime, reverse=True)
+        for old in kept[MOST_KEPT:]:
+            old.unlink(missing_ok=True)
+    except OSError as error:
+        looked.heed.append(f"{file}: can't be kept ({error.strerror}); it is worked out each time")

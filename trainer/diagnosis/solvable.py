@@ -1,0 +1,89 @@
+"""Whether what is hidden in a job can be found with what the job allows, and how long somebody who reckons takes."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+
+from sim.bench.fault_seen import EYES
+from sim.bench.fault_sweep import Column
+from sim.faults.catalogue import FAULTS
+from sim.world.actions import Action
+from trainer.diagnosis.policy import course
+from trainer.diagnosis.reckoner import act_of
+from trainer.diagnosis.site_table import BOTH, GRAVE, MILD, NOT_NOW, SiteTable
+
+ALWAYS: Final = ("press", "read status and log")
+"""Acts that no job can do without, if it is to be told by looking at all."""
+
+May = Callable[[Action], bool]
+"""Whether an act may be done in a job, with what is in its bag."""
+
+
+@dataclass(frozen=True, slots=True)
+class Worth:
+    """What finding one cause takes."""
+
+    cause: str
+    """The hidden fault, or two together."""
+    alike: tuple[str, ...]
+    """Other causes that nothing allowed tells from it."""
+    own: bool
+    """Whether its own measurement, by the catalogue, is allowed: it may tell what no common reading does."""
+    steps: int
+    """Measurements of somebody who takes the best next each time."""
+    minutes: float
+
+    @property
+    def solvable(self) -> bool:
+        """Whether what is allowed can tell it at all."""
+        return not self.alike or self.own
+
+
+def columns_of(table: SiteTable, may: May) -> tuple[int, ...]:
+    """Which measurements of a table a job allows."""
+    return tuple(index for index, column in enumerate(table.columns) if _may(column, may))
+
+
+def _may(column: Column, may: May) -> bool:
+    kind, given = act_of(column)
+    return (column[1] == EYES and kind in ALWAYS) or may(Action(kind, given))
+
+
+def worth(table: SiteTable, hidden: Sequence[tuple[str, float]], may: May) -> tuple[Worth, ...]:
+    """Of faults that are there together (name, how grave): two are one cause, of more each is looked at by itself.
+
+    Raises KeyError for a fault that isn't in the table.
+    """
+    if len(hidden) == 2:
+        first, second = sorted((name for name, _ in hidden), key=table.causes.index)
+        share = min(share for _, share in hidden)
+        return (_worth(table.with_pairs(), first + BOTH + second, share, may),)
+    return tuple(_worth(table, name, share, may) for name, share in hidden)
+
+
+def _worth(table: SiteTable, cause: str, share: float, may: May) -> Worth:
+    if cause not in table.causes:
+        raise KeyError(cause)
+    allowed = list(columns_of(table, may))
+    draw = 0 if share >= (GRAVE + MILD) / 2 else 1
+    reads, cost = table.classed[:, draw, :][:, allowed], table.table.minutes[allowed]
+    row = table.causes.index(cause)
+    same = (reads == reads[row]).all(axis=1)
+    alike = [name for name, is_same in zip(table.causes, same, strict=True) if is_same and name != cause]
+    told = course(reads, cost, table.prior).steps()[row] if allowed else ()
+    return Worth(
+        cause,
+        tuple(dict.fromkeys(name.removesuffix(NOT_NOW) for name in alike if name.removesuffix(NOT_NOW) != cause)),
+        all(_own(part, may) for part in cause.split(BOTH)),
+        len(told),
+        float(np.sum(cost[list(told)])),
+    )
+
+
+def _own(fault: str, may: May) -> bool:
+    """Whether every act of a fault's own measurement is allowed."""
+    return all(may(Action(each.kind, each.arguments)) for each in FAULTS[fault].reference.steps)
