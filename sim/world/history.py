@@ -33,7 +33,9 @@ EventKind = Literal[
     "command",  # data: what, source (transmitter tag or control): a command the controller took
     "refused",  # data: what, why: the controller refused or could not move
     "weather",  # data: wind_m_s, from_deg, gust_intensity, temperature_c: it changed
-    "repair",  # data: verb, what, parts (what was used up, in words): something was mended, or meant to be
+    # data: verb, what, parts (what was used up, in words), closed (contacts that had opened and are closed again by
+    # it): something was mended, or meant to be
+    "repair",
     "note",  # data: text, entry (suspected|ruled out, else seen), number (of a note changed), struck
 ]
 

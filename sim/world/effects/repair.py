@@ -43,9 +43,10 @@ def _mend(world: World, action: Action) -> str:
     mend = _found(world, action)
     if mend.dead:
         live_work(world, said("{verb}, {what},", verb=action.kind, what=mend.what))
-    carry_out(world, mend)
+    closed = carry_out(world, mend)
     done = said(DONE[action.kind], what=begun(mend.what))
-    world.tell("repair", done, verb=action.kind, what=mend.what, parts=", ".join(mend.parts))
+    parts = ", ".join(mend.parts)
+    world.tell("repair", done, verb=action.kind, what=mend.what, parts=parts, closed=", ".join(closed))
     return done
 
 

@@ -19,13 +19,16 @@ BY_HAND: Final = ("multimeter*", "two-pole tester*", "* bridge", "*probe*")
 """What instruments and hands laid into a net: no repair takes it out by the way."""
 
 
-def carry_out(world: World, mend: Mend) -> None:
-    """Set back all that an entry says, then have everybody take notice."""
+def carry_out(world: World, mend: Mend) -> tuple[str, ...]:
+    """Set back all that an entry says, then have everybody take notice. Returns the contacts that were open and are
+    closed again by it: a fuse that had blown, a breaker that had tripped."""
+    closed: list[str] = []
     for net in (world.cabinet.netlist, world.cabinet.mains):
         _take_out(net, mend, world.cabinet.built)
     for name, element in world.cabinet.built.items():
-        if matches(name, mend.elements) or matches(name, mend.closes) or name in mend.ohms:
-            _set_back(_home(world, element), mend, element)
+        meant = matches(name, mend.elements) or matches(name, mend.closes) or name in mend.ohms
+        if meant and _set_back(_home(world, element), mend, element):
+            closed.append(name)
     changes = {path: fact(world.designed, path) for path in mend.site}
     changes = {path: value for path, value in changes.items() if fact(world.site, path) != value}
     if changes:
@@ -34,6 +37,7 @@ def carry_out(world: World, mend: Mend) -> None:
         mend.does(world)
     world.rewired()
     world.faults.mended(mend.covers)
+    return tuple(closed)
 
 
 def _take_out(net: Netlist, mend: Mend, built: Mapping[str, Element]) -> None:
@@ -49,10 +53,11 @@ def _home(world: World, element: Element) -> Netlist:
     return world.cabinet.mains if mains else world.cabinet.netlist
 
 
-def _set_back(net: Netlist, mend: Mend, built: Element) -> None:
+def _set_back(net: Netlist, mend: Mend, built: Element) -> bool:
+    """One element as it was wired. Returns whether a contact that was open is closed by it."""
     if built.name not in net:
         net.add(built)
-        return
+        return False
     now, changes = net[built.name], {}
     wholly = matches(built.name, mend.closes)
     for field in dataclasses.fields(built):
@@ -64,6 +69,7 @@ def _set_back(net: Netlist, mend: Mend, built: Element) -> None:
     if built.name in mend.ohms:
         changes["ohm"] = mend.ohms[built.name]
     if isinstance(now, Contact) and isinstance(built, Contact) and not changes:
-        return
+        return False
     if any(getattr(now, name) != value for name, value in changes.items()):
         net.change(built.name, **changes)
+    return isinstance(now, Contact) and not now.closed and changes.get("closed") is True

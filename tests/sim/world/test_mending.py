@@ -50,6 +50,14 @@ def test_every_verb_is_an_action_with_an_effect() -> None:
         assert verb in EFFECTS
 
 
+def test_a_new_fuse_tells_whether_the_old_one_had_blown(gate: World) -> None:
+    """It is in the hand that takes it out: the first is whole, the second is open."""
+    _do(gate, "replace", "board fuse")
+    Opened("board fuse").apply(gate, 1.0)
+    _do(gate, "replace", "board fuse")
+    assert [event.data["closed"] for event in gate.events if event.kind == "repair"] == ["", "board fuse"]
+
+
 def test_tightening_gives_a_joint_its_own_resistance(gate: World) -> None:
     """A screw that was loose, and one that was open."""
     for edit in (Value(SCREW, "ohm", 0.5), Opened(SCREW)):

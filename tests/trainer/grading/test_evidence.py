@@ -14,7 +14,9 @@ BRUSHES, EFFORT = "worn brushes", "motor effort too high"
 FOUND = replace(ARRIVAL, mains_on=True, had=(BRUSHES,), has=(BRUSHES,))
 
 
-def measured(shown: str, *, name: bool = True, fault: str = BRUSHES, first: bool = False, panel: str = "") -> Play:
+def measured(
+    shown: str, *, name: bool = True, fault: str = BRUSHES, first: bool = False, panel: str = "", **extremes: float
+) -> Play:
     """Somebody who measures the motor and names a cause, after that or before."""
     play = Play(replace(FOUND, had=(fault,), has=(fault,)))
     if name and first:
@@ -22,7 +24,8 @@ def measured(shown: str, *, name: bool = True, fault: str = BRUSHES, first: bool
     if panel:
         play.tell("state", state="at rest", message=panel)
     play.do("measure", instrument="multimeter", function="ohms", at="a", against="b")
-    play.tell("reading", instrument="multimeter", function="ohms", red="a", black="b", shown=shown, unit="Ω")
+    places = {"instrument": "multimeter", "function": "ohms", "red": "a", "black": "b"}
+    play.tell("reading", **places, shown=shown, unit="Ω", **extremes)
     if name and not first:
         play.do("conclude", cause=fault)
     return play
@@ -42,6 +45,14 @@ def test_a_reading_that_a_sound_gate_would_not_give_is_evidence() -> None:
 def test_a_reading_that_would_be_the_same_is_none(shown: str) -> None:
     """So whoever names the cause then has guessed."""
     assert state(measured(shown), measured("1.3 Ω")) == "failed"
+
+
+@pytest.mark.parametrize("extreme", ["least", "most"])
+def test_what_an_instrument_remembers_is_read_as_well(extreme: str) -> None:
+    """An intermittent fault is over when one comes to read: least and most since the probes went there tell."""
+    now = "1.3 Ω"
+    assert state(measured(now, **{extreme: 14.0}), measured(now, **{extreme: 1.3})) == "passed"
+    assert state(measured(now, **{extreme: 1.3}), measured(now, **{extreme: 1.3})) == "failed"
 
 
 def test_what_is_measured_afterwards_comes_too_late() -> None:

@@ -11,6 +11,7 @@ from sim.world.notebook import Conclusion
 from tests.trainer.grading.conftest import ARRIVAL, Play
 from trainer.grading import grade
 from trainer.grading.checks.catalogue import ACCEPTANCE
+from trainer.grading.checks.repair import needless
 from trainer.grading.story import Story
 
 BRUSHES, FUSE = "worn brushes", "board fuse blown by a short"
@@ -101,6 +102,16 @@ def test_changing_parts_until_it_runs_costs_economy_and_a_guess_is_held_down() -
     assert found["looked before concluding"].outcome == "failed"
     assert made.score <= 59.0
     assert made.features["needless"] == 1
+
+
+def test_a_fuse_that_had_blown_is_no_good_part() -> None:
+    """What a fault took with it is replaced beside the fault itself; a fuse that was whole is charged."""
+    play = Play(FOUND)
+    play.do("replace", what="board fuse")
+    play.tell("repair", verb="replace", what="board fuse", closed="board fuse")
+    play.do("replace", what="charger fuse")
+    play.tell("repair", verb="replace", what="charger fuse", closed="")
+    assert [deed.of("what") for deed in needless(Story(play.history))] == ["charger fuse"]
 
 
 def test_a_wrong_cause_holds_the_result_down() -> None:

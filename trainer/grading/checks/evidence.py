@@ -16,7 +16,7 @@ from sim.world.history import Event, History
 from trainer.diagnosis.classes import classes
 from trainer.grading.checks.check import Check, failed, marginal, not_applicable, not_yet, passed
 from trainer.grading.finding import Evidence, Verdict
-from trainer.grading.story import Story, cite
+from trainer.grading.story import Story, cite, number
 
 SHOWN_BY_TRYING: Final = frozenset({"settings", "commissioning"})
 """Families whose faults are found by trying and by reading the sheet: there is nothing to measure."""
@@ -84,9 +84,20 @@ def _keyed(events: Iterable[Event]) -> Iterable[tuple[object, Event]]:
 
 
 def _differ(one: Event, other: Event) -> bool:
-    """Whether two readings of the same measurement can be told apart."""
+    """Whether two readings of the same measurement can be told apart, in what is shown or in the least or the most
+    that the instrument remembers."""
     unit = str(one.data.get("unit", ""))
     texts = [str(event.data.get("shown", event.data.get("value", ""))) for event in (one, other)]
+    if _apart(texts, unit):
+        return True
+    for extreme in ("least", "most"):
+        figures = [number(event.data.get(extreme)) for event in (one, other)]
+        if None not in figures and _apart([f"{figure:.6g} {unit}" for figure in figures], unit):
+            return True
+    return False
+
+
+def _apart(texts: Sequence[str], unit: str) -> bool:
     first, second = classes(texts, unit)
     return bool(first != second)
 

@@ -60,9 +60,10 @@ def _put_right(story: Story) -> Verdict:
 
 
 def needless(story: Story) -> list[Deed]:
-    """New parts that went in for good ones: no fault had changed anything of them."""
-    mended = {line for line, _ in story.standing.mended}
-    return [deed for deed in story.done("replace") if deed.entry.line not in mended]
+    """New parts that went in for good ones: no fault had changed anything of them, and no fuse had blown in them."""
+    bad = {line for line, _ in story.standing.mended}
+    bad |= {event.line for event in story.events("repair") if event.data.get("closed")}
+    return [deed for deed in story.done("replace") if deed.entry.line not in bad]
 
 
 def _runs(story: Story) -> Verdict:
