@@ -13,6 +13,7 @@ from pypdf import PdfReader
 from trainer.grading.judge import Grader
 from trainer.job import scenarios_folder
 from trainer.session.desk import Desk
+from trainer.window.app import App
 
 
 def attempt(folder: Path, who: str) -> Path:
@@ -116,6 +117,40 @@ def test_an_instructor_overrules_and_both_marks_are_printed(gudgeon: Callable[..
     (trainee,) = json.loads(gudgeon("record", "--sessions", tmp_path, "--json").out)["trainees"]
     assert trainee["families"][0]["last"] == told["overruled"]["score"]
     assert f"(computed {told['computed']['score']:.0f})" in gudgeon("record", "--sessions", tmp_path).out
+
+
+def test_a_debrief_is_opened_in_the_window(
+    gudgeon: Callable[..., Any], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """An attempt that has ended, with both marks; from there its yard and back, and nothing of the result changes."""
+    folder = attempt(tmp_path / "sessions", "Ada Holm")
+    at = ("--sessions", tmp_path / "sessions")
+    ruled = ("--finding", "each guard seen at work", "--as", "passed", "--by", "T. Marsh", "--reason", "I saw it.")
+    assert gudgeon("overrule", folder.name, *at, *ruled).code == 0
+    before = (folder / "result.json").read_bytes()
+    for name in ("XDG_DATA_HOME", "XDG_CONFIG_HOME"):
+        monkeypatch.setenv(name, str(tmp_path / "home"))
+    told: list[str] = []
+
+    def watched(app: App) -> None:
+        app.frame(0.0)
+        told.append(json.dumps(app.root.tree(), default=str))
+        app.show_work()
+        app.frame(0.0)
+        told.append(json.dumps(app.root.tree(), default=str))
+        app.leave_session()
+
+    monkeypatch.setattr(App, "run", watched)
+    without = gudgeon("debrief", folder.name, *at, "--window")
+    assert (without.code, told) == (2, [])
+    assert "no display" in without.err
+    monkeypatch.setenv("SDL_VIDEODRIVER", "dummy")
+    assert gudgeon("debrief", folder.name, *at, "--window").code == 0
+    debriefed, yard = told
+    assert "Overruled by an instructor" in debriefed
+    assert "I saw it." in debriefed
+    assert "Overruled by an instructor" not in yard
+    assert (folder / "result.json").read_bytes() == before
 
 
 @pytest.mark.parametrize(

@@ -16,12 +16,13 @@ if TYPE_CHECKING:
 
     from trainer.drills import Instructor
     from trainer.job import Competence, Drill
+    from trainer.reports.written import Written
     from trainer.session.desk import Desk
     from trainer.session.session import Session
     from trainer.session.view import View
     from trainer.window.app import App
     from trainer.window.doors import Desk as WindowDesk
-    from trainer.window.doors import DrillShelf, JobCard, SiteCard
+    from trainer.window.doors import DrillShelf, JobCard, SiteCard, WorkSession
 
 MAIN_JOB = "first_run"
 """What is carried out headless when there is no display."""
@@ -56,9 +57,21 @@ def _listed(competences: Path | None) -> Sequence[Competence]:
 
 def _publish(view: View, folder: Path) -> None:
     """The report of a finished attempt, beside its journal; the drawing library comes in only here."""
-    from trainer.reports import write_reports
+    report(view, folder, folder)
 
-    write_reports(view, folder)
+
+def report(view: View, folder: Path, out: Path) -> Written:
+    """Write page, print and pictures of the attempt in `folder`, with its day and whose it is. Raises OSError."""
+    from datetime import datetime
+
+    from trainer.reports import write_reports
+    from trainer.session.attempt import read_about
+
+    about = read_about(folder)
+    if about is None:
+        return write_reports(view, out)
+    day = datetime.fromisoformat(about.ended or about.began).astimezone()
+    return write_reports(view, out, when=f"{day:%d %B %Y}".lstrip("0"), who=about.who)
 
 
 def open_window(
@@ -79,6 +92,14 @@ def open_window(
         app.session = front.start(job, mode, seed)
         app.show_work()
     app.run()
+
+
+def look_back(folder: Path, competences: Path | None) -> NoReturn:
+    """The window on the debrief of an attempt that has ended, until it is closed. Raises NoDisplay."""
+    app, front = _opened(competences=competences)
+    app.open(cast("WorkSession", front.reopen(folder)))
+    app.run()
+    raise SystemExit(0)
 
 
 def _opened(who: str = "", competences: Path | None = None) -> tuple[App, Desk]:

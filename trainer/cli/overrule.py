@@ -69,12 +69,17 @@ def debrief(
     competences: CompetencesOption = None,
     as_json: JsonFlag = False,
     out: Annotated[Path | None, typer.Option("--out", help="Write page and print here too.")] = None,
+    window: Annotated[bool, typer.Option("--window", help="Open it in the window instead.")] = False,
 ) -> None:
     """Print the debrief of a graded attempt once more, with what was overruled: here, and as HTML and PDF with --out.
 
     The attempt is played again from its journal, so its job, site and physics must be those of then.
     """
+    from trainer.cli.attempt import look_back
+
     folder = _folder(session, sessions)
+    if window:
+        look_back(folder, competences)
     view = _looked_at(folder, competences)
     result = view.debrief
     if result is None:
@@ -140,13 +145,10 @@ def _print_again(folder: Path, competences: Path | None) -> None:
 
 
 def _write(view: View, folder: Path, out: Path) -> None:
-    from trainer.reports import write_reports
-    from trainer.session.attempt import read_about
+    from trainer.cli.attempt import report
 
-    about = read_about(folder)
-    when = (about.ended or about.began)[:10] if about is not None else ""
     try:
-        written = write_reports(view, out, when=when, who=about.who if about is not None else "")
+        written = report(view, folder, out)
     except OSError as error:
         printed.stop(f"{out}: can't be written ({error.strerror})")
     printed.note(f"The debrief is in {written.debrief} and {written.printed}.")

@@ -5,25 +5,18 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from sim.said import joined, said
+from sim.said import said
 from sim.units import clock_text
 from trainer.language import _
 from trainer.reports.drawing import svg
 from trainer.reports.force_record import points
 from trainer.reports.page import Heading, drawn, page
 from trainer.reports.trace_plot import SIZE_IN, TRACE, has_trace, trace_drawing
-from trainer.session.lookback import LeftView, RulingView
+from trainer.session.lookback import OUTCOME_WORDS, LeftView
 from trainer.session.view import Curve, DebriefView, FindingView, StripView
 
 _ORDER: Final = {"failed": 0, "marginal": 1, "skipped": 2, "passed": 3}
 """What needs attention comes first."""
-
-WORDS: Final = {
-    "failed": said("failed"),
-    "marginal": said("marginal"),
-    "skipped": said("not judged"),
-    "passed": said("passed"),
-}
 
 COMPETENCE_WORDS: Final = {
     "shown": said("shown"),
@@ -58,26 +51,15 @@ def debrief_html(
         debrief=debrief,
         findings=by_weight(debrief.findings),
         counts=_counts(debrief.findings),
-        words=WORDS,
+        words=OUTCOME_WORDS,
         way_words=WAY_WORDS,
         competence_words=COMPETENCE_WORDS,
         computed_stays=COMPUTED_STAYS,
-        rulings=[] if debrief.overruled is None else [(one, ruling_words(one)) for one in debrief.overruled.rulings],
+        rulings=[] if debrief.overruled is None else debrief.overruled.rulings,
         left=[left_words(one) for one in debrief.left],
         force_points=points(curves),
         trace=trace,
     )
-
-
-def ruling_words(ruling: RulingView) -> str:
-    """What an instructor made of a finding, in a sentence."""
-    outcome = WORDS[ruling.now]
-    points = "" if ruling.points is None else said("{points:.1f} points lost", points=ruling.points)
-    grave = said("grave") if ruling.grave else ""
-    told = joined(filter(None, (grave, outcome, points)), " · ")
-    if not ruling.was:
-        return said("added: {told}", told=told)
-    return said("computed: {was}; overruled: {told}", was=WORDS[ruling.was], told=told)
 
 
 def left_words(left: LeftView) -> str:

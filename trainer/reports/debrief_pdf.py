@@ -12,16 +12,15 @@ from trainer.reports import force_plot, trace_plot
 from trainer.reports.debrief import (
     COMPETENCE_WORDS,
     WAY_WORDS,
-    WORDS,
     by_weight,
     left_words,
-    ruling_words,
 )
 from trainer.reports.drawing import png
 from trainer.reports.force_record import ForcePoint, points
 from trainer.reports.page import Heading, limits_of
 from trainer.reports.pdf_sheet import SMALL, Sheet
 from trainer.reports.typeface import AMBER, CLEAR, DANGER, SOFT
+from trainer.session.lookback import OUTCOME_WORDS
 from trainer.session.view import Curve, DebriefView, FindingView, StripView
 
 COLOURS: Final = {"failed": DANGER, "marginal": AMBER, "skipped": SOFT, "passed": CLEAR}
@@ -96,7 +95,7 @@ def _finding(sheet: Sheet, finding: FindingView) -> None:
     sheet.keep_together(24.0)
     points_lost = said("{points:.1f} points lost", points=abs(finding.points)) if finding.points else ""
     grave = said("grave") if finding.grave else ""
-    stamp = joined(filter(None, (grave, WORDS[finding.outcome], finding.part, points_lost)), " · ")
+    stamp = joined(filter(None, (grave, OUTCOME_WORDS[finding.outcome], finding.part, points_lost)), " · ")
     sheet.say(_(stamp), SMALL, COLOURS[finding.outcome], bold=True)
     sheet.say(_(finding.title), 10.5, bold=True)
     sheet.say(_(finding.what))
@@ -115,7 +114,7 @@ def _rulings(sheet: Sheet, debrief: DebriefView) -> None:
     sheet.heading(_("Overruled by an instructor"))
     for one in debrief.overruled.rulings:
         sheet.keep_together(18.0)
-        sheet.say(_(ruling_words(one)), SMALL, COLOURS[one.now], bold=True)
+        sheet.say(_(one.told), SMALL, COLOURS[one.now], bold=True)
         sheet.say(_(one.title), 10.5, bold=True)
         sheet.labelled(f"{one.by}, {one.when[:10]}:", one.reason)
         sheet.ln(1.5)

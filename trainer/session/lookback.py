@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from typing import Literal
+from typing import Final, Literal
 
+from sim.said import joined, said
 from sim.units import Us
 
 Standing = Literal["shown", "not shown", "not asked"]
@@ -71,6 +72,14 @@ class CompetenceView:
         return replace(self, state=state, why=why)
 
 
+OUTCOME_WORDS: Final = {
+    "failed": said("failed"),
+    "marginal": said("marginal"),
+    "skipped": said("not judged"),
+    "passed": said("passed"),
+}
+
+
 @dataclass(frozen=True, slots=True)
 class RulingView:
     """One thing that an instructor overruled or added."""
@@ -87,6 +96,16 @@ class RulingView:
     when: str
     """ISO 8601 with zone."""
     grave: bool = False
+
+    @property
+    def told(self) -> str:
+        """What the instructor made of it, in a sentence."""
+        points = "" if self.points is None else said("{points:.1f} points lost", points=self.points)
+        parts = (said("grave") if self.grave else "", OUTCOME_WORDS[self.now], points)
+        told = joined(filter(None, parts), " · ")
+        if not self.was:
+            return said("added: {told}", told=told)
+        return said("computed: {was}; overruled: {told}", was=OUTCOME_WORDS[self.was], told=told)
 
 
 @dataclass(frozen=True, slots=True)

@@ -221,12 +221,12 @@ class App:
         self.open(session)
 
     def open(self, session: WorkSession) -> None:
-        """Work in a session that was begun elsewhere."""
+        """Work in a session that was begun elsewhere; look back on one that has ended."""
         self.leave_session()
         self.session = session
-        self._debriefed = False
+        self._debriefed = session.observe().debrief is not None
         self._fast = Fast() if self._shows_fast else None
-        self.show_work()
+        (self.show_debrief if self._debriefed else self.show_work)()
 
     def show_work(self) -> None:
         """The work screen of the open session."""

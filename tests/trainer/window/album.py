@@ -5,19 +5,20 @@ Whoever adds a screen adds it to `SCREENS`: from then on its picture, help, targ
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 import pygame
 
 from tests.trainer.window.conftest import Work
+from tests.trainer.window.learner import COMPETENCES, OVERRULED, Coach
 from tests.trainer.window.screens.test_drillpage import Shelf
 from trainer.window.app import App
 from trainer.window.canned import CannedDesk
 from trainer.window.closeup.subject import MEETING, Subject
-from trainer.window.doors import JobCard
+from trainer.window.screens.debrief import DebriefScreen
 from trainer.window.screens.trouble import Trouble
 from trainer.window.tour.stops import STOPS
 
@@ -36,23 +37,6 @@ def still(app: App) -> App:
     app.root.toasts.clear()
     app.frame(0.0)
     return app
-
-
-@dataclass(frozen=True)
-class Following:
-    """What a made-up coach says."""
-
-    family: str = "guards"
-    job: str = "opens-again"
-    title: str = "It closes, then opens again"
-    why: str = "Due today."
-
-
-class Coach:
-    """Somebody who always says the same."""
-
-    def next(self, jobs: Sequence[JobCard]) -> Following:
-        return Following()
 
 
 def desk(who: str, page: str, then: Callable[[App], None] = lambda app: None) -> Screen:
@@ -324,6 +308,15 @@ def turned(name: str) -> Callable[[Work], None]:
     return turn
 
 
+def overruled(work: Work) -> None:
+    """The debrief of an attempt that an instructor has looked at, by a college's list."""
+    view = work.session.observe()
+    assert view.debrief is not None
+    told = replace(view.debrief, overruled=OVERRULED, competences=COMPETENCES)
+    nothing = {"on_yard": lambda: None, "on_report": lambda: None, "on_desk": lambda: None}
+    work.app.root.show(DebriefScreen(view, told, lambda when: None, **nothing))
+
+
 def report_asked(work: Work) -> None:
     """The question where the report is written."""
     work.hand.click("button", "Write the report…")
@@ -375,6 +368,7 @@ SCREENS: dict[str, Screen] = {
     "debrief-measurements": job(ended, turned("Measurements")),
     "debrief-force": job(forces_measured, ended, turned("Force")),
     "debrief-expert": job(ended, turned("The expert's way")),
+    "debrief-overruled": job(ended, overruled),
     "report": job(ended, report_asked),
     "trouble": job(broken),
 }

@@ -37,7 +37,7 @@ from trainer.window.screens.timeline import Pin, Timeline
 from trainer.window.words import first_upper, moment
 
 if TYPE_CHECKING:
-    from trainer.session.lookback import LeftView
+    from trainer.session.lookback import LeftView, OverruledView
     from trainer.session.view import DebriefView, FindingView, View
     from trainer.window.kit.pen import Pen
 
@@ -244,6 +244,7 @@ def _left(result: DebriefView) -> Column:
     """Result, parts, what to practise, where the report is."""
     left: list[Widget] = [Heading(_("Left behind")), *map(_left_behind, result.left)]
     report = [Heading(_("Report")), Paragraph(result.report_path, size=12, face=Face.MONO, colour=SOFT)]
+    competences = [Heading(_("Competences")), *(Verdict(one.name, one.state) for one in result.competences)]
     practise = [Heading(_("Practise next")), Note(_(result.practise), GO, GO_WASH, sign="→")]
     return Column(
         Heading(_("Result")),
@@ -258,13 +259,38 @@ def _left(result: DebriefView) -> Column:
             *(Verdict(question, answer) for question, answer in result.lines),
             gap=8, pad=(18, 16), fill=SHEET, edge=INK, line=1.5, role="region", label=_("result"),
         ),
+        *(_overruled(result.overruled) if result.overruled is not None else ()),
         *(practise if result.practise else ()),
         Heading(_("By part")),
         *(PartBar(*part) for part in result.parts),
+        *(competences if result.competences else ()),
         *(left if result.left else ()),
         *(report if result.report_path else ()),
         gap=8,
     )  # fmt: skip
+
+
+def _overruled(overruled: OverruledView) -> list[Widget]:
+    """The mark after an instructor's rulings, under the computed one, with each ruling, by whom and why."""
+    told: list[Widget] = []
+    for one in overruled.rulings:
+        told.append(Paragraph(f"{_(one.title)}: {_(one.told)}", size=13, face=Face.BOLD))
+        told.append(Paragraph(f"{one.by}, {one.when[:10]}: {one.reason}", size=13))
+    return [
+        Heading(_("Overruled by an instructor")),
+        Column(
+            Paragraph(first_upper(_(overruled.result)), face=Face.BOLD, size=16),
+            Row(
+                Label(f"{overruled.score:g}", size=28, face=Face.BOLD),
+                Label(_("of 100"), colour=SOFT),
+                Spacer(grow=1.0),
+                gap=8,
+            ),
+            Paragraph(_("The mark above was computed and stays as it was given."), size=SMALL, colour=SOFT),
+            *told,
+            gap=6, pad=(18, 14), fill=SHEET, edge=RULE, role="region", label=_("overruled by an instructor"),
+        ),
+    ]  # fmt: skip
 
 
 def _left_behind(left: LeftView) -> Paragraph:

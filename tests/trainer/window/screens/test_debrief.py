@@ -9,6 +9,7 @@ import pygame
 import pytest
 
 from sim.units import Us
+from tests.trainer.window.learner import COMPETENCES, OVERRULED
 from trainer.session.lookback import LeftView
 from trainer.window.canned import yard
 
@@ -131,6 +132,28 @@ def test_what_was_left_behind_is_told(work, monkeypatch) -> None:
     work.app.show_debrief()
     work.frame()
     assert "You went on from 1:00. What came after, up to 1:35, was left: 3 acts." in work.hand.texts()
+
+
+def test_both_marks_stand_where_an_instructor_overruled(work, monkeypatch) -> None:
+    """The computed mark, and under it the other with each ruling, by whom and why; and competences."""
+    work.session.do("make safe", {"reason": "no parts"})
+    work.frame(2)
+    assert not work.hand.all("region", "overruled by an instructor")
+    assert "Competences" not in work.hand.texts()
+    computed = yard.debrief()
+    told = replace(computed, overruled=OVERRULED, competences=COMPETENCES)
+    monkeypatch.setattr(yard, "debrief", lambda: told)
+    work.frame()
+    work.app.show_debrief()
+    work.frame()
+    texts = work.hand.texts()
+    result, ruled = (work.hand.find("region", name) for name in ("result", "overruled by an instructor"))
+    assert pygame.Rect(result["rect"]).bottom <= pygame.Rect(ruled["rect"]).top
+    assert f"{computed.score:g}" in str(result)
+    assert "71" in str(ruled)
+    assert "A guard was left bridged: computed: failed; overruled: passed" in texts
+    assert "T. Marsh, 2026-05-04: The link was out; I saw it." in texts
+    assert "Proves what protects shown" in texts
 
 
 def test_one_thing_to_practise_stands_beside_the_result(ended) -> None:
