@@ -6,6 +6,7 @@ The physics room has its own ram and its own contacts; this one only asks whethe
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 from typing import TYPE_CHECKING, Final
 
 from sim.site import one_leaf
@@ -14,7 +15,7 @@ from sim.site.guards import Beam, Edge
 from sim.site.motors import InductionMotor
 
 if TYPE_CHECKING:
-    from sim.site.models import Site, Wall
+    from sim.site.models import Site
 
 WIDEST_MEETING_GAP_M: Final = 0.15
 """Above this the leaves don't close the opening [m]. Common practice, no source."""
@@ -276,7 +277,8 @@ def _walls(site: Site) -> list[str]:
         for index, wall in enumerate(site.walls):
             inside = site.opens_towards == "inside"
             mirror = site.opening_width_m if mirrored else None
-            struck = _struck_at(leaf.width_m, leaf.open_stop_deg, wall, mirror, inside)
+            place = (wall.x_m, wall.y_m, wall.along_x_m, wall.along_y_m)
+            struck = _struck_at(leaf.width_m, leaf.open_stop_deg, place, mirror, inside)
             if struck is not None:
                 reasons.append(
                     f"walls.{index}: the {name} leaf would strike '{wall.name}' at {struck:.0f}°, before its open "
@@ -285,10 +287,19 @@ def _walls(site: Site) -> list[str]:
     return reasons
 
 
+@lru_cache(maxsize=64)
 def _struck_at(
-    width_m: float, open_stop_deg: float, wall: Wall, mirror_about: float | None, inside: bool = True
+    width_m: float,
+    open_stop_deg: float,
+    wall: tuple[float, float, float, float],
+    mirror_about: float | None,
+    inside: bool,
 ) -> float | None:
-    """Leaf angle [°] at which a leaf's line first enters a wall, or None. The inner tenth near the hinge is free."""
+    """Leaf angle [°] at which a leaf's line first enters a wall (x, y, along x, along y [m]), or None.
+
+    The inner tenth near the hinge is free. Kept: a site changes often, and its walls seldom.
+    """
+    left, near, along_x, along_y = wall
     steps = max(1, math.ceil(open_stop_deg))
     for index in range(steps + 1):
         degrees = open_stop_deg * index / steps
@@ -297,7 +308,7 @@ def _struck_at(
             along = width_m * part / 20
             x = along * cos if mirror_about is None else mirror_about - along * cos
             y = along * sin if inside else -along * sin
-            if wall.x_m < x < wall.x_m + wall.along_x_m and wall.y_m < y < wall.y_m + wall.along_y_m:
+            if left < x < left + along_x and near < y < near + along_y:
                 return degrees
     return None
 
