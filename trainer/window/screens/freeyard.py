@@ -95,7 +95,8 @@ class FaultList(Column):
         if self._coming is None:
             return
         try:
-            self.fitting.append(next(self._coming))
+            self._add(next(self._coming))
+            return
         except StopIteration:
             self._coming = None
             fits = {card.name for card in self.fitting}
@@ -110,21 +111,39 @@ class FaultList(Column):
             self.trouble.visible = True
         self._narrow()
 
-    def _narrow(self) -> None:
-        marked = self.listed[self.table.mark].name if 0 <= self.table.mark < len(self.listed) else ""
+    def _add(self, card: FaultCard) -> None:
+        """One more that fits: those listed before stay as they are."""
+        self.fitting.append(card)
+        if self._found([card]):
+            self.listed.append(card)
+            self.table.show([*self.table.rows, self._row(card)])
+            if len(self.listed) == 1:
+                self.table.mark = 0
+                self._mark(0)
+        self._count()
+
+    def _found(self, cards: Sequence[FaultCard]) -> list[FaultCard]:
+        """Those of the cards that the words looked for are in."""
         words = self.words.text.lower().split()
-        self.listed = [
+        return [
             card
-            for card in self.fitting
+            for card in cards
             if all(word in f"{_(card.name)} {_(card.family)} {_(card.customer)}".lower() for word in words)
         ]
+
+    def _narrow(self) -> None:
+        marked = self.listed[self.table.mark].name if 0 <= self.table.mark < len(self.listed) else ""
+        self.listed = self._found(self.fitting)
         self.table.show([self._row(card) for card in self.listed])
         names = [card.name for card in self.listed]
         self.table.mark = names.index(marked) if marked in names else min(0, len(names) - 1)
+        self._mark(self.table.mark)
+        self._count()
+
+    def _count(self) -> None:
         told = _("{listed} of {all} faults").format(listed=len(self.listed), all=len(self.fitting))
         self.count.show(_("Trying each on this gate: {count} fit so far").format(count=len(self.fitting))
                         if self._coming is not None else told)  # fmt: skip
-        self._mark(self.table.mark)
 
     def _row(self, card: FaultCard) -> tuple[str, ...]:
         sign = "✓" if card.name in self.chosen else ""
