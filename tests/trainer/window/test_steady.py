@@ -46,7 +46,7 @@ def grown(before: Counter[str], after: Counter[str]) -> dict[str, int]:
 
 @pytest.mark.slow
 def test_a_round_more_leaves_nothing_behind(at_work: AtWork) -> None:
-    """Cycles, guards, bodies, pages, undo, looking back, close-ups, dialogs, tour: some 4000 frames in all."""
+    """Cycles, guards, bodies, pages, undo, looking back, close-ups, dialogs, tour: some 8000 frames in all."""
     at_work.work(ROUNDS * ROUND)
     before = ours()
     at_work.work(ROUNDS * ROUND)
