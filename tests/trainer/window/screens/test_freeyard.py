@@ -185,3 +185,24 @@ def test_drawing_takes_no_fault_in_and_each_frame_one(stage) -> None:
     app.frame(0.0)
     app.frame(0.0)
     assert len(faults.fitting) == there + 2
+
+
+def test_a_word_counts_for_faults_that_still_come_in(stage) -> None:
+    """What is typed while faults come in narrows those that come later too, and the first that is listed is marked."""
+    app = App(CannedDesk(), (1280, 800))
+    hand = stage()
+    hand.root = app.root
+    app.frame(0.0)
+    hand.click("option", "Free yard")
+    faults = app.root.layers[0].top._made["Free yard"].faults
+    last = list(CannedDesk().faults(""))[-1].name
+    assert last not in [card.name for card in faults.fitting]
+    faults.words.text = last
+    faults.words.on_change(last)
+    assert rows(hand) == []
+    for _ in range(8):
+        app.frame(0.0)
+    assert [card.name for card in faults.listed] == [last]
+    assert len(rows(hand)) == 1
+    assert faults.table.mark == 0
+    assert last in faults.told.text.lower()
