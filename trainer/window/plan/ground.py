@@ -196,6 +196,7 @@ def draw_cabinet(pen: Pen, port: Viewport, view: View) -> pygame.Rect:
     rect = port.rect(view.opening_m + CABINET_M[0], CABINET_M[1], CABINET_M[2], CABINET_M[3])
     pen.fill(rect, WHITE)
     pen.box(rect, None, INK, 0, 1.6)
+    pen.taken.append(rect)
     pen.line((rect.left, rect.top + pen.style.px(4)), (rect.right - 1, rect.top + pen.style.px(4)), RULE)
     px = pen.style.px
     inside = pen.style.width(_("has power"), 10, Face.REGULAR) < rect.width and rect.height > px(34)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import numpy as np
 import pygame
@@ -11,6 +12,8 @@ import pytest
 from trainer.window.kit.pen import Pen, Sprites
 from trainer.window.kit.style import GO, INK, STOP, TAB, WHITE
 from trainer.window.plan.frame import frame_places
+from trainer.window.plan.ground import CABINET_M, draw_cabinet
+from trainer.window.plan.ground_words import draw_ground_words
 
 
 def colour_near(surface, point, colour, reach=2, within=40) -> bool:
@@ -360,3 +363,22 @@ def test_nothing_of_the_yard_covers_the_caution(open_job, scale) -> None:
         with_van, *after = look()
         assert not np.array_equal(yard, with_van)
         assert all(np.array_equal(was, now) for was, now in zip(before, after, strict=True))
+
+
+@pytest.mark.parametrize("scale", [1.0, 2.0])
+def test_the_name_of_a_wall_keeps_off_the_cabinet(open_job, scale) -> None:
+    """A wall's foot is right behind the cabinet, where its name would lie over the edge of the box."""
+    work = open_job((1280, 800), scale=scale)
+    plan, view = work.screen.plan, work.session.observe()
+    x, y, wide, deep = CABINET_M
+    wall = ("shed", view.opening_m - 0.5, y + deep + 0.02, 0.5 + x + 0.3 * wide, 0.5)
+
+    def box(walls: tuple[tuple[str, float, float, float, float], ...]) -> np.ndarray:
+        surface = pygame.Surface((1280, 800))
+        pen, seen = Pen(surface, work.app.root.style, Sprites()), replace(view, walls=walls, loop=None)
+        with pen.words_last():
+            draw_ground_words(pen, plan.port, seen)
+            place = draw_cabinet(pen, plan.port, seen)
+        return pygame.surfarray.array3d(surface.subsurface(place))
+
+    assert np.array_equal(box(()), box((wall,)))
