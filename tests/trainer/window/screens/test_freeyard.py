@@ -188,7 +188,7 @@ def test_drawing_takes_no_fault_in_and_each_frame_one(stage) -> None:
 
 
 def test_a_word_counts_for_faults_that_still_come_in(stage) -> None:
-    """What is typed while faults come in narrows those that come later too, and the first that is listed is marked."""
+    """What is typed while faults come in narrows those that come later too, and the first listed is marked."""
     app = App(CannedDesk(), (1280, 800))
     hand = stage()
     hand.root = app.root
