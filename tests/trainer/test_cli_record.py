@@ -180,6 +180,24 @@ def test_an_attempt_that_is_not_there_is_told_with_the_nearest(gudgeon: Callable
     assert "there are none in" in gudgeon("debrief", "nothing", "--sessions", tmp_path / "empty").err
 
 
+@pytest.mark.slow
+def test_a_drill_stands_on_the_record_and_is_looked_back_on(gudgeon: Callable[..., Any], tmp_path: Path) -> None:
+    """Under its job's family; its debrief is that of the drill, with what the instructor did in it."""
+    file = scenarios_folder() / "drills" / "beam_goes_dark.yaml"
+    played = json.loads(gudgeon("drill", file, "--out", tmp_path, "--who", "Ada Holm", "--json").out)
+    at = ("--sessions", tmp_path / "session")
+    (trainee,) = json.loads(gudgeon("record", *at, "--json").out)["trainees"]
+    (family,) = trainee["families"]
+    assert trainee["who"] == "Ada Holm"
+    assert (family["family"], family["last"]) == ("first steps", played["grade"]["score"])
+    name = family["attempts"][0]["folder"]
+    back = gudgeon("debrief", name, *at, "--json")
+    assert back.code == 0, back.err
+    told = json.loads(back.out)
+    assert told["score"] == played["grade"]["score"]
+    assert [each["title"] for each in told["findings"]] == [each["title"] for each in played["grade"]["findings"]]
+
+
 def test_whoever_has_done_nothing_is_told_so(gudgeon: Callable[..., Any], tmp_path: Path) -> None:
     """An empty folder is a record without families; a name that nobody has is one sentence with the nearest one."""
     empty = gudgeon("record", "--sessions", tmp_path)

@@ -94,10 +94,12 @@ def open_window(
     app.run()
 
 
-def look_back(folder: Path, competences: Path | None) -> NoReturn:
+def open_debrief(folder: Path, competences: Path | None) -> NoReturn:
     """The window on the debrief of an attempt that has ended, until it is closed. Raises NoDisplay."""
+    from trainer.drills import look_back
+
     app, front = _opened(competences=competences)
-    app.open(cast("WorkSession", front.reopen(folder)))
+    app.open(cast("WorkSession", look_back(folder, front)))
     app.run()
     raise SystemExit(0)
 
@@ -149,7 +151,7 @@ class _NotYet:
         return ""
 
 
-def drill(file: Path, solution: Path | None, person: bool, out: Path, as_json: bool) -> NoReturn:
+def drill(file: Path, solution: Path | None, person: bool, out: Path, as_json: bool, who: str = "") -> NoReturn:
     """Run a drill, print its graded result, end with an exit code: 0 only if it was passed.
 
     A person works in the window when she is asked for (`person`), or when the drill names no solution.
@@ -163,12 +165,12 @@ def drill(file: Path, solution: Path | None, person: bool, out: Path, as_json: b
         script = replace(script, solution=solution)
     if person or script.solution is None:
         try:
-            result = graded(script, *_at_work(script))
+            result = graded(script, *_at_work(script, who))
         except NoDisplay as why:
             printed.stop(f"{why}, and '{script.title}' is for a person; name a --solution instead")
     else:
         _load_compiler()
-        result = played(script, desk(out / "session"))
+        result = played(script, desk(out / "session", who))
     if as_json:
         printed.as_json(result.as_base_types())
     else:
@@ -177,13 +179,13 @@ def drill(file: Path, solution: Path | None, person: bool, out: Path, as_json: b
     raise SystemExit(0 if result.passed else 1)
 
 
-def _at_work(script: Drill) -> tuple[Session, Instructor]:
+def _at_work(script: Drill, who: str) -> tuple[Session, Instructor]:
     """A person in the window until she closes it, with the instructor beside her."""
     from trainer.drills import begin
     from trainer.drills.person import PersonAtWork
     from trainer.language import _
 
-    app, front = _opened()
+    app, front = _opened(who)
     session, instructor = begin(script, front)
     app.session = PersonAtWork(session, instructor, lambda words: app.root.toast(_(words)))
     app.show_work()

@@ -33,6 +33,7 @@ OutOption = Annotated[Path, typer.Option("--out", help="Folder for the report an
 SolutionOption = Annotated[
     Path | None, typer.Option("--solution", help="A solution file instead of the one that comes with it.")
 ]
+WhoAtWork = Annotated[str, typer.Option("--who", help="Who is at work, for the learning record.")]
 CompetencesOption = records.CompetencesOption
 OUT = Path("gudgeon-out")
 
@@ -99,7 +100,7 @@ def start(
         bool, typer.Option("--assessed/--practice", help="In an assessed attempt rewind only looks.")
     ] = False,
     seed: Annotated[int | None, typer.Option("--seed", min=0, help="What is drawn; 0 is the first pass.")] = None,
-    who: Annotated[str, typer.Option("--who", help="Who is at work, for the learning record.")] = "",
+    who: WhoAtWork = "",
     competences: CompetencesOption = None,
     out: OutOption = OUT,
 ) -> None:
@@ -137,11 +138,12 @@ def drill(
     file: Annotated[Path, typer.Argument(help="A drill file.")],
     solution: SolutionOption = None,
     person: Annotated[bool, typer.Option("--person", help="A person works in the window, with no solution.")] = False,
+    who: WhoAtWork = "",
     as_json: JsonFlag = False,
     out: OutOption = OUT,
 ) -> None:
     """Run a scripted drill against its solution, or against a person in the window, and grade it."""
-    attempt.drill(file, solution, person, out, as_json)
+    attempt.drill(file, solution, person, out, as_json, who)
 
 
 @app.command()

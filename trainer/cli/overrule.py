@@ -75,11 +75,11 @@ def debrief(
 
     The attempt is played again from its journal, so its job, site and physics must be those of then.
     """
-    from trainer.cli.attempt import look_back
+    from trainer.cli.attempt import open_debrief
 
     folder = _folder(session, sessions)
     if window:
-        look_back(folder, competences)
+        open_debrief(folder, competences)
     view = _looked_at(folder, competences)
     result = view.debrief
     if result is None:
@@ -125,9 +125,10 @@ def _named(kept: Kept, finding: str) -> str:
 def _looked_at(folder: Path, competences: Path | None) -> View:
     """An attempt as it ended, played again from its journal."""
     from trainer.cli.attempt import desk
+    from trainer.drills import look_back
 
     printed.note("Playing the attempt again from its journal.")
-    session = desk(folder.parent, competences=competences).reopen(folder)
+    session = look_back(folder, desk(folder.parent, competences=competences))
     try:
         return session.observe()
     finally:

@@ -10,14 +10,18 @@ from sim.said import said
 from sim.units import MINUTE, Us, clock_text
 from trainer.drills.instructor import Done, Instructor
 from trainer.grading import Grade, Grader
-from trainer.job import Drill, load_solution
+from trainer.job import Drill, load_drill, load_solution, scenarios_folder
 from trainer.session.assignment import Mode
 from trainer.session.desk import Desk
+from trainer.session.journal import read_journal
 from trainer.session.play import Hands, ScriptFailed
 from trainer.session.session import Session
 
 GRACE = Us(2 * MINUTE)
 """How long the instructor may still have to say after a solution has been played [µs]. Common practice, no source."""
+
+KEPT_AS = "drill-"
+"""Before the name of a drill its attempts are kept under this."""
 
 PASSED = "competent"
 """The one result that counts as passed."""
@@ -96,7 +100,23 @@ def begin(
 
 def kept_as(file: Path) -> str:
     """The name under which attempts at the drill in a file are kept; no job's attempts are found under it."""
-    return f"drill-{file.stem}"
+    return f"{KEPT_AS}{file.stem}"
+
+
+def look_back(attempt: Path, desk: Desk) -> Session:
+    """The session of an attempt as it ended, of a job or of a drill that is shipped, with its instructor beside it.
+
+    Raises ScenarioError if its file can't be used, JournalError if it belongs to another one, or physics, by now.
+    """
+    name = read_journal(attempt).header.job
+    if not name.startswith(KEPT_AS):
+        return desk.reopen(attempt)
+    drill = load_drill(scenarios_folder() / "drills" / f"{name.removeprefix(KEPT_AS)}.yaml")
+
+    def beside(left: Session) -> None:
+        Instructor(left, drill.steps)
+
+    return desk.reopen(attempt, drill.resolved, beside)
 
 
 def resume(drill: Drill, desk: Desk, told: Callable[[Done], None] | None = None) -> tuple[Session, Instructor]:
@@ -136,8 +156,9 @@ def play(drill: Drill, desk: Desk, told: Callable[[Done], None] | None = None) -
 
 
 def finish(drill: Drill, session: Session, instructor: Instructor, failure: str = "") -> DrillResult:
-    """Grade a drill as it stands and close its session; what was not brought to an end is given up."""
+    """Grade a drill as it stands, keep its result, close its session; what was not brought to an end is given up."""
     session.finish()
+    session.debrief()
     grade = Grader().graded(session.history(), session.assignment)
     session.close()
     return DrillResult(
