@@ -13,8 +13,11 @@ BY_HAND = (" pole", "isolator", "battery link", ", switch")
 
 
 def rows(built: Mapping[str, Element]) -> Iterator[Mend]:
-    """Every part can be replaced: its elements are those whose names begin with its own."""
-    own = {name: element for name, element in built.items() if name not in conductors(built)}
+    """Every part can be replaced: its elements are those whose names begin with its own, but for what belongs to the
+    cable that leads to it."""
+    cores = conductors(built)
+    led = tuple(f"{core}, " for core in cores)
+    own = {name: element for name, element in built.items() if name not in cores and not name.startswith(led)}
     for part in dict.fromkeys(name.partition(",")[0] for name in own if name not in screws(built)):
         mine = tuple(name for name in own if name.partition(",")[0] == part and name not in screws(built))
         moved = tuple(name for name in mine if isinstance(built[name], Contact) and not _is_by_hand(name))

@@ -50,6 +50,16 @@ def test_every_verb_is_an_action_with_an_effect() -> None:
         assert verb in EFFECTS
 
 
+def test_a_new_motor_brings_no_new_cable(gate: World) -> None:
+    """What a spade did to the sheath is still there; laid anew, the cable insulates again."""
+    Value(f"{CORE}, insulation", "ohm", 2e4).apply(gate, 1.0)
+    gate.do(checked("rope leaf", {"leaf": "active"}))
+    _do(gate, "replace", "active leaf motor")
+    assert gate.cabinet.netlist[f"{CORE}, insulation"].ohm == 2e4
+    _do(gate, "re-lay cable", "active leaf motor cable")
+    assert gate.cabinet.netlist[f"{CORE}, insulation"] == gate.cabinet.built[f"{CORE}, insulation"]
+
+
 def test_a_new_fuse_tells_whether_the_old_one_had_blown(gate: World) -> None:
     """It is in the hand that takes it out: the first is whole, the second is open."""
     _do(gate, "replace", "board fuse")
