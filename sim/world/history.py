@@ -36,6 +36,7 @@ EventKind = Literal[
     # data: verb, what, parts (what was used up, in words), closed (contacts that had opened and are closed again by
     # it): something was mended, or meant to be
     "repair",
+    "hint",  # data: number (counted from 1): somebody who knows said something
     "note",  # data: text, entry (suspected|ruled out, else seen), number (of a note changed), struck
 ]
 

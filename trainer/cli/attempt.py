@@ -15,8 +15,9 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from trainer.drills import Instructor
-    from trainer.job import Competence, Drill
+    from trainer.job import Competence, Drill, Resolved
     from trainer.reports.written import Written
+    from trainer.session.assignment import Adviser
     from trainer.session.desk import Desk
     from trainer.session.session import Session
     from trainer.session.view import View
@@ -44,7 +45,14 @@ def desk(folder: Path | None = None, who: str = "", competences: Path | None = N
     judge = Grader(_listed(competences))
     if folder is not None:
         return Desk(judge=judge, folder=folder, who=who)
-    return Desk(judge=judge, publish=_publish, who=who)
+    return Desk(judge=judge, publish=_publish, who=who, advises=_adviser)
+
+
+def _adviser(resolved: Resolved) -> Adviser:
+    """Who gives hints; what is needed for it comes in when somebody asks."""
+    from trainer.diagnosis.advising import Advice
+
+    return Advice(resolved)
 
 
 def _listed(competences: Path | None) -> Sequence[Competence]:

@@ -25,8 +25,7 @@ from sim.site import read_yaml
 
 if TYPE_CHECKING:
     from sim.site.document import Document
-    from sim.world.actions import Action
-    from trainer.diagnosis.solvable import May, Worth
+    from trainer.diagnosis.solvable import Worth
     from trainer.job import Job, Resolved
 
 MOST_KEPT: Final = 400
@@ -98,7 +97,7 @@ def _weighed(looked: Looked, document: Document, resolved: Resolved, label: str,
         looked.told.append(f"{label}: nothing failed, so nothing is to be found")
         return
     from trainer.diagnosis.keeping import Tables
-    from trainer.diagnosis.solvable import worth
+    from trainer.diagnosis.solvable import allowed_in, worth
 
     def told(done: int, of: int) -> None:
         far(f"{resolved.site.name}: faults and readings, part {done + 1} of {of}")
@@ -107,32 +106,12 @@ def _weighed(looked: Looked, document: Document, resolved: Resolved, label: str,
     for site in (resolved.job.base_site, resolved.site):
         table = tables.get(site, told)
         if all(name in table.causes for name, _ in hidden):
-            for each in worth(table, hidden, _may(resolved.job)):
+            for each in worth(table, hidden, allowed_in(resolved.job)):
                 _say(looked, document, each, label)
             return
     missing = next(name for name, _ in hidden if name not in table.causes)
     where = document.where(("arrival", "faults"))
     looked.wrong.append(f"{where}: {label}: '{missing}' can't be on this gate once it is commissioned; another fault")
-
-
-def _may(job: Job) -> May:
-    """What a job allows, with what is in the bag."""
-    from sim.errors import Refused
-    from trainer.session.van import Van
-
-    tools = None if isinstance(job.tools, str) else frozenset(job.tools)
-    van = Van(tools, None)
-
-    def may(action: Action) -> bool:
-        if not job.allows(action.kind):
-            return False
-        try:
-            van.check(action)
-        except Refused:
-            return False
-        return True
-
-    return may
 
 
 def _say(looked: Looked, document: Document, found: Worth, label: str) -> None:

@@ -10,11 +10,14 @@ import numpy as np
 
 from sim.bench.fault_seen import EYES
 from sim.bench.fault_sweep import Column
+from sim.errors import Refused
 from sim.faults.catalogue import FAULTS
 from sim.world.actions import Action
 from trainer.diagnosis.policy import course
 from trainer.diagnosis.reckoner import act_of
 from trainer.diagnosis.site_table import BOTH, GRAVE, MILD, NOT_NOW, SiteTable
+from trainer.job import Job
+from trainer.session.van import Van
 
 ALWAYS: Final = ("press", "read status and log")
 """Acts that no job can do without, if it is to be told by looking at all."""
@@ -43,12 +46,29 @@ class Worth:
         return not self.alike or self.own
 
 
+def allowed_in(job: Job) -> May:
+    """What a job allows, with what is in the bag."""
+    van = Van(None if isinstance(job.tools, str) else frozenset(job.tools))
+
+    def may(act: Action) -> bool:
+        if not job.allows(act.kind):
+            return False
+        try:
+            van.check(act)
+        except Refused:
+            return False
+        return True
+
+    return may
+
+
 def columns_of(table: SiteTable, may: May) -> tuple[int, ...]:
     """Which measurements of a table a job allows."""
-    return tuple(index for index, column in enumerate(table.columns) if _may(column, may))
+    return tuple(index for index, column in enumerate(table.columns) if is_allowed(column, may))
 
 
-def _may(column: Column, may: May) -> bool:
+def is_allowed(column: Column, may: May) -> bool:
+    """Whether a measurement may be made where these acts may be done."""
     kind, given = act_of(column)
     return (column[1] == EYES and kind in ALWAYS) or may(Action(kind, given))
 

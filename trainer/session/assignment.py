@@ -45,6 +45,20 @@ class Assignment:
     """Of each fault the gate was found with, the same acts on a gate without it; asked at the end, never before."""
     van: Van = field(default_factory=Van)
     """Instruments and spare parts that are there."""
+    adviser: Adviser | None = None
+    """Who answers whoever asks for a hint; None where nobody does."""
+
+
+class Adviser(Protocol):
+    """Hints, handed in from the floor above. Never the cause."""
+
+    def unready(self) -> str:
+        """Why no hint can be given yet, in a sentence; empty when one can."""
+        ...
+
+    def hint(self, history: History, level: int) -> str:
+        """A hint of rising strength, from 1; empty when there is nothing to add."""
+        ...
 
 
 class Judge(Protocol):

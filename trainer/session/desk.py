@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import partial
 from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
@@ -15,6 +15,7 @@ from sim.errors import JournalError
 from sim.said import said
 from sim.site import dump_site, site_digest
 from sim.world.actions import Action
+from sim.world.catalogue.survey import HINT
 from trainer.job import (
     JOB,
     FreeYard,
@@ -30,7 +31,7 @@ from trainer.job import (
 )
 from trainer.job.free_yard import found_with
 from trainer.job.headings import Heading
-from trainer.session.assignment import Assignment, Judge, Mode
+from trainer.session.assignment import Adviser, Assignment, Judge, Mode
 from trainer.session.attempt import RESULT, About, best_mark, now, write_about
 from trainer.session.branches import living
 from trainer.session.building import build_world, recorded, without_each
@@ -84,6 +85,8 @@ class Desk:
     """Writes the report of a finished attempt into its folder."""
     who: str = ""
     """Who is at work, for the learning record; empty where nobody says."""
+    advises: Callable[[Resolved], Adviser] | None = None
+    """Who gives hints in a job that asks for a cause; nobody where there is none."""
 
     def jobs(self) -> list[JobCard]:
         """Every job with what is done of it."""
@@ -114,7 +117,10 @@ class Desk:
     def _session(self, resolved: Resolved, stem: str, mode: Mode, journal: Journal) -> Session:
         build = partial(build_world, resolved)
         judge, publish = (self.judge, self.publish) if resolved.job.graded else (None, None)
-        return Session(_assignment(resolved, stem, mode), build, journal, judge, publish)
+        assignment = _assignment(resolved, stem, mode)
+        if self.advises is not None and "cause found" in resolved.job.acceptance:
+            assignment = replace(assignment, adviser=self.advises(resolved))
+        return Session(assignment, build, journal, judge, publish)
 
     def start_yard(
         self, site: str, faults: Sequence[tuple[str, float]] = (), commissioned: bool = True, seed: int = 0
@@ -276,9 +282,10 @@ def _points(resolved: Resolved) -> tuple[str, ...]:
 
 
 def with_bookwork(allowed: frozenset[str]) -> frozenset[str]:
-    """Whoever may write in the notebook may also put right what stands there; so with what was concluded."""
+    """Whoever may write in the notebook may also put right what stands there; so with what was concluded,
+    and whoever is to conclude may ask for a hint."""
     allowed = allowed | {"change note", "strike note"} if "note" in allowed else allowed
-    return allowed | {"take back conclusion"} if "conclude" in allowed else allowed
+    return allowed | {"take back conclusion", HINT} if "conclude" in allowed else allowed
 
 
 def _expert_acts(resolved: Resolved) -> tuple[Action, ...]:

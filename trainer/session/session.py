@@ -17,12 +17,14 @@ from sim.instruments.toolbag import Toolbag
 from sim.said import said
 from sim.units import SCAN, SECOND, Us, next_on_grid, to_seconds
 from sim.world.actions import CATALOGUE, Action, checked
+from sim.world.catalogue.survey import HINT
 from sim.world.clock import Phase
 from sim.world.history import Entry, Event, History, Standing
 from sim.world.meddling import Meddling, check, meddle
 from sim.world.world import World
 from trainer.session import observe
 from trainer.session.acceptance import Judged, judged_now
+from trainer.session.advice import advised
 from trainer.session.assignment import Assignment, Judge
 from trainer.session.attempt import keep_result
 from trainer.session.branches import last_before, left_behind
@@ -98,6 +100,8 @@ class Session:
                 raise Refused(self._inexact)
             self._allowed(action)
             self.world.check(action)
+            if action.kind == HINT:
+                action = advised(action, self.assignment, self.history())
         except (ActionError, Refused) as error:
             self._reply = str(error)
             return Reply(False, str(error))

@@ -17,6 +17,7 @@ ACTIONS: Final[Mapping[str, str]] = {
     "strike note": "Strike out",
     "conclude": "Conclude",
     "take back conclusion": "Take back",
+    "ask for a hint": "Ask for a hint",
     "predict": "Say what you expect",
     "cordon": "Put up barriers",
     "remove cordon": "Take barriers away",

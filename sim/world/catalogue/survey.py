@@ -10,6 +10,9 @@ TEXT = Argument("text", str, "what you saw, suspect, ruled out")
 CAUSE = Argument("cause", str, "which fault, by its name in the catalogue of faults, or 'no fault'")
 NUMBER = Argument("number", int, "which note, counted from the first", least=1, most=9999)
 
+HINT = "ask for a hint"
+"""The act that has somebody who knows say something; the words come from outside and stand in the journal."""
+
 ENTRIES: tuple[Kind, ...] = (
     kind(
         "state user group",
@@ -53,6 +56,13 @@ ENTRIES: tuple[Kind, ...] = (
         Argument("sure", int, "how sure you are, in percent", least=1, most=100, default=80),
     ),
     kind("take back conclusion", "record", "Hold it no longer to be the cause.", 5, CAUSE),
+    kind(
+        HINT,
+        "record",
+        "Ask somebody who knows for a hint. Each is stronger than the one before, and each costs points.",
+        10,
+        Argument("words", str, "what is answered; whoever answers fills it in", default=""),
+    ),
     kind(
         "predict",
         "record",

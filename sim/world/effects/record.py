@@ -8,7 +8,8 @@ from sim.errors import Refused, nearest_right
 from sim.faults.catalogue import FAULTS
 from sim.said import Verbatim, joined, said
 from sim.units import Us
-from sim.world.actions import Action
+from sim.world.actions import CATALOGUE, Action
+from sim.world.catalogue.survey import HINT
 from sim.world.effects.effect import Effect
 from sim.world.notebook import NO_FAULT, Written
 
@@ -117,6 +118,21 @@ def _take_back(world: World, action: Action) -> str:
     return said("Taken back: {cause}.", cause=cause)
 
 
+def _hint(world: World, action: Action) -> str:
+    number, words = 1 + sum(event.kind == "hint" for event in world.events), Verbatim(str(action["words"]))
+    world.tell("hint", words, number=number)
+    write_down(world, said("hint {number}: {words}", number=number, words=words))
+    return words
+
+
+def _acted_since(world: World, action: Action) -> None:
+    for entry in reversed(world.entries):
+        if entry.action.kind == HINT:
+            raise Refused(said("act on the last hint first: try something or measure something, then ask again"))
+        if CATALOGUE[entry.action.kind].group not in ("record", "time"):
+            return
+
+
 def _predict(world: World, action: Action) -> str:
     text = said("expected: {question}: {answer}", question=action["question"], answer=action["answer"])
     write_down(world, text, question=str(action["question"]), answer=str(action["answer"]))
@@ -155,6 +171,7 @@ EFFECTS = {
     "strike note": Effect(_strike_note, _note_there),
     "conclude": Effect(_conclude, _known_cause),
     "take back conclusion": Effect(_take_back, _was_concluded),
+    HINT: Effect(_hint, _acted_since),
     "predict": Effect(_predict),
     "cordon": Effect(_cordon),
     "remove cordon": Effect(_uncordon),

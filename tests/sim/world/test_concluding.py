@@ -82,3 +82,23 @@ def test_a_setting_is_right_when_it_lies_nearer_to_right(world: World, effort: f
     world.faults.bring("motor effort too high")
     act(world, "set", setting="motor effort, closing", value=str(effort))
     assert (world.standing().has == ("motor effort too high",)) is there
+
+
+def test_a_hint_is_written_down_and_told(world: World) -> None:
+    """The words come from outside and stand in the act, so that a replay says the same; they are counted."""
+    assert act(world, "ask for a hint", words="What is still good?") == "What is still good?"
+    told = [event for event in world.events if event.kind == "hint"]
+    assert [(event.text, event.data["number"]) for event in told] == [("What is still good?", 1)]
+    assert any("hint 1: What is still good?" in note.text for note in world.standing().notes)
+
+
+def test_the_next_hint_comes_after_an_act(world: World) -> None:
+    """Whoever only waits or writes gets no other: learners click through to the last hint (practice 1.1)."""
+    act(world, "ask for a hint", words="first")
+    act(world, "note", text="I think")
+    act(world, "wait", seconds=5.0)
+    with pytest.raises(Refused, match="act on the last hint first"):
+        act(world, "ask for a hint", words="second")
+    act(world, "measure", instrument="look", function="stops", at="active")
+    assert act(world, "ask for a hint", words="second") == "second"
+    assert [event.data["number"] for event in world.events if event.kind == "hint"] == [1, 2]

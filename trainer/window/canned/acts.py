@@ -217,6 +217,12 @@ def _take_back(session: CannedSession, action: Action) -> str:
     return "Taken back."
 
 
+def _hint(session: CannedSession, _action: Action) -> str:
+    words = "What do you know is still good?"
+    session.notebook.add(_now(session), f"hint: {words}")
+    return words
+
+
 def _now(session: CannedSession) -> Us:
     return Us(round(session.now * SECOND))
 
@@ -338,6 +344,7 @@ _DOES: Final[dict[str, Callable[[CannedSession, Action], str]]] = {
     "strike note": _strike_note,
     "conclude": _conclude,
     "take back conclusion": _take_back,
+    "ask for a hint": _hint,
     "predict": _predict,
     "place probes": _probes,
     "read meter": _read_meter,

@@ -73,6 +73,13 @@ class ConclusionPart(Column):
             acts=("conclude",),
             help=_("Writes the conclusion down; whether it is right is told at the end"),
         )
+        self.hint = Button(
+            action_words("ask for a hint"),
+            self._ask,
+            look="quiet",
+            acts=("ask for a hint",),
+            help=_("A hint is written into the notebook and costs points; the next one comes after you have acted"),
+        )
         self.held = Section(self._held, gap=2)
         self.told = Paragraph(
             _("Name every cause there is, or say that nothing is wrong. Whether it is so is told at the end."),
@@ -84,13 +91,14 @@ class ConclusionPart(Column):
             Flow(self.family, self.sure),
             Row(self.cause, self.button),
             self.held,
+            Row(self.hint, Spacer(grow=1.0)),
         )
         self._turn()
 
     def show(self, view: View) -> None:
         """Where the job asks for it; after the end it only stands there."""
         self.visible = any(name == ASKS for name, _state in view.acceptance)
-        for field in (self.family, self.cause, self.sure, self.button):
+        for field in (self.family, self.cause, self.sure, self.button, self.hint):
             field.enabled = not view.finished
         self.held.rebuild()
 
@@ -101,6 +109,9 @@ class ConclusionPart(Column):
 
     def _conclude(self) -> None:
         self.hands.do("conclude", {"cause": self.cause.chosen, "sure": int(self.sure.chosen)})
+
+    def _ask(self) -> None:
+        self.hands.do("ask for a hint")
 
     def _take_back(self, cause: str) -> None:
         self.hands.do("take back conclusion", {"cause": cause})

@@ -49,6 +49,15 @@ def test_a_cause_is_concluded_and_taken_back(work) -> None:
     assert held(work) == []
 
 
+def test_a_hint_is_asked_for_beside_it(work) -> None:
+    """An act of the journal; what is answered stands in the notebook."""
+    asked(work)
+    work.hand.click("button", "Ask for a hint")
+    work.frame()
+    assert len(work.acts("ask for a hint")) == 1
+    assert any("still good" in note.text for note in work.session.observe().notes)
+
+
 def test_a_job_that_asks_for_no_cause_offers_no_conclusion(work) -> None:
     """A commissioning has none."""
     work.page("Notebook")

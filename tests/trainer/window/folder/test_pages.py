@@ -56,6 +56,8 @@ def test_every_action_of_the_catalogue_has_a_place(work) -> None:
         work.session.bridged = set() if mains else {"inner beam"}
         work.session.gauge = None if mains else ("active", 500.0, 500.0)
         work.session.notebook.add(Us(0), "a dark lamp", "seen")
+        work.session.asks_cause = True
+        work.session.notebook.conclude(Us(0), "worn brushes", 80)
         for page in PAGES:
             work.page(page)
             look()
