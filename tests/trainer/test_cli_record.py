@@ -35,7 +35,7 @@ def test_what_was_played_stands_on_the_record(gudgeon: Callable[..., Any], tmp_p
     nobody, ada = json.loads(said.out)["trainees"]
     assert (nobody["who"], ada["who"]) == ("", "Ada Holm")
     (family,) = nobody["families"]
-    assert (family["family"], family["best"], family["trend"]) == ("first steps", 100.0, "too few to say")
+    assert (family["family"], family["best"], family["trend"]) == ("first steps", 100.0, "too few")
     assert nobody["next"]["family"] != "first steps"
     assert ada["families"][0]["last"] < 50.0
     told = gudgeon("record", "--sessions", sessions, "--who", "Ada Holm")

@@ -13,7 +13,7 @@ from trainer.job import FAMILIES
 from trainer.records.attempts import Attempt
 from trainer.records.spacing import Review, rated, spaced
 
-Trend = Literal["too few to say", "rising", "steady", "falling"]
+Trend = Literal["too few", "rising", "steady", "falling"]
 
 TREND_OVER: Final = 6
 """So many of the latest attempts make a trend. Common practice, no source."""
@@ -101,7 +101,7 @@ def trend_of(scores: Sequence[float]) -> Trend:
     """Where the latest scores go."""
     latest = scores[-TREND_OVER:]
     if len(latest) < TREND_LEAST:
-        return "too few to say"
+        return "too few"
     slope = slope_of(latest)
     if abs(slope) <= STEADY_WITHIN:
         return "steady"

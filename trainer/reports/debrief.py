@@ -25,7 +25,8 @@ COMPETENCE_WORDS: Final = {
 }
 
 COMPUTED_STAYS: Final = said(
-    "The mark above it was computed and stays as it was given. All that follows is as computed."
+    "The mark above it was computed and stays as it was given, with its parts and findings. "
+    "Competences follow the instructor."
 )
 
 WAY_WORDS: Final = {
