@@ -10,7 +10,7 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from types import MappingProxyType
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from sim.controller.ports import Request
 from sim.errors import CannotLearn
@@ -24,6 +24,10 @@ from sim.world.lived import Lived
 
 if TYPE_CHECKING:
     from sim.world.world import World
+
+
+ENDS_WITHIN_DEG: Final = 3.0
+"""A leaf that is to be found this near its open stop stands there [°]. Common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,6 +107,30 @@ def _commission(world: World, arrival: Arrival) -> None:
             world.counters[tag] = world.counters.get(tag, 0) + int(pressed)
             world.hear(radio.word(world, tag, 1, pressed=pressed))
             world.run_to(world.now + SECOND // 2)
+    if arrival.learned and any(arrival.angles_deg):
+        _left_standing(world, arrival.angles_deg)
+
+
+def _left_standing(world: World, angles_deg: tuple[float, float]) -> None:
+    """Have a learned gate left open or part way, by its own controller, so that it knows where its leaves are.
+
+    A leaf that is let go runs on by a degree or two.
+    """
+    hung = list(zip(world.site.leaves.fitted, angles_deg, world.site.leaves.hung, strict=False))
+    if all(leaf.open_stop_deg - degrees < ENDS_WITHIN_DEG for _, degrees, leaf in hung):
+        _tap(world, "open button")
+        world.run_to(world.now + 2 * MINUTE, condition(world, "fully open"))
+        return
+    first = world.controller.panel().settings["opens first"]
+    for name, degrees, _ in sorted(hung, key=lambda each: each[0] != first):
+        if degrees <= 0.0:
+            continue
+        _ask(world, Request("jog", name, "open"))
+        latest = world.now + 3 * MINUTE
+        while world.plant.angle(LEAVES.index(name)) < math.radians(degrees) and world.now < latest:
+            world.run_to(world.now + SECOND // 10)
+        _ask(world, Request("jog", name, "release"))
+        world.run_to(world.now + 3 * SECOND)
 
 
 def _ask(world: World, request: Request) -> None:
@@ -115,9 +143,13 @@ def _shut(world: World) -> None:
     closed = condition(world, "fully closed")
     if closed():
         return
-    if world.cabinet.press("close button"):
+    _tap(world, "close button")
+    world.run_to(world.now + 2 * MINUTE, closed)
+
+
+def _tap(world: World, control: str) -> None:
+    if world.cabinet.press(control):
         world.host.rewired()
     world.run_to(world.now + SECOND // 2)
-    if world.cabinet.release("close button"):
+    if world.cabinet.release(control):
         world.host.rewired()
-    world.run_to(world.now + 2 * MINUTE, closed)
