@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from sim.errors import DataError
 from sim.said import amid, joined, said
 from sim.world.history import History
-from trainer.grading import economy, paperwork
+from trainer.grading import economy, hints, paperwork
 from trainer.grading.checks.catalogue import ACCEPTANCE, its_own_fault, judged
 from trainer.grading.checks.check import Check
 from trainer.grading.checks.repair import needless
@@ -116,12 +116,14 @@ def grade(
         breaches=[BreachFeature(name=b.rule.name, severity=b.rule.severity, count=len(b.breaches)) for b in broken],
         redundant=len(economy.redundant(story)),
         needless=len(needless(story)),
+        hints=hints.count(story),
     )
     made = score(features, weights)
     findings = [
         *_check_findings(checks, made),
         *_safety_findings(broken, crashed, made),
         *(f.costing(made.lost.get(f.name, 0.0)) for f in economy.findings(story, par_minutes, made.shown)),
+        *(f.costing(made.lost.get(f.name, 0.0)) for f in hints.findings(story)),
     ]
     findings.sort(key=lambda f: (not f.grave, PARTS.index(f.part)))
     return Grade(

@@ -51,6 +51,8 @@ class Features(TypedDict):
     redundant: int
     needless: NotRequired[int]
     """Good parts that were replaced; the first model's jobs had none to replace."""
+    hints: NotRequired[int]
+    """Hints that were asked for; there were none to be had at first."""
 
 
 @dataclass(slots=True)
@@ -86,11 +88,15 @@ def score(features: Features, weights: Weights) -> Score:
     shares["economy"] = _economy(features, weights) * right
     total = sum(weights.parts[part] for part in shares)
     scale = {part: 100.0 * weights.parts[part] / total for part in shares}
+    hints = _hints(features, weights, scale.get("diagnosis", 0.0) * shares.get("diagnosis", 0.0))
+    if hints > 0.0:
+        shares["diagnosis"] -= hints / scale["diagnosis"]
     for part in PARTS:
         if part in shares:
             made.parts[part] = (round(scale[part] * shares[part], 2), round(scale[part], 2))
     made.lost = {name: scale["safety"] * loss for name, loss in losses.items()}
     _check_losses(features, weights, scale, made.lost)
+    made.lost["hints asked for"] = hints
     made.lost |= _economy_losses(features, weights, right, scale["economy"])
     made.systematic, made.proved = shares.get("diagnosis", 1.0), shares.get("verification", 1.0)
     made.uncapped = min(100.0, max(0.0, sum(scale[part] * share for part, share in shares.items())))
@@ -164,6 +170,12 @@ def _economy_losses(features: Features, weights: Weights, right: float, whole: f
         "good parts replaced": whole * parts,
         "acts that told nothing": whole * (1.0 - got - time - parts),
     }
+
+
+def _hints(features: Features, weights: Weights, most: float) -> float:
+    """Points that the hints cost, and no more than is there."""
+    asked = range(features.get("hints", 0))
+    return min(most, sum(weights.hints[min(number, len(weights.hints) - 1)] for number in asked))
 
 
 def _cap(features: Features, weights: Weights, right: float) -> tuple[float, str] | None:

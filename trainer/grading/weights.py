@@ -55,6 +55,9 @@ class Weights:
     """With this many idle acts nothing is left of that rest."""
     needless: float = 0.7
     """The economy part falls by e to this for each good part that was replaced. Practice 1.3."""
+    hints: tuple[float, ...] = (2.0, 4.0, 8.0, 20.0)
+    """Points that each hint costs, of 100, the first first; every further one costs as much as the last. They are
+    taken from the diagnosis part, as far as it goes. Practice 1.3."""
     grave_cap: float = 39.0
     """The most a result can be after a grave act. Practice 1.3."""
     unfinished_cap: float = 49.0
