@@ -128,7 +128,7 @@ def _say(looked: Looked, document: Document, found: Worth, label: str) -> None:
             f"{names}"
         )
     looked.told.append(
-        f"{label}: '{found.cause}': {found.steps} measurements, {found.minutes:.0f} min for somebody who takes the "
+        f"{label}: '{found.cause}': {found.steps} measurements, {found.minutes:.1f} min for somebody who takes the "
         "best next each time"
     )
 
