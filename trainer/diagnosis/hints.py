@@ -14,6 +14,7 @@ from sim.bench.fault_sweep import ISOLATED, UNPLUGGED, Column
 from sim.faults.catalogue import FAULTS
 from sim.faults.entry import Family
 from sim.said import said
+from sim.units import LEAVES
 from trainer.diagnosis.priors import NOTHING
 from trainer.diagnosis.site_table import parts_of
 from trainer.diagnosis.table import Probabilities
@@ -22,6 +23,9 @@ COSTS: Final[Mapping[int, float]] = MappingProxyType({1: 0.02, 2: 0.04, 3: 0.08,
 """Share of all points that a hint of each strength costs. Practice 1.3."""
 
 STRONGEST: Final = 4
+
+LITTLE_BIT: Final = 0.05
+"""A measurement that is expected to tell less is redundant [bit]. Practice 1.2 (F3)."""
 
 SIDES: Final[Mapping[Family, str]] = MappingProxyType(
     {
@@ -87,7 +91,19 @@ def which_place(column: Column) -> str:
         return said("Look at the sheet.")
     if function == RADIO:
         return said("Look at the transmitters.")
-    return said("Look next at: {place}.", place=at) if at else said("Look next with: {tool}.", tool=instrument)
+    return (
+        said("Look next at: {place}.", place=_named(at)) if at else said("Look next with: {tool}.", tool=instrument)
+    )
+
+
+def enough() -> str:
+    """In place of a measurement where none tells much more."""
+    return said("What was found already leaves little to measure. Go through it once more, and conclude.")
+
+
+def _named(place: str) -> str:
+    """A place as one says it: a leaf's name alone is none."""
+    return said("the {leaf} leaf", leaf=place) if place in LEAVES else place
 
 
 def which_measurement(column: Column) -> str:
@@ -95,7 +111,7 @@ def which_measurement(column: Column) -> str:
     state, instrument, function, at, against = column
     if instrument == EYES:
         return _by_eye(column)
-    place = said("{at} and {against}", at=at, against=against) if against else at
+    place = said("{at} and {against}", at=at, against=against) if against else _named(at)
     ready = READY.get(state)
     if ready:
         return said(

@@ -103,6 +103,8 @@ class Reckoner:
         ranked = self.ranked(history)
         if not ranked:
             return ""
+        if max(bits for _, bits, _ in ranked) < hints.LITTLE_BIT:
+            return hints.enough()
         return hints.which_place(ranked[0][0]) if level == 3 else hints.which_measurement(ranked[0][0])
 
 

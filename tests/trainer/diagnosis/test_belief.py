@@ -183,7 +183,7 @@ def test_what_is_not_in_the_bag_is_not_proposed(engine, after) -> None:
 
 def test_hints_rise_and_never_name_a_cause(engine, after) -> None:
     """Practice 1.1: from a question to a principle to a place to a step."""
-    history = after("edge line broken", *OPENING, step("wait", seconds=5.0))
+    history = after("edge line broken")
     told = [engine.hint(history, level) for level in range(1, 5)]
     assert len(set(told)) == 4
     assert "good" in told[0]
@@ -193,6 +193,15 @@ def test_hints_rise_and_never_name_a_cause(engine, after) -> None:
     assert list(COSTS.values()) == sorted(COSTS.values())
     with pytest.raises(ValueError, match="5"):
         engine.hint(history, 5)
+
+
+def test_where_little_is_left_to_measure_it_is_said(engine, after) -> None:
+    """A measurement below 0.05 bit is redundant (practice 1.2), and no hint sends anybody to one."""
+    known = after("edge line broken", *OPENING, step("wait", seconds=5.0))
+    told = engine.hint(known, 4)
+    assert "conclude" in told
+    assert "edge line broken" not in told
+    assert engine.hint(after("edge line broken"), 4).startswith("Next")
 
 
 def test_two_causes_together(small, site, after) -> None:
