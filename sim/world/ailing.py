@@ -201,9 +201,11 @@ def _is_as_left(key: FactKey, now: Any, left: Any, before: Any) -> bool:
     """Whether a fact is still wrong. A figure of the sheet is while it lies nearer to what the fault made of it than
     to what it was: whoever sets it right need not hit the very figure it had.
     """
+    if now == left:
+        return True
     if key[0] == "sheet" and all(isinstance(each, float | int) for each in (now, left, before)):
         return abs(float(now) - float(left)) < abs(float(now) - float(before))
-    return bool(now == left)
+    return False
 
 
 def _waiting(ailment: Ailment) -> tuple[object, ...]:
