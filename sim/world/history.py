@@ -102,6 +102,8 @@ class Standing:
     """The notebook as it stands, struck lines among them."""
     open_stop_deg: tuple[float, ...] = (90.0, 90.0)
     """Where the open stop of each leaf stands, or should stand [°]."""
+    trapped: tuple[str, ...] = ()
+    """Whose hand is in a gap at a hinge."""
     conclusions: tuple[Conclusion, ...] = ()
     """What is held to be the cause."""
     had: tuple[str, ...] = ()

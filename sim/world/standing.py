@@ -40,6 +40,7 @@ def standing(world: World) -> Standing:
         leaves=leaves,
         notes=world.notebook.lines,
         open_stop_deg=tuple(leaf.open_stop_deg for leaf in site.leaves.hung),
+        trapped=world.people.hinges.persons(),
         conclusions=world.notebook.conclusions,
         had=world.faults.had,
         has=tuple(name for name, _ in world.faults.present),

@@ -36,6 +36,7 @@ CheckName: TypeAlias = Literal[
     "cause found",
     "fault put right",
     "runs after the repair",
+    "person freed",
     "no bridge left",
     "handed over",
     "made safe",

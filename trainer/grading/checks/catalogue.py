@@ -14,6 +14,7 @@ from trainer.grading.checks import (
     dead,
     directions,
     force,
+    freed,
     guards,
     handover,
     learning,
@@ -62,6 +63,7 @@ ACCEPTANCE: Final = catalogue(
     transmitter.CHECKS,
     force.CHECKS,
     repair.CHECKS,
+    freed.CHECKS,
     handover.CHECKS,
     prediction.CHECKS,
 )
