@@ -1,17 +1,20 @@
 """Shipped files, broken at random: read as the program would, and taken as far as a world where they still can be.
 
-What must hold: an answer in sentences or a good file, in bounded time, and nothing written anywhere.
+What must hold: an answer in sentences or a good file, in bounded time, and nothing written but scratch and the user's
+cache.
 """
 
 from __future__ import annotations
 
 import contextlib
 import io
+import os
 import random
 import re
 import shutil
 import signal
 import sys
+import tempfile
 import traceback
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
@@ -117,6 +120,11 @@ class Ground:
 
     folder: Path
 
+    @property
+    def cache(self) -> Path:
+        """Where the program may keep what it has read: a cache of its own. It and scratch are all it may write."""
+        return self.folder.parent / "cache"
+
     def __post_init__(self) -> None:
         shutil.copytree(scenarios_folder(), self.folder, dirs_exist_ok=True)
 
@@ -129,8 +137,14 @@ class Ground:
         whole = path.read_text(encoding="utf-8")
         path.write_text(broken(whole, random.Random(f"{file} {seed}")), encoding="utf-8")
         try:
-            with _watched() as written, _at_most(LONGEST_S), contextlib.redirect_stdout(io.StringIO()) as told:
+            with (
+                _cached_in(self.cache),
+                _watched() as written,
+                _at_most(LONGEST_S),
+                contextlib.redirect_stdout(io.StringIO()) as told,
+            ):
                 came = self._read(path, seed)
+            written = {what for what in written if str(self.cache) not in what}
             if written:
                 return came, f"written: {', '.join(sorted(written))}"
             if came == "refused" and not told.getvalue().strip():
@@ -189,6 +203,22 @@ def _watched() -> Iterator[set[str]]:
         yield seen
     finally:
         _written.pop()
+
+
+@contextlib.contextmanager
+def _cached_in(folder: Path) -> Iterator[None]:
+    """The user's cache and the system's folder for scratch files are this one meanwhile."""
+    before, scratch = os.environ.get("XDG_CACHE_HOME"), tempfile.tempdir
+    folder.mkdir(exist_ok=True)
+    os.environ["XDG_CACHE_HOME"] = tempfile.tempdir = str(folder)
+    try:
+        yield
+    finally:
+        tempfile.tempdir = scratch
+        if before is None:
+            del os.environ["XDG_CACHE_HOME"]
+        else:
+            os.environ["XDG_CACHE_HOME"] = before
 
 
 @contextlib.contextmanager

@@ -27,7 +27,7 @@ def main() -> int:
     until, seed, wrong = time.monotonic() + 60.0 * told.minutes, told.seed, 0
     came: collections.Counter[str] = collections.Counter()
     with tempfile.TemporaryDirectory() as folder:
-        ground = Ground(Path(folder))
+        ground = Ground(Path(folder) / "scenarios")
         while time.monotonic() < until:
             for file in files():
                 what, why = ground.attempt(file, seed)
