@@ -108,23 +108,34 @@ def of_the_instruments() -> Found:
 
 
 def of_the_faults() -> Found:
-    """What a fault is called, its family, and what the customer says of it."""
+    """What a fault is called, its family, what the customer says of it, and what it brings that nobody planned."""
     from sim.faults.catalogue import FAULTS
+    from sim.faults.edit import Fact
+    from sim.world.notebook import NO_FAULT
 
+    yield NO_FAULT, "faults"
     for fault in FAULTS.values():
         yield from _each((fault.name, fault.family, fault.customer), "faults")
+        for step in fault.repair:
+            if step.kind == "remove link":
+                yield from _each(str(step.arguments["what"]).split(", "), "faults")
+        for edit in fault.edits:
+            if isinstance(edit, Fact) and edit.path.endswith(".ground"):
+                yield from _each((ridge["name"] for ridge in edit.mild), "faults")
 
 
 def of_the_wiring() -> Found:
     """Terminals, cores, joints, parts, and what can be repaired, of every gate: part by part, as they are shown."""
     from sim.instruments.places import places
     from sim.site import load_site
+    from sim.units import LEAVES
     from sim.world.mending.row import VERBS
     from sim.world.mending.table import ROWS, targets
     from sim.world.world import World
     from trainer.window.wiring.geometry import short_name
 
     names = dict.fromkeys(name for row in ROWS for name in (row.what, *row.parts))
+    names |= dict.fromkeys(f"{leaf} edge receiver" for leaf in LEAVES)  # of an edge without a wire, which jobs have
     for path in sorted((ROOT / "scenarios" / "sites").glob("*.yaml")):
         world = World(load_site(path))
         cabinet = world.cabinet
