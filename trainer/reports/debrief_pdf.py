@@ -18,7 +18,7 @@ from trainer.reports.debrief import (
 from trainer.reports.drawing import png
 from trainer.reports.force_record import ForcePoint, points
 from trainer.reports.page import Heading, limits_of
-from trainer.reports.pdf_sheet import SMALL, Sheet
+from trainer.reports.pdf_sheet import LEAST_MM, SMALL, Sheet, high_mm
 from trainer.reports.typeface import AMBER, CLEAR, DANGER, SOFT
 from trainer.session.lookback import OUTCOME_WORDS
 from trainer.session.view import Curve, DebriefView, FindingView, StripView
@@ -29,6 +29,9 @@ COMPETENCE_COLOURS: Final = {"shown": CLEAR, "not shown": DANGER, "not asked": S
 
 DOTS: Final = 200
 """Of a drawing, to the inch."""
+
+FORCE_MM: Final = 110.0
+"""What a place of the force plan takes of a page: its name, its curves and the first of its table."""
 
 ONE_IS_NONE: Final = said("One reading is not a verdict: the mean is judged.")
 
@@ -47,8 +50,8 @@ def debrief_pdf(
     _rulings(sheet, debrief)
     _competences(sheet, debrief)
     _measured(sheet, debrief)
-    sheet.heading(_("Closing force"))
     found = points(curves)
+    sheet.heading(_("Closing force"), FORCE_MM if found else LEAST_MM)
     for point in found:
         _force(sheet, point)
     if not found:
@@ -57,7 +60,7 @@ def debrief_pdf(
         )
     _way(sheet, debrief)
     if strip is not None and trace_plot.has_trace(strip):
-        sheet.heading(_("What the gate did"))
+        sheet.heading(_("What the gate did"), high_mm(trace_plot.SIZE_IN))
         drawing = png(trace_plot.trace_drawing(strip), trace_plot.SIZE_IN, DOTS)
         sheet.picture(drawing, trace_plot.SIZE_IN, _(trace_plot.TRACE))
     return bytes(sheet.output())
@@ -143,7 +146,7 @@ def _measured(sheet: Sheet, debrief: DebriefView) -> None:
 
 
 def _force(sheet: Sheet, point: ForcePoint) -> None:
-    sheet.keep_together(110.0)
+    sheet.keep_together(FORCE_MM)
     sheet.say(_(point.title), 10.5, bold=True)
     sheet.say(_(limits_of(point.rules)), SMALL, SOFT)
     drawing = force_plot.force_drawing(point.curves, point.rules)

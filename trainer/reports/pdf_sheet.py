@@ -23,6 +23,8 @@ WHITE: Final = "#FFFFFF"
 MARGIN_MM: Final = 18.0
 WIDE_MM: Final = 210.0 - 2 * MARGIN_MM
 FOOT_MM: Final = 16.0
+LEAST_MM: Final = 17.0
+"""What stands of a part below its heading before a page may end."""
 SMALL: Final = 8.0
 TEXT: Final = 9.5
 """Sizes of letters [pt]."""
@@ -106,9 +108,10 @@ class Sheet(FPDF):
             self.write(TEXT * 0.5, text)
             self.ln(TEXT * 0.5 + 0.8)
 
-    def heading(self, text: str) -> None:
-        """The name of a part, with a line under it, never alone at the foot of a page."""
-        self.keep_together(30.0)
+    def heading(self, text: str, below_mm: float = LEAST_MM) -> None:
+        """The name of a part, with a line under it, never alone at the foot of a page: on one with `below_mm` of what
+        follows."""
+        self.keep_together(below_mm + 13.0)
         self.ln(3)
         self.start_section(text)
         self.ink(13.0, INK, bold=True)
@@ -159,7 +162,11 @@ class Sheet(FPDF):
 
     def picture(self, png: bytes, size_in: tuple[float, float], told: str) -> None:
         """A drawing over the whole width; `told` is read out to whoever can't see it."""
-        high = WIDE_MM * size_in[1] / size_in[0]
-        self.keep_together(high + 2.0)
-        self.image(io.BytesIO(png), MARGIN_MM, w=WIDE_MM, h=high, alt_text=told)
+        self.keep_together(high_mm(size_in))
+        self.image(io.BytesIO(png), MARGIN_MM, w=WIDE_MM, h=high_mm(size_in) - 2.0, alt_text=told)
         self.ln(2)
+
+
+def high_mm(size_in: tuple[float, float]) -> float:
+    """How much of a page a drawing over the whole width takes, with the room round it."""
+    return WIDE_MM * size_in[1] / size_in[0] + 2.0

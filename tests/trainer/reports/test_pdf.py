@@ -68,6 +68,29 @@ def words(printed: bytes) -> str:
     return " ".join(" ".join(page.extract_text() for page in PdfReader(io.BytesIO(printed)).pages).split())
 
 
+HEADINGS = {
+    "Result",
+    "Findings",
+    "What was measured",
+    "Closing force",
+    "The expert's way, and yours",
+    "What the gate did",
+}
+
+
+@pytest.mark.parametrize("more", range(0, 60, 6))
+def test_no_heading_stands_alone_at_the_foot_of_a_page(
+    whole: DebriefView, view: View, trace: StripView, more: int
+) -> None:
+    """However far down the page a part begins; a drawing below a heading has no words that could be read."""
+    longer = replace(whole, measured=MEASURED * (1 + more), way=WAY * (1 + more // 2))
+    pages = PdfReader(io.BytesIO(debrief_pdf(HEADING, longer, view.curves, trace))).pages
+    assert len(pages) > 2
+    ends = [page.extract_text().partition("\nDebrief · ")[0].rstrip().splitlines()[-1:] for page in pages]
+    drawn = [bool(page.images) for page in pages]
+    assert [end for end, below in zip(ends, drawn, strict=True) if HEADINGS & set(end) and not below] == []
+
+
 def test_everything_that_was_said_is_read_back(whole: DebriefView, view: View, trace: StripView) -> None:
     """Title block, caution before the result, every finding with its evidence, measurements, the way, the advice."""
     told = words(debrief_pdf(HEADING, whole, view.curves, trace))
