@@ -7,13 +7,16 @@ Every outcome of every draw is looked at once, in as few plays as that takes.
 
 from __future__ import annotations
 
+import contextlib
 import functools
 import hashlib
 import json
 import os
 import tempfile
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
+from concurrent.futures import ProcessPoolExecutor
 from dataclasses import asdict, dataclass, field
+from multiprocessing import get_context
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
@@ -21,9 +24,11 @@ import platformdirs
 
 import trainer
 from sim.errors import GudgeonError
-from sim.site import read_yaml
+from sim.kernel import compiler
+from sim.site import read_yaml, site_digest
 
 if TYPE_CHECKING:
+    from sim.site import Site
     from sim.site.document import Document
     from trainer.diagnosis.solvable import Worth
     from trainer.job import Job, Resolved
@@ -57,6 +62,47 @@ def cache_folder() -> Path:
     return Path(platformdirs.user_cache_path("gudgeon"))
 
 
+def look_into_all(files: Sequence[Path], folder: Path, far: Far) -> Iterator[Looked]:
+    """Look into jobs that can be read, on all cores, in their order. Whatever is done is kept, so that who stops goes
+    on from there.
+
+    Tables come first, each made by all cores, since one serves many jobs. Raises as `look_into`.
+    """
+    if len(files) == 1:
+        yield look_into(files[0], folder, far)
+        return
+    _tables_first(files, folder, far)
+    far("")
+    with ProcessPoolExecutor(mp_context=get_context("spawn"), initializer=compiler.load) as crew:
+        try:
+            yield from crew.map(_look_into_quietly, files, [folder] * len(files))
+        finally:
+            crew.shutdown(cancel_futures=True)
+
+
+def _look_into_quietly(file: Path, folder: Path) -> Looked:
+    """What one process of many does: which of them would be heard?"""
+    return look_into(file, folder, lambda _words: None)
+
+
+def _tables_first(files: Sequence[Path], folder: Path, far: Far) -> None:
+    """The tables of the sites of all jobs that aren't known and hide anything."""
+    from trainer.diagnosis.keeping import Tables
+    from trainer.job import load_job
+
+    tables = Tables(folder / "tables", far)
+    sites: dict[str, Site] = {}
+    for file in files:
+        job = load_job(file)
+        hides = any(each.arrival.faults for each in _draws(job))
+        if hides and _known(_kept(job, folder), far) is None:
+            sites.setdefault(site_digest(job.base_site), job.base_site)
+    for number, site in enumerate(sites.values(), start=1):
+        with contextlib.suppress(GudgeonError):  # its jobs are looked into one by one, and say so with file and line
+            about = f"{site.name}, site {number} of {len(sites)}: faults and readings"
+            tables.get(site, lambda done, of, about=about: far(f"{about}, part {done + 1} of {of}"))  # type: ignore[misc]
+
+
 def look_into(file: Path, folder: Path, far: Far) -> Looked:
     """Look into a job that can be read; what is known of the same content isn't worked out again.
 
@@ -65,7 +111,7 @@ def look_into(file: Path, folder: Path, far: Far) -> Looked:
     from trainer.job import load_job
 
     job = load_job(file)
-    kept = folder / "checks" / f"{_content(job)}.json"
+    kept = _kept(job, folder)
     known = _known(kept, far)
     if known is not None:
         return known
@@ -104,7 +150,11 @@ def _weighed(looked: Looked, document: Document, resolved: Resolved, label: str,
 
     tables = Tables(folder / "tables", far)
     for site in (resolved.job.base_site, resolved.site):
-        table = tables.get(site, told)
+        try:
+            table = tables.get(site, told)
+        except GudgeonError as error:
+            looked.wrong.append(f"{document.where(('site',))}: {label}: no table can be made of this gate: {error}")
+            return
         if all(name in table.causes for name, _ in hidden):
             for each in worth(table, hidden, allowed_in(resolved.job)):
                 _say(looked, document, each, label)
@@ -179,6 +229,11 @@ def _played(looked: Looked, document: Document, resolved: Resolved, label: str, 
 
 
 # -- kept ------------------------------------------------------------------------------------------------------
+
+
+def _kept(job: Job, folder: Path) -> Path:
+    """Where the result of a job is kept."""
+    return folder / "checks" / f"{_content(job)}.json"
 
 
 def _content(job: Job) -> str:

@@ -35,14 +35,12 @@ def check(path: Path, deep: bool = False) -> int:
 def _deep(jobs: list[Path]) -> int:
     """Look into jobs that can be read; how many are no good."""
     from sim.kernel import compiler
-    from trainer.cli.deep import cache_folder, look_into
+    from trainer.cli.deep import cache_folder, look_into_all
 
     compiler.load()
     bad = 0
     with progress(len(jobs)) as (far, done):
-        for number, file in enumerate(jobs):
-            far(f"{file.name}")
-            looked = look_into(file, cache_folder(), far)
+        for number, (file, looked) in enumerate(zip(jobs, look_into_all(jobs, cache_folder(), far), strict=True)):
             done(number + 1)
             verdict = "no good" if looked.wrong else "can be done"
             print(f"{file}: {verdict}{' (as before)' if looked.again else ''}")

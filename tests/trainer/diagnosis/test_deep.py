@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from tests.trainer.diagnosis.conftest import SITES
-from trainer.cli.deep import look_into
+from trainer.cli.deep import look_into, look_into_all
 from trainer.diagnosis.keeping import Tables
 
 JOB = """\
@@ -86,6 +87,21 @@ def test_the_same_content_is_not_looked_into_again(job) -> None:
     heard: list[str] = []
     assert not looked(file, heard.append).again
     assert any("damaged" in words for words in heard)
+
+
+def test_many_are_looked_into_by_all_cores_and_told_in_their_order(job, tmp_path: Path) -> None:
+    """As each alone, and whoever stops has kept what was done; a site's table is made once."""
+    files = []
+    for name in ("pause too short", "edge line broken", "edge line broken"):
+        file = job(name)
+        files.append(file.rename(file.with_stem(f"looked_into_{len(files)}")))
+    heard: list[str] = []
+    found = list(look_into_all(files, tmp_path / "kept", heard.append))
+    assert [any("pause too short" in line for line in each.told) for each in found] == [True, False, False]
+    assert [any("edge line broken" in line for line in each.told) for each in found] == [False, True, True]
+    assert found == [replace(looked(file), again=False) for file in files]
+    assert all(each.again for each in look_into_all(files, tmp_path / "kept", heard.append))
+    assert not any("faults and readings, part" in words for words in heard)
 
 
 def test_a_gate_that_can_t_be_found_like_this_is_wrong(job) -> None:
