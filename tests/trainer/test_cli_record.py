@@ -119,6 +119,15 @@ def test_an_instructor_overrules_and_both_marks_are_printed(gudgeon: Callable[..
     assert f"(computed {told['computed']['score']:.0f})" in gudgeon("record", "--sessions", tmp_path).out
 
 
+def test_worth_is_told_where_a_cause_is_asked_for(gudgeon: Callable[..., Any], tmp_path: Path) -> None:
+    """Elsewhere the option says why there is none, beside the result and not in it."""
+    folder = attempt(tmp_path, "Ada Holm")
+    said = gudgeon("debrief", folder.name, "--sessions", tmp_path, "--worth", "--json")
+    assert said.code == 0
+    assert "asks for no cause" in said.err
+    assert json.loads(said.out)["worth"] is None
+
+
 def test_a_debrief_is_opened_in_the_window(
     gudgeon: Callable[..., Any], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -36,15 +36,16 @@ class NoDisplay(GudgeonError):
     """Raised when no window can be opened; the message says why."""
 
 
-def desk(folder: Path | None = None, who: str = "", competences: Path | None = None) -> Desk:
+def desk(folder: Path | None = None, who: str = "", competences: Path | None = None, hints: bool = False) -> Desk:
     """The front desk with grading at hand, and a college's list; attempts of `who` in `folder`, or where the person's
-    own are kept. Raises ScenarioError if the list can't be used."""
+    own are kept. Whoever looks into a folder has `hints` only if wanted. Raises ScenarioError if the list can't be
+    used."""
     from trainer.grading.judge import Grader
     from trainer.session.desk import Desk
 
     judge = Grader(_listed(competences))
     if folder is not None:
-        return Desk(judge=judge, folder=folder, who=who)
+        return Desk(judge=judge, folder=folder, who=who, advises=_adviser if hints else None)
     return Desk(judge=judge, publish=_publish, who=who, advises=_adviser)
 
 

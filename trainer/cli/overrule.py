@@ -13,6 +13,7 @@ from trainer.cli.records import CompetencesOption, JsonFlag, SessionsOption
 if TYPE_CHECKING:
     from trainer.grading import Ruling
     from trainer.records import Kept
+    from trainer.session.session import Session
     from trainer.session.view import View
 
 SessionArgument = Annotated[str, typer.Argument(help="An attempt: the name of its folder, or a path to it.")]
@@ -70,17 +71,22 @@ def debrief(
     as_json: JsonFlag = False,
     out: Annotated[Path | None, typer.Option("--out", help="Write page and print here too.")] = None,
     window: Annotated[bool, typer.Option("--window", help="Open it in the window instead.")] = False,
+    worth: Annotated[
+        bool,
+        typer.Option("--worth", help="Work out what each measurement told, which may take a minute or two."),
+    ] = False,
 ) -> None:
     """Print the debrief of a graded attempt once more, with what was overruled: here, and as HTML and PDF with --out.
 
-    The attempt is played again from its journal, so its job, site and physics must be those of then.
+    The attempt is played again from its journal, so its job, site and physics must be those of then. What each
+    measurement was worth is shown where it is known already, or with --worth; marks don't depend on it.
     """
     from trainer.cli.attempt import open_debrief
 
     folder = _folder(session, sessions)
     if window:
         open_debrief(folder, competences)
-    view = _looked_at(folder, competences)
+    view = _looked_at(folder, competences, worth)
     result = view.debrief
     if result is None:
         printed.stop(f"{folder}: this attempt has not ended, so it is not graded")
@@ -122,17 +128,35 @@ def _named(kept: Kept, finding: str) -> str:
     return names.get(wanted) or titles.get(wanted) or finding.strip()
 
 
-def _looked_at(folder: Path, competences: Path | None) -> View:
-    """An attempt as it ended, played again from its journal."""
+def _looked_at(folder: Path, competences: Path | None, worth: bool = False) -> View:
+    """An attempt as it ended, played again from its journal; `worth`: with the table of its gate made if need be."""
     from trainer.cli.attempt import desk
     from trainer.drills import look_back
 
     printed.note("Playing the attempt again from its journal.")
-    session = look_back(folder, desk(folder.parent, competences=competences))
+    session = look_back(folder, desk(folder.parent, competences=competences, hints=True))
     try:
+        if worth:
+            _weigh(session)
         return session.observe()
     finally:
         session.close()
+
+
+def _weigh(session: Session) -> None:
+    """Make the table that worth is reckoned by, telling how far it is; or say why there is nothing to weigh."""
+    from sim.errors import CannotLearn
+    from trainer.diagnosis.advising import Advice
+    from trainer.session.worth import NO_CAUSE
+
+    adviser = session.assignment.adviser
+    if not isinstance(adviser, Advice):
+        printed.note(NO_CAUSE)
+        return
+    try:
+        adviser.make(lambda done, of: printed.note(f"What each measurement was worth: part {done} of {of}."))
+    except CannotLearn as error:
+        printed.note(f"What each measurement was worth can't be worked out: {error}")
 
 
 def _print_again(folder: Path, competences: Path | None) -> None:

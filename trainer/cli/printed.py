@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from trainer.session.desk import JobCard
     from trainer.session.lookback import CompetenceView, OverruledView
     from trainer.session.view import DebriefView
+    from trainer.session.worth import WorthView
 
 
 def stop(sentence: str, code: int = 2) -> NoReturn:
@@ -113,6 +114,37 @@ def debrief(job: str, seed: int, result: DebriefView) -> None:
     ]
     table(("", "finding", "what was seen", "journal lines"), rows)
     competences(result.competences)
+    if result.worth is not None:
+        worth(result.worth)
+
+
+def worth(view: WorthView) -> None:
+    """What each measurement told against the best there was then, and how likely the cause of each repair was."""
+    from sim.units import clock_text
+    from trainer.session.worth import MEANING, MENDS_NOTHING, NONE_BETTER, tenths
+
+    print(MEANING)
+    made = [
+        (
+            clock_text(one.at),
+            one.what,
+            *(tenths(bit) for bit in (one.expected_bit, one.told_bit, one.best_bit)),
+            one.best or NONE_BETTER,
+        )
+        for one in view.made
+    ]
+    table(("time", "measurement", "expected [bit]", "told [bit]", "best then [bit]", "the best then"), made)
+    mended = [
+        (
+            clock_text(one.at),
+            one.what,
+            ", ".join(one.causes) or MENDS_NOTHING,
+            f"{one.belief_pct:.0f}" if one.causes else "",
+        )
+        for one in view.repaired
+    ]
+    if mended:
+        table(("time", "repair", "what it mends", "likely then [%]"), mended)
 
 
 def overruled(view: OverruledView) -> None:

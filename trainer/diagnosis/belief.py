@@ -48,6 +48,8 @@ class Made:
     """Expected fall of the uncertainty about the cause [bit]."""
     best_bit: float
     """The most that any measurement that may be made would have been expected to tell then [bit]."""
+    best: Column
+    """The one that would; what was made itself where none was better."""
     told_bit: float
     """What it did tell: the fall of the uncertainty [bit]; negative where it came as a surprise."""
     minutes: float
@@ -106,8 +108,19 @@ def follow(
             index = places[step.column]
             after = read.believe(belief, index, step.text)
             told = uncertainty(belief) - uncertainty(after)
-            best = float(np.max(np.where(allowed, worth, 0.0), initial=0.0))
-            one = Made(step.line, step.at, (step.column,), float(worth[index]), best, told, minutes(step.column))
+            may_tell = np.where(allowed, worth, 0.0)
+            first = int(np.argmax(may_tell))
+            best = step.column if may_tell[first] <= worth[index] else table.columns[first]
+            one = Made(
+                step.line,
+                step.at,
+                (step.column,),
+                float(worth[index]),
+                float(may_tell[first]),
+                best,
+                told,
+                minutes(step.column),
+            )
             if made and made[-1].line == step.line and made[-1].at == step.at:
                 one = _together(made.pop(), one)
             made.append(one)
@@ -125,11 +138,13 @@ def follow(
 
 def _together(first: Made, then: Made) -> Made:
     """Two readings of one act: it was worth what they are together, and cost its time once."""
+    both_bit = first.information_bit + then.information_bit
     return replace(
         first,
         columns=first.columns + then.columns,
-        information_bit=first.information_bit + then.information_bit,
-        best_bit=max(first.best_bit, first.information_bit + then.information_bit),
+        information_bit=both_bit,
+        best_bit=max(first.best_bit, both_bit),
+        best=first.best if first.best_bit > both_bit else first.columns[0],
         told_bit=first.told_bit + then.told_bit,
         minutes=max(first.minutes, then.minutes),
     )

@@ -106,12 +106,17 @@ def _named(place: str) -> str:
     return said("the {leaf} leaf", leaf=place) if place in LEAVES else place
 
 
+def at_place(at: str, against: str) -> str:
+    """Where somebody measures; empty where nowhere in particular."""
+    return said("{at} and {against}", at=at, against=against) if against else _named(at)
+
+
 def which_measurement(column: Column) -> str:
     """The fourth hint: what to measure next."""
     state, instrument, function, at, against = column
     if instrument == EYES:
         return _by_eye(column)
-    place = said("{at} and {against}", at=at, against=against) if against else _named(at)
+    place = at_place(at, against)
     ready = READY.get(state)
     if ready:
         return said(

@@ -22,6 +22,7 @@ from trainer.reports.pdf_sheet import LEAST_MM, SMALL, Sheet, high_mm
 from trainer.reports.typeface import AMBER, CLEAR, DANGER, SOFT
 from trainer.session.lookback import OUTCOME_WORDS
 from trainer.session.view import Curve, DebriefView, FindingView, StripView
+from trainer.session.worth import MEANING, MENDS_NOTHING, NONE_BETTER, WorthView, tenths
 
 COLOURS: Final = {"failed": DANGER, "marginal": AMBER, "skipped": SOFT, "passed": CLEAR}
 
@@ -50,6 +51,8 @@ def debrief_pdf(
     _rulings(sheet, debrief)
     _competences(sheet, debrief)
     _measured(sheet, debrief)
+    if debrief.worth is not None:
+        _worth(sheet, debrief.worth)
     found = points(curves)
     sheet.heading(_("Closing force"), FORCE_MM if found else LEAST_MM)
     for point in found:
@@ -143,6 +146,35 @@ def _measured(sheet: Sheet, debrief: DebriefView) -> None:
         return
     rows = [(clock_text(m.at), _(m.what), _(m.shown)) for m in debrief.measured]
     sheet.rows((_("time"), _("what"), _("what it showed")), rows, (22, 92, 60), ("LEFT", "LEFT", "LEFT"))
+
+
+def _worth(sheet: Sheet, worth: WorthView) -> None:
+    sheet.heading(_("What it was worth"))
+    sheet.say(_(MEANING), SMALL, SOFT)
+    if worth.made:
+        names = (_("time"), _("what"), _("expected [bit]"), _("told [bit]"), _("best then [bit]"), _("the best then"))
+        rows = [
+            (
+                clock_text(one.at),
+                _(one.what),
+                *(tenths(bit) for bit in (one.expected_bit, one.told_bit, one.best_bit)),
+                _(one.best or NONE_BETTER),
+            )
+            for one in worth.made
+        ]
+        sheet.rows(names, rows, (18, 52, 20, 16, 20, 48), ("LEFT", "LEFT", "RIGHT", "RIGHT", "RIGHT", "LEFT"))
+    if worth.repaired:
+        mended = [
+            (
+                clock_text(one.at),
+                _(one.what),
+                _(joined(one.causes, ", ") if one.causes else MENDS_NOTHING),
+                f"{one.belief_pct:.0f}" if one.causes else "",
+            )
+            for one in worth.repaired
+        ]
+        heads = (_("time"), _("repair"), _("what it mends"), _("likely then [%]"))
+        sheet.rows(heads, mended, (18, 62, 70, 24), ("LEFT", "LEFT", "LEFT", "RIGHT"))
 
 
 def _force(sheet: Sheet, point: ForcePoint) -> None:

@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from sim.world.history import History
     from trainer.session.acceptance import Judged
     from trainer.session.view import DebriefView
+    from trainer.session.worth import Standing, WorthView
 
 Mode = Literal["practice", "assessed"]
 
@@ -50,7 +51,7 @@ class Assignment:
 
 
 class Adviser(Protocol):
-    """Hints, handed in from the floor above. Never the cause."""
+    """Hints, never the cause; and at the end what each step was worth. Handed in from the floor above."""
 
     def unready(self) -> str:
         """Why no hint can be given yet, in a sentence; empty when one can."""
@@ -58,6 +59,15 @@ class Adviser(Protocol):
 
     def hint(self, history: History, level: int) -> str:
         """A hint of rising strength, from 1; empty when there is nothing to add."""
+        ...
+
+    def standing(self, begin: bool = True) -> Standing:
+        """How it stands with what worth is reckoned by; `begin`: have it worked out where it isn't there. Without,
+        what isn't there is told as if it were being worked out."""
+        ...
+
+    def worth(self, history: History) -> WorthView:
+        """What each step was worth. Only after `standing` was `there`."""
         ...
 
 

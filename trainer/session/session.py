@@ -36,6 +36,7 @@ from trainer.session.releasing import RELEASING, releasing
 from trainer.session.sheet_log import SheetLog
 from trainer.session.strip import Strip
 from trainer.session.view import DebriefView, Reply, View
+from trainer.session.worth import WorthView, worth_of
 
 PACES = (0.25, 1.0, 4.0, 16.0)
 """How fast simulated time may pass against the wall's."""
@@ -84,6 +85,8 @@ class Session:
         self._shown: Us | None = None
         self._judged: tuple[int, Judged] = (-1, Judged())
         self._debrief: DebriefView | None = None
+        self._writing: threading.Thread | None = None
+        """Writes the report, or did."""
         self._inexact = ""
         """Why this replay can't be trusted; empty as it should be."""
         self._noted = 0
@@ -288,15 +291,40 @@ class Session:
             end = next((line.number for line in reversed(self.journal.living()) if line.kind == "end"), 0)
             keep_result(self.journal.folder, kept, end)
             made = self._judge.debrief(self.history(), self.assignment, self.journal.folder)
-            self._debrief = replace(made, left=left)
+            worth = worth_of(self.assignment.adviser, self.history(), begin=False)
+            self._debrief = replace(made, left=left, worth=worth if worth.standing == "there" else None)
             if self._publish is not None:
                 self._debrief = replace(self._debrief, report_path=str(self.journal.folder / REPORT))
-                threading.Thread(target=self._write_report, name="report").start()
+                self._put_report()
         return self._debrief
 
-    def _write_report(self) -> None:
+    def worth(self) -> WorthView | None:
+        """What each step was worth, or how it stands with it: asked again later, it may be there. None before the
+        end.
+
+        Where it comes later than the debrief, the report is written once more.
+        """
+        result = self.debrief()
+        if result is None:
+            return None
+        if result.worth is not None:
+            return result.worth
+        worth = worth_of(self.assignment.adviser, self.history(), begin=True)
+        if worth.standing == "there":
+            self._debrief = replace(result, worth=worth)
+            if self._publish is not None:
+                self._put_report()
+        return worth
+
+    def _put_report(self) -> None:
+        self._writing = threading.Thread(target=self._write_report, args=(self._writing,), name="report")
+        self._writing.start()
+
+    def _write_report(self, before: threading.Thread | None) -> None:
         """Draw the report beside the journal, behind the screen: drawing takes longer than a frame may."""
         assert self._publish is not None
+        if before is not None:
+            before.join()
         try:
             self._publish(self.observe(), self.journal.folder)
         except Exception as error:

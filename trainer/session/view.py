@@ -26,6 +26,7 @@ if TYPE_CHECKING:
     from sim.mechanics.mounting import Mounting, Point
     from trainer.session.force_book import PlanPoint
     from trainer.session.needs import Need
+    from trainer.session.worth import WorthView
 
 
 @dataclass(frozen=True, slots=True)
@@ -274,6 +275,8 @@ class DebriefView:
     """How those of a college's list stand, where there is such a list."""
     overruled: OverruledView | None = None
     """What an instructor overruled or added, where one did."""
+    worth: WorthView | None = None
+    """What each step was worth, once that is known."""
 
 
 @dataclass(frozen=True, slots=True)
