@@ -98,8 +98,9 @@ class OutputPath:
         return 0 if abs(across) < LEAST_SHARE else 1 if across > 0.0 else -1
 
     def stages(self, net: Netlist) -> tuple[int, int]:
-        """By motor, which stage's terminals its cores lead to; its own where they lead nowhere."""
-        network = network_of(net.key)
+        """By motor, which stage's terminals its cores lead to, if need be through the diode of a limit switch;
+        its own where they lead nowhere."""
+        network = network_of((*net.key, *(each for motor in self.motors for each in motor.diodes(None))))
         shares = [self._shares(network, bridge) for bridge in self.bridges]
         crossed = shares[0][1] > shares[0][0] and shares[1][0] > shares[1][1]
         half = max(shares[0][1], shares[1][0]) > LEAST_SHARE > max(shares[0][0], shares[1][1])

@@ -43,7 +43,7 @@ from trainer.session.session import ALL_KINDS, Session
 from trainer.session.van import Van
 from trainer.session.view import View
 
-PHYSICS = "4"
+PHYSICS = "5"
 """Raised whenever the same journal would no longer give the same run."""
 
 FREE = "free-yard"

@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
+from sim.bench.fault_readings import gate
 from sim.devices.bridge import Asked
 from sim.devices.cabinet import Cabinet, build_cabinet
 from sim.devices.output_path import Signs
-from sim.site import Site, with_changes
+from sim.site import Site, load_site, with_changes
 from sim.wiring.elements import Resistor
 from sim.wiring.netlist import Undo, in_turn
+
+SITES = Path(__file__).parents[3] / "scenarios" / "sites"
 
 OPENING = (Asked(0.5), Asked(0.5))
 """Both leaves asked to open at half duty."""
@@ -150,3 +155,13 @@ def test_a_limit_switch_cuts_its_own_way_alone(site: Site, reached: tuple[bool, 
         way = blocked if leads == "straight" else -blocked
         assert not limits.driven((way, 0)).network.closed[0]
         assert limits.driven((-way, 0)).network.closed[0]
+
+
+@pytest.mark.parametrize("signs", [(1, 0), (0, 1), (-1, 0), (0, -1), (1, 1), (-1, -1)])
+def test_crossed_outputs_stay_crossed_while_limit_switches_are_open(signs: Signs) -> None:
+    """Both leaves rest shut, so the switch of either motor is open and only its diode leads on: the cores lead where
+    they led, and no way of driving is one that the drive model can't hold."""
+    world = gate(load_site(SITES / "thimble_row.yaml"))
+    world.faults.bring("drive outputs of the two leaves swapped")
+    assert world.stands(fully_open=False)
+    assert world.cabinet.driven(signs).stages == (1, 0)
