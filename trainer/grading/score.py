@@ -100,7 +100,7 @@ def score(features: Features, weights: Weights) -> Score:
     made.lost |= _economy_losses(features, weights, right, scale["economy"])
     made.systematic, made.proved = shares.get("diagnosis", 1.0), shares.get("verification", 1.0)
     made.uncapped = min(100.0, max(0.0, sum(scale[part] * share for part, share in shares.items())))
-    made.cap = _cap(features, weights, right)
+    made.cap = _cap(features, weights, right, made.safe)
     return settled(made, weights)
 
 
@@ -178,10 +178,13 @@ def _hints(features: Features, weights: Weights, most: float) -> float:
     return min(most, sum(weights.hints[min(number, len(weights.hints) - 1)] for number in asked))
 
 
-def _cap(features: Features, weights: Weights, right: float) -> tuple[float, str] | None:
+def _cap(features: Features, weights: Weights, right: float, safe: float) -> tuple[float, str] | None:
+    """The lowest of what holds the sum down, None where nothing does."""
     grave = sorted({b["name"] for b in features["breaches"] if b["severity"] == "grave"})
     if grave:
         return weights.grave_cap, said("a grave act: {acts}", acts=joined(grave, ", "))
+    if safe < weights.unsafe_share:
+        return weights.unsafe_cap, said("several unsafe acts together")
     asked = any(c["accepted"] and c["name"] in ("handed over", "made safe") for c in features["checks"])
     if asked and not features["ended"]:
         return weights.unfinished_cap, said("the job was not brought to an end")

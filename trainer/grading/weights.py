@@ -13,12 +13,12 @@ from typing import Final
 
 from trainer.grading.finding import Part
 
-GRADE_MODEL: Final = "gudgeon-grade/2"
+GRADE_MODEL: Final = "gudgeon-grade/3"
 """Version of features, weights and formulas together; stored with every result."""
 
-GRADED_ANEW: Final = frozenset({"gudgeon-grade/1", GRADE_MODEL})
+GRADED_ANEW: Final = frozenset({"gudgeon-grade/1", "gudgeon-grade/2", GRADE_MODEL})
 """Models whose features this one can grade: the second added the count of good parts replaced, which the first lacks
-since its jobs had nothing to replace."""
+since its jobs had nothing to replace; the third added the most that several unsafe acts leave, and no feature."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +60,11 @@ class Weights:
     taken from the diagnosis part, as far as it goes. Practice 1.3."""
     grave_cap: float = 39.0
     """The most a result can be after a grave act. Practice 1.3."""
+    unsafe_cap: float = 45.0
+    """The most a result can be where less than `unsafe_share` of the safety part is left: two serious acts, say.
+    Simulated trainees who worked live and proved nothing came out above those who only guessed, before it was there;
+    no instructor would have it so. Common practice, no source."""
+    unsafe_share: float = 0.5
     unfinished_cap: float = 49.0
     """The most an unfinished job can be. Practice 1.3."""
     wrong_cause_cap: float = 49.0

@@ -272,6 +272,18 @@ def test_features_are_enough_to_grade_again(run, first_run) -> None:
     assert regrade(stored, heavier).score < made.score
 
 
+@pytest.mark.parametrize(("serious", "held"), [(1, False), (2, True), (3, True)])
+def test_several_unsafe_acts_hold_the_sum_down(run, first_run, serious: int, held: bool) -> None:
+    """Otherwise everything right: one serious act costs its points, two and more leave below half, none of them grave
+    (common practice, no source: an instructor puts whoever works live and proves nothing below whoever guesses)."""
+    features = grade(run().history, "working", first_run, 90.0).features
+    breaches = [{"name": f"act {n}", "severity": "serious", "count": 1} for n in range(serious)]
+    told = score({**features, "breaches": breaches}, WEIGHTS["working"])
+    assert told.score == WEIGHTS["working"].unsafe_cap if held else told.score > 80.0
+    assert (told.cap is not None) == held
+    assert told.result != "competent" or not held
+
+
 def test_features_of_another_model_are_refused(play, first_run) -> None:
     """A result of another model is never silently graded again."""
     features = {**grade(play.history, "learner", first_run, 60.0).features, "grade_model": "other/9"}
