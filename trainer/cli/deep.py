@@ -255,7 +255,7 @@ def _program() -> str:
 
     text = hashlib.blake2b(source_digest().encode(), digest_size=16)
     root = Path(trainer.__file__).parent
-    for room in ("cli/deep.py", "grading", "job", "session"):
+    for room in ("cli/deep.py", "diagnosis", "grading", "job", "session"):
         for path in sorted((root / room).rglob("*.py")) if (root / room).is_dir() else [root / room]:
             text.update(path.relative_to(root).as_posix().encode() + b"\0" + path.read_bytes())
     return text.hexdigest()

@@ -6,8 +6,9 @@ what is read from then on is read anew.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 from typing import Final
 
 import numpy as np
@@ -86,11 +87,14 @@ def follow(
     found: Found,
     may: NDArray[np.bool_] | None = None,
     until: int | None = None,
+    worth_of: Callable[[Probabilities], Probabilities] | None = None,
 ) -> Course:
     """Belief after a history, up to an instant [µs] where one is given, and the worth of each step.
 
-    `may`: which measurements may be made at all, shape (columns,).
+    `may`: which measurements may be made at all, shape (columns,). `worth_of`: what every measurement is expected to
+    tell at a belief [bit], for whoever keeps that: a history that grows asks the same again.
     """
+    worth_at = worth_of if worth_of is not None else partial(gains, table.table)
     places = {column: index for index, column in enumerate(table.columns)}
     steps: list[tuple[int, int, Observation | Entry]] = [
         *((each.at, 0, each) for each in observations(history, found, places)),
@@ -104,7 +108,7 @@ def follow(
         if until is not None and at > until:
             break
         if isinstance(step, Observation):
-            worth = gains(table.table, belief)
+            worth = worth_at(belief)
             index = places[step.column]
             after = read.believe(belief, index, step.text)
             told = uncertainty(belief) - uncertainty(after)

@@ -32,6 +32,9 @@ MOST_TABLES: Final = 60
 
 FORMAT: Final = "gudgeon-table/1"
 
+MAKERS: Final = ("classes.py", "costs.py", "keeping.py", "priors.py", "site_table.py", "table.py")
+"""The files of this room that a table hangs on."""
+
 Heard = Callable[[str], None]
 """Told in a sentence what was wrong with something kept."""
 
@@ -100,12 +103,13 @@ class Tables:
 
 @functools.cache
 def source_digest() -> str:
-    """Fingerprint of the source that a table hangs on: the simulator, its catalogue of faults, and this room."""
+    """Fingerprint of the source that a table hangs on: the simulator, its catalogue of faults, and what makes tables
+    of them; not what only reads tables."""
     text = hashlib.blake2b(np.__version__.encode(), digest_size=16)
-    here = Path(__file__).parent
-    for root in (Path(sim.__file__).parent, here):
-        for path in sorted(root.rglob("*.py")):
-            text.update(path.relative_to(root).as_posix().encode() + b"\0" + path.read_bytes() + b"\0")
+    root, here = Path(sim.__file__).parent, Path(__file__).parent
+    for path in (*sorted(root.rglob("*.py")), *(here / name for name in MAKERS)):
+        above = root if path.is_relative_to(root) else here
+        text.update(path.relative_to(above).as_posix().encode() + b"\0" + path.read_bytes() + b"\0")
     return text.hexdigest()
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 from types import MappingProxyType
 from typing import Final
 
@@ -23,9 +23,12 @@ from trainer.diagnosis.engine import Measurement
 from trainer.diagnosis.observing import Found, state_now
 from trainer.diagnosis.policy import NOTHING_BIT
 from trainer.diagnosis.site_table import NOT_NOW, SiteTable
-from trainer.diagnosis.table import gains
+from trainer.diagnosis.table import Probabilities, gains
 
 Act = tuple[str, Mapping[str, str | int | float | bool]]
+
+MOST_KEPT: Final = 1000
+"""Beliefs of which the worth of all measurements is kept; each is some kilobytes."""
 
 MEASURED: Final = ("instrument", "function", "at", "against")
 
@@ -51,7 +54,20 @@ class Reckoner:
 
     def course(self, history: History, until: int | None = None) -> Course:
         """A history followed step by step."""
-        return follow(self.table, history, self.found, self.allowed, until)
+        return follow(self.table, history, self.found, self.allowed, until, self.worth)
+
+    def worth(self, belief: Probabilities) -> Probabilities:
+        """What every measurement is expected to tell at a belief [bit], shape (columns,). It is kept: whoever asks
+        after each act asks for the same beliefs again, and one costs some milliseconds."""
+        return self._kept_worth(belief.tobytes())
+
+    @cached_property
+    def _kept_worth(self) -> Callable[[bytes], Probabilities]:
+        @lru_cache(maxsize=MOST_KEPT)
+        def worth(raw: bytes) -> Probabilities:
+            return gains(self.table.table, np.frombuffer(raw))
+
+        return worth
 
     def candidates(self, history: History, until: int | None = None) -> Mapping[str, float]:
         """Probability of every cause given what was read and seen, up to an instant [µs] where one is given."""
@@ -70,7 +86,7 @@ class Reckoner:
     def ranked(self, history: History) -> tuple[tuple[Column, float, float], ...]:
         """(measurement, expected information [bit], minutes) of all that tells anything now, the best first."""
         now = self.course(history)
-        worth = gains(self.table.table, now.belief)
+        worth = self.worth(now.belief)
         state = state_now(history, self.found)
         done = now.known | {self.table.at(column) for column in _tried(history)}
         left = [

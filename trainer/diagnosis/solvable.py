@@ -13,7 +13,7 @@ from sim.bench.fault_sweep import Column
 from sim.errors import Refused
 from sim.faults.catalogue import FAULTS
 from sim.world.actions import Action
-from trainer.diagnosis.policy import course
+from trainer.diagnosis.policy import way
 from trainer.diagnosis.reckoner import act_of
 from trainer.diagnosis.site_table import BOTH, GRAVE, MILD, NOT_NOW, SiteTable
 from trainer.job import Job
@@ -94,7 +94,7 @@ def _worth(table: SiteTable, cause: str, share: float, may: May) -> Worth:
     row = table.causes.index(cause)
     same = (reads == reads[row]).all(axis=1)
     alike = [name for name, is_same in zip(table.causes, same, strict=True) if is_same and name != cause]
-    told = course(reads, cost, table.prior).steps()[row] if allowed else ()
+    told = way(reads, cost, table.prior, row) if allowed else ()
     return Worth(
         cause,
         tuple(dict.fromkeys(name.removesuffix(NOT_NOW) for name in alike if name.removesuffix(NOT_NOW) != cause)),

@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from trainer.diagnosis.policy import best, course, expected
+from trainer.diagnosis.policy import best, course, expected, way
 from trainer.diagnosis.table import Table
 
 
@@ -35,6 +35,16 @@ def test_what_is_dear_waits() -> None:
     table = Table.read("abcd", {"glance": 0.3, "dismantle": 15.0}, reads)
     assert best(table, np.full(4, 0.25)) == 0
     assert best(table, np.full(4, 0.25), np.array([False, True])) == 1
+
+
+@given(st.integers(0, 10_000))
+def test_the_way_to_one_cause_is_its_branch_of_the_course(seed: int) -> None:
+    """The same measurements in the same order, alike causes left over or not."""
+    dice = np.random.default_rng(seed)
+    reads = dice.integers(0, 3, (12, 6))
+    minutes, prior = dice.uniform(0.3, 5.0, 6), dice.dirichlet(np.ones(12))
+    told = course(reads, minutes, prior).steps()
+    assert {cause: way(reads, minutes, prior, cause) for cause in range(12)} == told
 
 
 def test_nothing_left_to_tell_is_said() -> None:

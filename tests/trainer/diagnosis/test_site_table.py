@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import os
+import re
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -11,9 +13,10 @@ from sim.bench.fault_seen import CYCLED, EYES, LIVE, SHEET
 from sim.bench.fault_sweep import ISOLATED, UNPLUGGED
 from sim.faults.catalogue import FAULTS
 from tests.trainer.diagnosis.conftest import FEW
+from trainer.diagnosis import keeping
 from trainer.diagnosis.classes import Shown, alike
 from trainer.diagnosis.costs import minutes
-from trainer.diagnosis.keeping import Tables
+from trainer.diagnosis.keeping import MAKERS, Tables
 from trainer.diagnosis.policy import best, course
 from trainer.diagnosis.priors import NOTHING
 from trainer.diagnosis.site_table import NOT_NOW
@@ -179,3 +182,14 @@ def test_a_folder_that_cant_be_written_is_told(small, site, tmp_path) -> None:
     (tmp_path / "file").write_text("in the way")
     Tables(tmp_path / "file", heard.append).keep(site, small)
     assert "can't be kept" in heard[0]
+
+
+def test_what_makes_a_table_is_in_its_fingerprint() -> None:
+    """Every file of the room that the makers of tables read from; a change of any other leaves tables as they are."""
+    room = Path(keeping.__file__).parent
+    read = set()
+    for name in MAKERS:
+        read |= set(re.findall(r"^from trainer\.diagnosis\.(\w+) import", (room / name).read_text(), re.MULTILINE))
+        read |= set(re.findall(r"^from trainer\.diagnosis import (\w+)$", (room / name).read_text(), re.MULTILINE))
+    assert {"site_table", "table", "classes"} <= read
+    assert {f"{name}.py" for name in read} <= set(MAKERS)
