@@ -130,14 +130,22 @@ def follow(
             made.append(one)
             belief = after
         else:
-            causes = mends(table.causes, step.action)
-            if not causes and CATALOGUE[step.action.kind].group != "repair":
+            one_repair = _repair(table, belief, step)
+            if one_repair is None:
                 continue
-            share = float(sum(belief[cause] for cause in causes))
-            names = tuple(dict.fromkeys(table.causes[cause].removesuffix(NOT_NOW) for cause in causes))
-            repaired.append(Repaired(step.line, step.at, step.action.kind, names, share))
+            repaired.append(one_repair)
             belief, read = _mended(belief, step.action, table.causes), _Read(table)
     return Course(belief, tuple(made), tuple(repaired), frozenset(read.known))
+
+
+def _repair(table: SiteTable, belief: Probabilities, step: Entry) -> Repaired | None:
+    """What spoke for a repair; None where an act that may mend something mends nothing here."""
+    causes = mends(table.causes, step.action)
+    if not causes and CATALOGUE[step.action.kind].group != "repair":
+        return None
+    share = float(sum(belief[cause] for cause in causes))
+    names = tuple(dict.fromkeys(table.causes[cause].removesuffix(NOT_NOW) for cause in causes))
+    return Repaired(step.line, step.at, step.action.kind, names, share)
 
 
 def _together(first: Made, then: Made) -> Made:
