@@ -112,6 +112,8 @@ class Standing:
     """Those of them that are still there."""
     mended: tuple[tuple[int, str], ...] = ()
     """(journal line, fault) of every repair that set back something a fault had changed."""
+    handled: tuple[int, ...] = ()
+    """Journal lines of the repairs that had hands on conductors, which wants both sources off."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -45,4 +45,5 @@ def standing(world: World) -> Standing:
         had=world.faults.had,
         has=tuple(name for name, _ in world.faults.present),
         mended=world.faults.repairs,
+        handled=tuple(world.handled),
     )

@@ -80,6 +80,8 @@ class World(Box):
         """What happened and what was done; `once` holds what is the same in it."""
         self.line = 0
         """Journal line of the act in progress or last begun."""
+        self.handled: list[int] = []
+        """Journal lines of the repairs that had hands on conductors."""
         self.listeners: list[Callable[[Event], None]] = []
         self.lookers: list[Callable[[], None]] = []
         """Called when what one sees in the yard or in the cabinet may have changed by a hand or on foot."""

@@ -43,6 +43,8 @@ def _mend(world: World, action: Action) -> str:
     mend = _found(world, action)
     if mend.dead:
         live_work(world, said("{verb}, {what},", verb=action.kind, what=mend.what))
+    if mend.on_conductors:
+        world.handled.append(world.line)
     closed = carry_out(world, mend)
     done = said(DONE[action.kind], what=begun(mend.what))
     parts = ", ".join(mend.parts)
@@ -69,6 +71,7 @@ def _takes(world: World, action: Action) -> Us:
 def _swap(world: World, action: Action) -> str:
     one, other = str(action["one"]), str(action["other"])
     live_work(world, said("exchanging {one} and {other}", one=one, other=other))
+    world.handled.append(world.line)
     Exchanged(one, other, "a" if action["end"] == "cabinet" else "b").apply(world, 1.0)
     done = said("{one} and {other} have changed places.", one=one, other=other)
     world.tell("repair", done, verb=action.kind, what=f"{one} and {other}", parts="")

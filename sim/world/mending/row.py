@@ -64,6 +64,11 @@ class Mend:
     does: Callable[[World], None] | None = None
     """What is done beside setting facts back: a counter, a cell."""
 
+    @property
+    def on_conductors(self) -> bool:
+        """Whether hands are on bare conductors: it wants both sources off, and not for a leaf's sake alone."""
+        return self.dead and bool(self.elements or self.closes or self.extras or self.ohms)
+
     def covers(self, key: FactKey) -> bool:
         """Whether a fact is set back by this, wherever it stands now."""
         where, what, name = key

@@ -10,7 +10,7 @@ from tests.trainer.grading.conftest import ARRIVAL, Play
 from trainer.grading.checks.evidence import EVIDENCE
 from trainer.grading.story import Story
 
-BRUSHES, EFFORT = "worn brushes", "motor effort too high"
+BRUSHES, EFFORT, PAUSE = "worn brushes", "motor effort too high", "pause too short"
 FOUND = replace(ARRIVAL, mains_on=True, had=(BRUSHES,), has=(BRUSHES,))
 
 
@@ -83,3 +83,23 @@ def test_where_there_was_no_fault_there_is_nothing_to_show() -> None:
     play = measured("1.3 Ω")
     assert EVIDENCE.judge(Story(play.history)).state == "not applicable"
     assert EVIDENCE.judge(Story(play.stands(had=()).history)).state == "not applicable"
+
+
+@pytest.mark.parametrize(("later_s", "expected"), [(0.0, "failed"), (2.0, "failed"), (25.0, "passed")])
+def test_a_time_that_anybody_notices_is_seen_where_nothing_can_be_measured(later_s: float, expected: str) -> None:
+    """The gate does the same as a sound one, and some seconds sooner: a watch on the wall is enough for a pause."""
+
+    def watched(pause_s: float) -> Play:
+        play = Play(replace(FOUND, had=(PAUSE,), has=(PAUSE,))).wait(pause_s)
+        play.tell("state", state="closing", message="closing")
+        return play.wait(60.0 - pause_s).do("conclude", cause=PAUSE)
+
+    assert state(watched(5.0), watched(5.0 + later_s), PAUSE) == expected
+
+
+def test_a_time_is_no_measurement_of_what_can_be_measured() -> None:
+    """Worn brushes make it slow; so does much else."""
+    ours, sound = measured("1.3 Ω"), Play(FOUND).wait(5.0)
+    ours.events.insert(0, Play(FOUND).tell("state", message="shut").events[0])
+    sound.tell("state", message="shut").do("measure", instrument="multimeter", function="ohms", at="a", against="b")
+    assert state(ours, sound) == "failed"

@@ -230,6 +230,34 @@ def test_dead_is_proved_by_one_act_or_by_three_measurements_too(run, first_run, 
         assert ("dead not proved" in names) == (volts >= 12.0)
 
 
+@pytest.mark.parametrize("proved", [True, False])
+@pytest.mark.parametrize("handled", [True, False])
+def test_a_repair_with_hands_on_conductors_wants_dead_proved(run, first_run, proved: bool, handled: bool) -> None:
+    """A core set under its terminals is work behind the covers as swapped leads are; a fob's new cell is none."""
+
+    def mend(p):
+        p.power(False)
+        if proved:
+            p.prove_dead()
+        p.do("re-terminate", what="active leaf motor, plus core")
+        return p.stands(handled=(p.line,) if handled else ()).power(True)
+
+    made = grade(run(before={"jog": mend}).history, "learner", first_run, PAR)
+    failed = {f.name for f in made.findings if f.outcome == "failed"}
+    assert ({"dead not proved", "dead proved before work"} <= failed) == (handled and not proved)
+
+
+def test_live_work_is_one_breach_whoever_tells_of_it(run, first_run) -> None:
+    """The world tells of it at the end of the repair, and the journal has the act: the same piece of work."""
+
+    def mend(p):
+        p.do("re-terminate", what="active leaf motor, plus core").stands(handled=(p.line,))
+        return p.wait(5.0).tell("danger", what="live work", detail="re-terminate")
+
+    made = grade(run(before={"guards": mend}).history, "learner", first_run, PAR)
+    assert {b["name"]: b["count"] for b in made.features["breaches"]} == {"work live": 1}
+
+
 def test_pulling_a_plug_under_power_is_no_live_work(run, first_run) -> None:
     """Plugs are made to be pulled: proving a guard by unplugging it is not work behind the covers."""
     made = grade(run().history, "learner", first_run, PAR)

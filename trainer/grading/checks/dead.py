@@ -7,11 +7,13 @@ from dataclasses import dataclass
 from sim.said import said
 from sim.world.history import Event
 from trainer.grading.checks.check import Check, failed, not_applicable, not_yet, passed
+from trainer.grading.checks.repair import WORK as REPAIRS
 from trainer.grading.finding import Verdict
 from trainer.grading.story import Deed, Story, number
 
 WORK = ("swap motor leads", "bridge", "remove bridge")
-"""Work with bare conductors behind the covers. Pulling a plug made to be pulled is not counted here."""
+"""Work with bare conductors behind the covers, whatever it is done to. Pulling a plug made to be pulled is not
+counted here. Of the repairs those count that had hands on conductors: a fob's cell is none, nor a hinge."""
 
 TESTER = "two-pole tester"
 
@@ -36,7 +38,9 @@ class Work:
 def works(story: Story) -> list[Work]:
     """All work behind the covers."""
     found = []
-    for deed in story.done(*WORK):
+    handled = frozenset(story.standing.handled)
+    repairs = [deed for deed in story.done(*sorted(REPAIRS)) if deed.entry.line in handled]
+    for deed in sorted([*story.done(*WORK), *repairs], key=lambda each: each.number):
         if story.is_live(deed.entry.at):
             found.append(Work(deed, True, "", ()))
         else:

@@ -12,6 +12,7 @@ from typing import Final
 
 from sim.faults.catalogue import FAULTS
 from sim.said import listed, said
+from sim.units import SECOND, Us
 from sim.world.history import Event, History
 from trainer.diagnosis.classes import classes
 from trainer.grading.checks.check import Check, failed, marginal, not_applicable, not_yet, passed
@@ -23,6 +24,10 @@ SHOWN_BY_TRYING: Final = frozenset({"settings", "commissioning"})
 
 SEEN: Final = ("state", "guard", "refused", "clash", "contact")
 """Events that anybody sees who runs the gate and reads its panel."""
+
+NOTICED: Final = Us(3 * SECOND)
+"""What comes sooner or later than on a sound gate by this is noticed without a watch [µs]. From memory: people tell
+times of some seconds apart when they differ by a good part of them; common practice, no source for the figure."""
 
 
 def _supported(story: Story) -> Verdict:
@@ -44,6 +49,8 @@ def _supported(story: Story) -> Verdict:
             shown.append(cite(readings[-1]))
         elif looked := _seen_otherwise(story, other, until):
             (shown if FAULTS[fault].family in SHOWN_BY_TRYING else seen).append(cite(looked))
+        elif FAULTS[fault].family in SHOWN_BY_TRYING and (timed := _seen_at_another_time(story, other, until)):
+            shown.append(cite(timed))
         else:
             guessed.append(fault)
     if guessed:
@@ -112,6 +119,16 @@ def _seen_otherwise(story: Story, other: History, until: int) -> Event | None:
     if len(ours) != len(theirs):
         longer = max(ours, theirs, key=len)
         return ours[-1] if longer is theirs and ours else longer[-1]
+    return None
+
+
+def _seen_at_another_time(story: Story, other: History, until: int) -> Event | None:
+    """The first thing up to an instant that came there as well, noticeably sooner or later; None if nothing did."""
+    ours = [e for e in story.history.events if e.kind in SEEN and e.at <= until]
+    theirs = [e for e in other.events if e.kind in SEEN and e.at <= until]
+    for one, two in zip(ours, theirs, strict=False):
+        if abs(one.at - two.at) >= NOTICED:
+            return one
     return None
 
 

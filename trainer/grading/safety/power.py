@@ -12,7 +12,8 @@ from trainer.grading.story import Story, cite
 def _live(story: Story) -> list[Breach]:
     live = [work.deed for work in works(story) if work.live]
     told = story.events("danger", what="live work")
-    others = [e for e in told if not any(deed.entry.at <= e.at <= deed.effect_at for deed in live)]
+    lines = {deed.entry.line for deed in live}
+    others = [e for e in told if e.line not in lines]
     return [
         *(breach("Worked behind the covers with a source on.", deed.cite) for deed in live),
         *(breach("Worked live.", cite(event)) for event in others),
