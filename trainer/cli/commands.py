@@ -320,7 +320,7 @@ def chart(
 
 @app.command()
 def check(
-    path: Annotated[Path, typer.Argument(help="A scenario file of any kind, or a folder of them.")],
+    paths: Annotated[list[Path], typer.Argument(help="Scenario files of any kind, or folders of them.")],
     deep: Annotated[
         bool,
         typer.Option(
@@ -338,7 +338,7 @@ def check(
     """
     from trainer.cli import scenario
 
-    raise typer.Exit(1 if scenario.check(path, deep) else 0)
+    raise typer.Exit(1 if scenario.check(paths, deep) else 0)
 
 
 @app.command()

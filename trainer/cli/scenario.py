@@ -2,23 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from sim.errors import DataError, ScenarioError
 from trainer.cli.printed import progress, stop
 
 
-def check(path: Path, deep: bool = False) -> int:
-    """Print for each file under `path` whether it is good, or everything that is wrong; how many are not.
+def check(paths: Sequence[Path], deep: bool = False) -> int:
+    """Print for each file under `paths` whether it is good, or everything that is wrong; how many are not.
 
     `deep`: look into each job as well, with word of progress on standard error.
     """
-    if not path.exists():
-        stop(f"there is no file or folder '{path}'")
-    files = sorted(path.rglob("*.yaml")) if path.is_dir() else [path]
-    if not files:
-        stop(f"there is no file ending in .yaml under '{path}'")
+    files: dict[Path, None] = {}
+    for path in paths:
+        if not path.exists():
+            stop(f"there is no file or folder '{path}'")
+        found = sorted(path.rglob("*.yaml")) if path.is_dir() else [path]
+        if not found:
+            stop(f"there is no file ending in .yaml under '{path}'")
+        files.update(dict.fromkeys(found))
     bad, jobs = 0, []
     for file in files:
         try:
