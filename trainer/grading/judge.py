@@ -29,6 +29,7 @@ class Grader:
     def __init__(self, competences: Sequence[Competence] = ()) -> None:
         """`competences` of a college's list are told at the end as well."""
         self._competences = competences
+        self._last: tuple[History, Assignment, Grade] | None = None
 
     def stands(self, history: History, assignment: Assignment) -> Judged:
         """Each acceptance check, how it stands now and why; the guide's steps, done or not, for a learner; which
@@ -59,8 +60,11 @@ class Grader:
         return self.graded(history, assignment).as_base_types()
 
     def graded(self, history: History, assignment: Assignment) -> Grade:
-        """The graded result with its features, to be kept."""
-        return grade(
+        """The graded result with its features, to be kept. The last one is remembered: what is kept and what is told
+        is one grade, worked out once."""
+        if self._last is not None and self._last[0] is history and self._last[1] is assignment:
+            return self._last[2]
+        made = grade(
             history,
             assignment.grade,
             assignment.acceptance,
@@ -68,3 +72,5 @@ class Grader:
             allowed=assignment.allowed,
             without=assignment.otherwise(history),
         )
+        self._last = (history, assignment, made)
+        return made

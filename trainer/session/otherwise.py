@@ -11,8 +11,9 @@ from dataclasses import dataclass, field
 
 from sim.errors import Refused
 from sim.units import Us
-from sim.world.history import Entry, Event, History
+from sim.world.history import History
 from sim.world.world import World
+from trainer.session.since_arrival import history_of
 
 
 @dataclass(slots=True)
@@ -44,6 +45,4 @@ def _played(world: World, history: History) -> History:
             world.do(entry.action, entry.line)
         except Refused:
             continue  # nobody would do it there
-    entries = tuple(Entry(e.line, Us(e.at - zero), e.action) for e in world.entries)
-    events = tuple(Event(Us(e.at - zero), e.kind, e.text, e.data, e.line) for e in world.events)
-    return History(entries, events, world.standing(), Us(world.now - zero))
+    return history_of(world)

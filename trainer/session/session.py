@@ -19,7 +19,7 @@ from sim.units import SCAN, SECOND, Us, next_on_grid, to_seconds
 from sim.world.actions import CATALOGUE, Action, checked
 from sim.world.catalogue.survey import HINT
 from sim.world.clock import Phase
-from sim.world.history import Entry, Event, History, Standing
+from sim.world.history import History, Standing
 from sim.world.meddling import Meddling, check, meddle
 from sim.world.world import World
 from trainer.session import observe
@@ -34,6 +34,7 @@ from trainer.session.kept import Kept
 from trainer.session.past import Past
 from trainer.session.releasing import RELEASING, releasing
 from trainer.session.sheet_log import SheetLog
+from trainer.session.since_arrival import history_of
 from trainer.session.strip import Strip
 from trainer.session.view import DebriefView, Reply, View
 from trainer.session.worth import WorthView, worth_of
@@ -267,10 +268,7 @@ class Session:
 
     def history(self) -> History:
         """All that grading may look at; times counted from arrival."""
-        world, zero = self.world, self.world.arrived
-        entries = tuple(Entry(e.line, Us(e.at - zero), e.action) for e in world.entries)
-        events = tuple(Event(Us(e.at - zero), e.kind, e.text, e.data, e.line) for e in world.events)
-        return History(entries, events, self.standing(), Us(world.now - zero))
+        return history_of(self.world)
 
     @property
     def toolbag(self) -> Toolbag:
@@ -287,10 +285,11 @@ class Session:
         """The graded result once the job has ended; None before, or without a judge."""
         if self._debrief is None and self.world.ended and self._judge is not None and not self._inexact:
             left = left_behind(self.journal.entries(), self.world.arrived)
-            kept = self._judge.kept(self.history(), self.assignment)
+            history = self.history()
+            kept = self._judge.kept(history, self.assignment)
             end = next((line.number for line in reversed(self.journal.living()) if line.kind == "end"), 0)
             keep_result(self.journal.folder, kept, end)
-            made = self._judge.debrief(self.history(), self.assignment, self.journal.folder)
+            made = self._judge.debrief(history, self.assignment, self.journal.folder)
             worth = worth_of(self.assignment.adviser, self.history(), begin=False)
             self._debrief = replace(made, left=left, worth=worth if worth.standing == "there" else None)
             if self._publish is not None:
