@@ -8,6 +8,7 @@ from sim.units import Us
 from trainer.drills.instructor import Instructor
 from trainer.session.session import Session
 from trainer.session.view import Reply, View
+from trainer.session.worth import WorthView
 
 SAID = ("message", "freeze")
 """What an instructor does that whoever is at work hears of."""
@@ -78,6 +79,10 @@ class PersonAtWork:
     def finish(self) -> None:
         """End the attempt as it stands."""
         self.session.finish()
+
+    def worth(self) -> WorthView | None:
+        """What each step was worth, once it has ended."""
+        return self.session.worth()
 
     def release_all(self) -> None:
         """Let go of everything held."""

@@ -271,9 +271,10 @@ class App:
         from trainer.window.screens.debrief import DebriefScreen
         from trainer.window.screens.report import ask_for_report
 
-        if self.session is None:
+        session = self.session
+        if session is None:
             return
-        view = self.session.observe()
+        view = session.observe()
         if view.debrief is None:
             self.root.toast(
                 _("There is a debrief when the job has ended: hand over, make safe, or finish as it stands."),
@@ -288,8 +289,9 @@ class App:
                 view.debrief,
                 self._watch,
                 on_yard=self._see_yard,
-                on_report=lambda: ask_for_report(self.root, view, folder, self._tell),
+                on_report=lambda: ask_for_report(self.root, session.observe(), folder, self._tell),
                 on_desk=self.show_desk,
+                ask=session.worth,
             )
         )
 

@@ -11,6 +11,7 @@ from sim.units import Us
 if TYPE_CHECKING:
     # Looked at by the checker only: the first frame must not wait for the rooms behind these names.
     from trainer.session.view import Reply, View
+    from trainer.session.worth import WorthView
 
 Mode = Literal["practice", "assessed"]
 
@@ -106,6 +107,10 @@ class WorkSession(Protocol):
 
     def go_on_from(self, when: Us) -> Reply:
         """Go on from a past instant [µs since arrival]."""
+        ...
+
+    def worth(self) -> WorthView | None:
+        """What each step of an attempt that has ended was worth, or how it stands with it; asked now and then."""
         ...
 
     def release_all(self) -> None:

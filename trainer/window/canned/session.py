@@ -19,6 +19,7 @@ from trainer.session.sheet_log import SheetLog
 from trainer.session.tools import ReadingView, UseView
 from trainer.session.view import Curve, Reply, StripView, View
 from trainer.session.wiring import WiringView
+from trainer.session.worth import WorthView
 from trainer.session.yard_view import BodyView
 from trainer.window.canned import cabinet, yard
 from trainer.window.canned.acts import refused, take
@@ -157,6 +158,10 @@ class CannedSession:
         """End as it stands."""
         self.release_all()
         self.finished = True
+
+    def worth(self) -> WorthView | None:
+        """Made up too."""
+        return yard.WORTH if self.finished else None
 
     def close(self) -> None:
         """Leave."""

@@ -9,6 +9,7 @@ from sim.mechanics.mounting import Mounting
 from sim.units import SECOND, Us
 from trainer.session.lookback import MeasuredView, WayRow
 from trainer.session.view import Curve, DebriefView, FindingView, GuardView, HazardRow, SettingView
+from trainer.session.worth import MadeRow, RepairRow, WorthView
 
 OPENING_M: Final = 4.4
 LEAF_M: Final = 2.19
@@ -163,6 +164,28 @@ MEASURED = (
         "peak 268 N, 0.23 s above 150 N, then 92 N: within limits",
     ),
 )
+
+WORTH = WorthView(
+    "there",
+    made=(
+        MadeRow(
+            12, Us(131 * SECOND), "two-pole tester, test dead between board supply, plus and minus", 0.06, 0.02, 1.64,
+            "multimeter, volts dc, inner beam, signal and inner beam, common",
+        ),
+        MadeRow(
+            13, Us(150 * SECOND), "watching it open from shut", 1.31, 1.12, 1.31, ""
+        ),
+        MadeRow(
+            19, Us(204 * SECOND), "multimeter, volts dc, board supply, plus and board supply, minus",
+            0.42, 0.57, 1.18, "inner beam, tripped by hand while the gate rests",
+        ),
+    ),
+    repaired=(
+        RepairRow(20, Us(230 * SECOND), "align: inner beam", ("photo beam misaligned",), 62.0),
+        RepairRow(22, Us(248 * SECOND), "grease: hinges", (), 0.0),
+    ),
+)  # fmt: skip
+"""What those measurements might have been worth at a gate with a fault."""
 
 WAY = (
     WayRow("both", "isolate", "isolate", 14, Us(140 * SECOND)),

@@ -32,7 +32,8 @@ from trainer.window.kit.style import (
     Style,
 )
 from trainer.window.kit.widget import Size, Value, Widget
-from trainer.window.screens.recap import expert_way, forces, measurements, watch_button
+from trainer.window.screens.measured import Ask, Measurements
+from trainer.window.screens.recap import expert_way, forces, watch_button
 from trainer.window.screens.timeline import Pin, Timeline
 from trainer.window.words import first_upper, moment
 
@@ -179,12 +180,14 @@ class DebriefScreen(Column):
         on_yard: Callable[[], None],
         on_report: Callable[[], None],
         on_desk: Callable[[], None],
+        ask: Ask = lambda: None,
     ) -> None:
-        """`on_watch` shows a moment again, `on_report` writes the report."""
+        """`on_watch` shows a moment again, `on_report` writes the report, `ask` tells what each step was worth."""
         findings = sorted(result.findings, key=lambda f: (not f.grave, ORDER[f.outcome]))
+        self.measured = Measurements(result.measured, result.worth, ask, on_watch)
         self.pages = {
             _("Findings"): _findings(findings, on_watch),
-            _("Measurements"): measurements(result.measured, on_watch),
+            _("Measurements"): self.measured,
             _("Force"): forces(view.curves),
             _("The expert's way"): expert_way(result.way, on_watch),
         }
@@ -192,13 +195,8 @@ class DebriefScreen(Column):
         self.page = RadioRow(
             _("beside the result"), list(self.pages), chosen, self._turn, help=_("What is shown here")
         )
-        pins = [
-            Pin(number, finding.evidence[0][1], finding.outcome, finding.title)
-            for number, finding in enumerate(findings, start=1)
-            if finding.evidence
-        ]
         open_deg = max((leaf.open_stop_deg for leaf in view.leaves), default=90.0) * 1.04
-        self.timeline = Timeline(view.strip, open_deg, pins, on_watch)
+        self.timeline = Timeline(view.strip, open_deg, _pins(findings), on_watch)
         self.left = _left(result)
         right = Column(self.page, *self.pages.values(), gap=10, role="region", label=_("findings"))
         self.middle = Split(self.left, right, least=BESIDE, first_width=396, gap=26)
@@ -221,6 +219,10 @@ class DebriefScreen(Column):
         self._results = list(self.left.children)
         self._turn(chosen)
 
+    def pass_time(self, wall_s: float) -> None:
+        """For the page that may wait for something."""
+        self.measured.pass_time(wall_s)
+
     def place(self, style: Style, rect: pygame.Rect) -> None:
         """Where all is one column the timeline scrolls with it: the height is needed."""
         narrow = rect.width / style.scale - 2 * SIDE < BESIDE
@@ -233,6 +235,15 @@ class DebriefScreen(Column):
         """One of the pages beside the result."""
         for name, page in self.pages.items():
             page.visible = name == chosen
+
+
+def _pins(findings: Sequence[FindingView]) -> list[Pin]:
+    """Each finding at the moment of its first evidence."""
+    return [
+        Pin(number, finding.evidence[0][1], finding.outcome, finding.title)
+        for number, finding in enumerate(findings, start=1)
+        if finding.evidence
+    ]
 
 
 def _findings(findings: Sequence[FindingView], on_watch: Callable[[Us], None]) -> Column:

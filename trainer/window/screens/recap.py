@@ -1,4 +1,4 @@
-"""What stands in the debrief beside the findings: measurements, force curves, the expert's way and one's own."""
+"""What stands in the debrief beside the findings: force curves, the expert's way and one's own."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ from trainer.window.kit.widget import Widget
 from trainer.window.words import first_upper, moment
 
 if TYPE_CHECKING:
-    from trainer.session.lookback import Kind, MeasuredView, WayRow
+    from trainer.session.lookback import Kind, WayRow
     from trainer.session.view import Curve
 
 TIME: Final = 62.0
@@ -32,23 +32,6 @@ def watch_button(at: Us, on_watch: Watch) -> Button:
     return Button(
         _("Watch"), lambda: on_watch(at), look="quiet", size=12, width=WATCH, help=_("Shows the yard at that moment")
     )
-
-
-def measurements(measured: Sequence[MeasuredView], on_watch: Watch) -> Column:
-    """Each reading with what it showed."""
-    rows: list[Widget] = [
-        Row(
-            Label(moment(one.at), width=TIME, size=SMALL, colour=SOFT),
-            Paragraph(first_upper(_(one.what)), size=13, grow=1.4),
-            Paragraph(_(one.shown), size=13, face=Face.BOLD, grow=1.0),
-            watch_button(one.at, on_watch),
-            gap=10,
-            role="measurement",
-            label=one.what,
-        )
-        for one in measured
-    ]
-    return Column(*(rows or [Paragraph(_("Nothing was measured."))]), gap=4, label=_("measurements"))
 
 
 def forces(curves: Sequence[Curve]) -> Column:

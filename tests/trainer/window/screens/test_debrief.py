@@ -11,6 +11,7 @@ import pytest
 from sim.units import Us
 from tests.trainer.window.learner import COMPETENCES, OVERRULED
 from trainer.session.lookback import LeftView
+from trainer.session.worth import BEING_WORKED_OUT, NO_CAUSE, WorthView
 from trainer.window.canned import yard
 
 
@@ -200,6 +201,7 @@ def test_a_job_in_which_nothing_was_done_has_a_debrief_too(work, monkeypatch) ->
     whole = yard.debrief()
     empty = replace(whole, findings=(), measured=(), way=(), practise="", parts=(), lines=(), report_path="")
     monkeypatch.setattr(yard, "debrief", lambda: empty)
+    monkeypatch.setattr(yard, "WORTH", WorthView("there"))
     work.session.do("make safe", {"reason": "no parts"})
     work.frame(2)
     assert "There are no findings." in work.hand.texts()
@@ -216,3 +218,62 @@ def test_a_job_in_which_nothing_was_done_has_a_debrief_too(work, monkeypatch) ->
         work.frame()
         assert words in work.hand.texts()
     assert work.hand.all("screen", "debrief")
+
+
+def test_worth_stands_under_each_measurement(ended) -> None:
+    """With the best of then in words beside its bar; a look that left no reading has a row; then the repairs."""
+    ended.hand.click("option", "Measurements")
+    ended.frame(2)
+    texts = ended.hand.texts()
+    assert "Marks don't depend on it." in texts
+    assert "Expected to tell 0.4 bit, told 0.6 bit; the best then, 1.2 bit: inner beam, tripped by hand" in texts
+    assert "Watching it open from shut" in texts
+    assert "nothing would have told more" in texts
+    assert "By what was known then 62 % likely: photo beam misaligned" in texts
+    assert len(ended.hand.all("measurement")) == 3
+    assert len(ended.hand.all("look")) == 1
+    assert len(ended.hand.all("worth")) == 5
+    assert [bar["value"] for bar in ended.hand.all("share")] == ["4 %", "100 %", "36 %", "62 %", "0 %"]
+
+
+def test_worth_that_is_worked_out_comes_by_itself(ended, monkeypatch) -> None:
+    """Asked for only while the page is looked at, and once a second at most; it says so meanwhile."""
+    asked: list[int] = []
+
+    def not_yet() -> WorthView:
+        asked.append(len(asked))
+        return WorthView("being worked out", BEING_WORKED_OUT) if len(asked) < 4 else yard.WORTH
+
+    monkeypatch.setattr(ended.session, "worth", not_yet)
+    ended.app.show_debrief()
+    ended.frame(40, wall_s=0.1)
+    assert asked == []
+    ended.hand.click("option", "Measurements")
+    ended.frame(1, wall_s=0.1)
+    assert len(asked) == 1
+    assert "it comes here by itself" in ended.hand.texts()
+    assert len(ended.hand.all("measurement")) == 3
+    assert ended.hand.all("worth") == []
+    ended.frame(25, wall_s=0.1)
+    assert len(asked) == 3
+    ended.frame(50, wall_s=0.1)
+    assert len(asked) == 4
+    assert "it comes here by itself" not in ended.hand.texts()
+    assert len(ended.hand.all("worth")) == 5
+
+
+def test_why_there_is_no_worth_is_said_once(ended, monkeypatch) -> None:
+    """Nobody is asked again."""
+    asked: list[str] = []
+
+    def none() -> WorthView:
+        asked.append("")
+        return WorthView("can't be worked out", NO_CAUSE)
+
+    monkeypatch.setattr(ended.session, "worth", none)
+    ended.app.show_debrief()
+    ended.hand.click("option", "Measurements")
+    ended.frame(40, wall_s=0.1)
+    assert "asks for no cause" in ended.hand.texts()
+    assert len(ended.hand.all("measurement")) == 3
+    assert len(asked) == 1
