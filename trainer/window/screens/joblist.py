@@ -44,7 +44,6 @@ class JobRow(Widget):
     def __init__(
         self,
         card: JobCard,
-        number: int,
         on_mark: Callable[[JobCard], None],
         on_step: Callable[[int], None],
         on_take: Callable[[], None],
@@ -52,7 +51,8 @@ class JobRow(Widget):
         super().__init__(card.title)
         self.keys_help = _("Arrows go through the list, Enter begins the job or goes on with it.")
         self.card = card
-        self.number = number
+        self.number = 0
+        """Its place among the jobs that are shown, from 1; 0 while it isn't."""
         self.on_mark = on_mark
         self.on_step = on_step
         self.on_take = on_take
@@ -130,7 +130,7 @@ class JobList(Column):
         self, cards: Sequence[JobCard], on_mark: Callable[[JobCard], None], on_take: Callable[[], None]
     ) -> None:
         self.on_mark = on_mark
-        self.rows = [JobRow(card, n, self.mark, self._step, on_take) for n, card in enumerate(cards, 1)]
+        self.rows = [JobRow(card, self.mark, self._step, on_take) for card in cards]
         self.marked: JobCard | None = None
         families = list(dict.fromkeys(card.family for card in cards if card.family))
         grades = list(dict.fromkeys(card.grade for card in cards if card.grade))
@@ -190,6 +190,10 @@ class JobList(Column):
             below += [Heading(self._head(family, [row.card for row in mine])), *mine]
         self.list.fill_with(below)
         self.in_sight = [row for row in below if isinstance(row, JobRow)]
+        for row in self.rows:
+            row.number = 0
+        for number, row in enumerate(self.in_sight, 1):
+            row.number = number
         self.told.visible = len(shown) < len(self.rows)
         self.told.show(
             _("{shown} of {all} jobs fit what is asked for.").format(shown=len(shown), all=len(self.rows))

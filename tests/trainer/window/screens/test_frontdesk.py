@@ -108,6 +108,19 @@ def test_the_list_is_narrowed_by_grade_state_and_family(desk, hand) -> None:
     assert listed(hand) == ["After the storm"]
 
 
+def test_jobs_are_numbered_as_they_stand_whatever_is_shown(desk, hand) -> None:
+    """From 1 down the page, families and all; narrowed, they are numbered anew, and what is hidden has no number."""
+    page = desk.app.root.layer.top._made["Jobs"]
+    jobs = page.jobs
+    assert [row.number for row in jobs.in_sight] == [1, 2, 3, 4]
+    jobs.words.show("storm")
+    jobs._narrow()
+    assert [(row.card.title, row.number) for row in jobs.rows if row.number] == [("After the storm", 1)]
+    jobs.words.show("")
+    jobs._narrow()
+    assert [row.number for row in jobs.in_sight] == [1, 2, 3, 4]
+
+
 def test_words_find_a_job_and_nothing_found_is_said(desk, hand) -> None:
     """In the title, in what is asked, in the family; Esc puts all back."""
     desk.app.root.set_focus(next(w for w in desk.app.root.layer.top.walk() if w.label == "find a job"))
