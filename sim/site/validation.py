@@ -72,6 +72,8 @@ def _wrong_format(document: Document, model: type[BaseModel]) -> str:
 def _sentences(document: Document, model: type[BaseModel], error: ValidationError) -> list[str]:
     groups: dict[Key, list[Mapping[str, Any]]] = {}
     for item in error.errors(include_url=False):
+        if _only_counted_out(item):
+            continue
         groups.setdefault(shape.key_of(_route(document, item)), []).append(item)
     sentences = []
     for key, items in groups.items():
@@ -81,6 +83,12 @@ def _sentences(document: Document, model: type[BaseModel], error: ValidationErro
     flat: list[tuple[Any, str]] = [(place, text) for place, texts in sentences for text in texts]
     flat.sort(key=lambda pair: (pair[0].line, pair[0].column) if pair[0] else (0, 0))
     return [text for _, text in flat]
+
+
+def _only_counted_out(item: Mapping[str, Any]) -> bool:
+    """A list that is long enough, called too short because entries that are wrong themselves weren't counted."""
+    read = item["input"]
+    return item["type"] == "too_short" and isinstance(read, list) and len(read) >= item["ctx"]["min_length"]
 
 
 def _above(document: Document, key: Key) -> Any:

@@ -8,9 +8,11 @@ from typing import get_args
 
 import pytest
 
+from sim.errors import ScenarioError
+from sim.site import read_text, validate
 from sim.world.actions import CATALOGUE
 from trainer.job import CHECK_NAMES, job_digest, job_files, load_job, load_named_job, schemas
-from trainer.job.models import Placed
+from trainer.job.models import Job, Placed
 
 Edit = Callable[[str, str, str], Path]
 Said = Callable[[Callable[[], object]], str]
@@ -137,3 +139,19 @@ def test_a_job_may_find_every_kind_of_body() -> None:
     body = next(each for each in CATALOGUE["place body"].arguments if each.name == "body")
     assert set(kinds) == set(body.choices)
     assert all(Placed(body=kind, turn_deg=45.0).turn_deg == 45.0 for kind in kinds)
+
+
+def test_entries_that_are_wrong_themselves_do_not_make_a_list_too_short() -> None:
+    """Two outcomes stand there, one of the wrong kind: that one is named, and nobody is told to write another."""
+    text = "format: gudgeon-job/1\ntitle: x\ndraw:\n- name: which\n  one_of:\n  - label: this\n  - that\n"
+    with pytest.raises(ScenarioError) as caught:
+        validate(read_text(text, "job.yaml"), Job)
+    assert "job.yaml:7:5 draw.0.one_of.1: read 'that'; allowed: a mapping" in str(caught.value)
+    assert "of them" not in str(caught.value)
+
+
+def test_a_list_that_is_too_short_is_still_told_so() -> None:
+    """One outcome is no draw."""
+    text = "format: gudgeon-job/1\ntitle: x\ndraw:\n- name: which\n  one_of:\n  - label: this\n"
+    with pytest.raises(ScenarioError, match=r"draw\.0\.one_of: read a list of 1; allowed: at least 2 of them"):
+        validate(read_text(text, "job.yaml"), Job)
