@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 from sim.errors import DataError
 from sim.said import amid, joined, said
+from sim.world.actions import Action
 from sim.world.history import History
 from trainer.grading import economy, hints, paperwork
 from trainer.grading.checks.catalogue import ACCEPTANCE, its_own_fault, judged
@@ -89,16 +90,18 @@ def grade(
     allowed: Collection[str] | None = None,
     abandoned: Sequence[History] = (),
     without: Mapping[str, History] | None = None,
+    expert: Sequence[Action] = (),
 ) -> Grade:
     """Grade a history for a job of this grade that asks for these checks and should take this long.
 
     `allowed`: kinds of action the job offers (None: all); a rule whose remedy is not offered is not applied.
     `abandoned`: histories of branches somebody rewound away from in an assessed attempt; what was endangered there
     counts. `without`: of each fault the gate was found with, the same acts on a gate that hasn't got it: what is no
-    evidence there is none here. Raises DataError for a grade or a check that doesn't exist.
+    evidence there is none here. `expert`: the acts of the job's own solution. Raises DataError for a grade or a check
+    that doesn't exist.
     """
     weights = weights_of(job_grade)
-    story = Story(history, without or {})
+    story = Story(history, without or {}, expert)
     checks = _judge(story, acceptance)
     broken, crashed = _look(story, [Story(branch) for branch in abandoned], allowed)
     features = Features(

@@ -71,6 +71,7 @@ class Grader:
             assignment.minutes,
             allowed=assignment.allowed,
             without=assignment.otherwise(history),
+            expert=assignment.solution(),
         )
         self._last = (history, assignment, made)
         return made

@@ -16,6 +16,7 @@ from trainer.grading.checks.dead import works
 from trainer.grading.checks.directions import shown_moves
 from trainer.grading.checks.evidence import EVIDENCE
 from trainer.grading.checks.repair import WORK
+from trainer.grading.checks.search import SEARCH
 from trainer.grading.finding import Verdict
 from trainer.grading.story import BY_ITSELF, DRIVEN, GUARDS, Story, cite, same
 
@@ -139,6 +140,7 @@ REASONING: Final[Mapping[str, tuple[Check, ...]]] = MappingProxyType(
                 judge=_looked_first,
             ),
             EVIDENCE,
+            SEARCH,
         ),
         "leaf order true": (
             Check(

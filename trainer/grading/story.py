@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from bisect import bisect_right
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Final, Generic, TypeVar
 
@@ -160,6 +160,8 @@ class Story:
     history: History
     without: Mapping[str, History] = field(default_factory=dict)
     """Fault the gate was found with: the same acts on a gate that hasn't got it."""
+    expert: Sequence[Action] = ()
+    """Acts of the job's own solution."""
     deeds: tuple[Deed, ...] = field(init=False)
     """Acts that came to their effect, in journal order."""
     undone: tuple[Entry, ...] = field(init=False)

@@ -12,7 +12,9 @@ from tests.trainer.grading.conftest import ARRIVAL, Play
 from trainer.grading import grade
 from trainer.grading.checks.catalogue import ACCEPTANCE
 from trainer.grading.checks.repair import needless
+from trainer.grading.score import score
 from trainer.grading.story import Story
+from trainer.grading.weights import WEIGHTS
 
 BRUSHES, FUSE = "worn brushes", "board fuse blown by a short"
 FOUND = replace(ARRIVAL, mains_on=True, had=(BRUSHES,), has=(BRUSHES,), swapped_wrong=(), learned=True)
@@ -123,4 +125,5 @@ def test_a_wrong_cause_holds_the_result_down() -> None:
     play.stands(has=(), conclusions=held(FUSE), ended="handed over")
     made = grade(play.history, "working", ("cause found", "fault put right", "runs after the repair"), 60.0)
     assert made.score <= 49.0
-    assert dict(made.lines)["Held down"] == "to at most 49, for the cause was not named"
+    safely = score({**made.features, "breaches": []}, WEIGHTS["working"])
+    assert safely.cap == (49.0, "the cause was not named")
