@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from itertools import pairwise
 
 from sim.said import joined, listed, said
 from sim.units import MINUTE
-from trainer.grading.checks.repair import needless
 from trainer.grading.finding import Evidence, Finding
 from trainer.grading.story import Deed, Story, same
 
@@ -77,9 +77,8 @@ def time_share(time_us: int, par_minutes: float) -> float:
     return min(1.0, max(0.0, 1.0 - (time_us - par) / par))
 
 
-def _parts(story: Story) -> list[Finding]:
+def _parts(wasted: Sequence[Deed]) -> list[Finding]:
     """Good parts that were replaced; nothing is said where there were none."""
-    wasted = needless(story)
     if not wasted:
         return []
     parts = listed(sorted({deed.of("what") for deed in wasted}))
@@ -98,8 +97,11 @@ def _parts(story: Story) -> list[Finding]:
     ]
 
 
-def findings(story: Story, par_minutes: float, right: float) -> tuple[Finding, ...]:
-    """How long it took, and what was done for nothing; `right` is the share of the job that was shown.
+def findings(
+    story: Story, par_minutes: float, right: float, idle: Sequence[Deed], wasted: Sequence[Deed]
+) -> tuple[Finding, ...]:
+    """How long it took, and what was done for nothing; `right` is the share of the job that was shown, `idle` are the
+    redundant acts and `wasted` the good parts that were replaced.
 
     Being quick earns only in proportion to what was shown. Points are added by the score.
     """
@@ -118,7 +120,6 @@ def findings(story: Story, par_minutes: float, right: float) -> tuple[Finding, .
         points=0.0,
         evidence=(Evidence(story.history.entries[-1].line if story.history.entries else 0, story.end, END),),
     )
-    idle = redundant(story)
     kinds = listed(sorted({deed.kind for deed in idle}))
     acts = Finding(
         part="economy",
@@ -133,4 +134,4 @@ def findings(story: Story, par_minutes: float, right: float) -> tuple[Finding, .
         points=0.0,
         evidence=tuple(deed.cite for deed in idle),
     )
-    return time, acts, *_parts(story)
+    return time, acts, *_parts(wasted)

@@ -104,6 +104,7 @@ def grade(
     story = Story(history, without or {}, expert)
     checks = _judge(story, acceptance)
     broken, crashed = _look(story, [Story(branch) for branch in abandoned], allowed)
+    idle, wasted = economy.redundant(story), needless(story)
     features = Features(
         grade_model=GRADE_MODEL,
         job_grade=job_grade,
@@ -117,15 +118,18 @@ def grade(
             for j in checks
         ],
         breaches=[BreachFeature(name=b.rule.name, severity=b.rule.severity, count=len(b.breaches)) for b in broken],
-        redundant=len(economy.redundant(story)),
-        needless=len(needless(story)),
+        redundant=len(idle),
+        needless=len(wasted),
         hints=hints.count(story),
     )
     made = score(features, weights)
     findings = [
         *_check_findings(checks, made),
         *_safety_findings(broken, crashed, made),
-        *(f.costing(made.lost.get(f.name, 0.0)) for f in economy.findings(story, par_minutes, made.shown)),
+        *(
+            f.costing(made.lost.get(f.name, 0.0))
+            for f in economy.findings(story, par_minutes, made.shown, idle, wasted)
+        ),
         *(f.costing(made.lost.get(f.name, 0.0)) for f in hints.findings(story)),
     ]
     findings.sort(key=lambda f: (not f.grave, PARTS.index(f.part)))
