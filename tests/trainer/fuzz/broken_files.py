@@ -158,7 +158,7 @@ class Ground:
             path.write_text(whole, encoding="utf-8")
 
     def _read(self, path: Path, seed: int) -> str:
-        if check(path):
+        if check([path]):
             return "refused"
         if path.parent.name != "jobs":
             return "good"

@@ -69,6 +69,20 @@ def test_what_was_only_seen_is_half_of_it_and_enough_where_nothing_can_be_measur
     assert state(ours, sound, EFFORT) == "passed"
 
 
+def test_who_mends_one_thing_after_another_has_seen_nothing() -> None:
+    """The gate is tried after each repair and fails each time: that shows no cause. A reading would."""
+
+    def stumbled(shown: str, panel: str) -> Play:
+        play = Play(FOUND).do("replace", what="board")
+        play.tell("state", state="at rest", message=panel)
+        play.do("measure", instrument="multimeter", function="ohms", at="a", against="b")
+        play.tell("reading", instrument="multimeter", function="ohms", red="a", black="b", shown=shown, unit="Ω")
+        return play.do("conclude", cause=BRUSHES)
+
+    assert state(stumbled("1.3 Ω", "it stopped by itself"), stumbled("1.3 Ω", "shut")) == "failed"
+    assert state(stumbled("14.0 Ω", "it stopped by itself"), stumbled("1.3 Ω", "shut")) == "passed"
+
+
 def test_a_repair_without_a_word_is_judged_when_it_is_done() -> None:
     """Mended before anything showed it."""
     ours, sound = measured("1.3 Ω", name=False), measured("1.3 Ω", name=False)

@@ -16,6 +16,7 @@ from sim.units import SECOND, Us
 from sim.world.history import Event, History
 from trainer.diagnosis.classes import classes
 from trainer.grading.checks.check import Check, failed, marginal, not_applicable, not_yet, passed
+from trainer.grading.checks.repair import WORK
 from trainer.grading.finding import Evidence, Verdict
 from trainer.grading.story import Story, cite, number
 
@@ -37,6 +38,7 @@ def _supported(story: Story) -> Verdict:
     guessed: list[str] = []
     untold: list[str] = []
     seen: list[Evidence] = []
+    stumbled: list[str] = []
     shown: list[Evidence] = []
     for fault in had:
         until = _named_at(story, fault)
@@ -48,7 +50,12 @@ def _supported(story: Story) -> Verdict:
         if readings:
             shown.append(cite(readings[-1]))
         elif looked := _seen_otherwise(story, other, until):
-            (shown if FAULTS[fault].family in SHOWN_BY_TRYING else seen).append(cite(looked))
+            if FAULTS[fault].family in SHOWN_BY_TRYING:
+                shown.append(cite(looked))
+            elif _mended_nothing(story, until):
+                stumbled.append(fault)
+            else:
+                seen.append(cite(looked))
         elif FAULTS[fault].family in SHOWN_BY_TRYING and (timed := _seen_at_another_time(story, other, until)):
             shown.append(cite(timed))
         else:
@@ -57,11 +64,25 @@ def _supported(story: Story) -> Verdict:
         return failed(
             said("Named or mended with nothing before it that showed it: {causes}.", causes=listed(guessed))
         )
+    if stumbled:
+        return failed(
+            said(
+                "One repair after the other until it ran, with no reading that showed {causes}.",
+                causes=listed(stumbled),
+            )
+        )
     if untold:
         return not_yet(said("Neither named nor mended: {causes}.", causes=listed(untold)), *shown, *seen)
     if seen:
         return marginal("Seen by trying the gate, and not measured, before it was named.", *seen)
     return passed("What was measured before would have read otherwise on a gate without it.", *shown)
+
+
+def _mended_nothing(story: Story, until: int) -> bool:
+    """Whether somebody mended before what was not broken: who tries a gate after each repair sees it fail each time,
+    and that shows no cause."""
+    mended = {line for line, _name in story.standing.mended}
+    return any(deed.entry.at < until and deed.entry.line not in mended for deed in story.done(*sorted(WORK)))
 
 
 def _named_at(story: Story, fault: str) -> int | None:
