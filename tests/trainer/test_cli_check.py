@@ -70,3 +70,27 @@ def test_check_of_nothing_is_refused(gudgeon: Callable[..., Any], tmp_path: Path
     said = gudgeon("check", tmp_path)
     assert said.code == 2
     assert "no file ending in .yaml" in said.err
+
+
+LONG = "a" * 300 + ".yaml"
+"""Longer than any file can be called."""
+
+
+@pytest.mark.parametrize("command", ["check", "play"])
+def test_a_name_that_no_file_can_have_is_one_sentence(gudgeon: Callable[..., Any], command: str) -> None:
+    """On the command line."""
+    said = gudgeon(command, LONG)
+    assert said.code != 0
+    assert "there is no" in said.err
+    assert "Traceback" not in said.out + said.err
+
+
+def test_a_solution_for_a_job_that_no_file_can_be_is_told_with_its_place(
+    gudgeon: Callable[..., Any], tmp_path: Path
+) -> None:
+    """In a file: the line says what is wrong with the name."""
+    file = tmp_path / "solution.yaml"
+    file.write_text(f"format: gudgeon-solution/1\njob: {LONG}\nsteps: [cordon]\n", encoding="utf-8")
+    said = gudgeon("check", file)
+    assert said.code == 1
+    assert f"{file}:2" in said.out

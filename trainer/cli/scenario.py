@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
@@ -16,7 +17,7 @@ def check(paths: Sequence[Path], deep: bool = False) -> int:
     """
     files: dict[Path, None] = {}
     for path in paths:
-        if not path.exists():
+        if not os.path.exists(path):  # noqa: PTH110  (a path's own question raises where a name is too long)
             stop(f"there is no file or folder '{path}'")
         found = sorted(path.rglob("*.yaml")) if path.is_dir() else [path]
         if not found:
@@ -94,9 +95,10 @@ def _read_solution(file: Path) -> object:
     """A solution with what its job draws on the first pass; jobs stand beside the folder `solutions`."""
     from sim.site import read_yaml
     from trainer.job import load_named_job, load_solution, resolve
+    from trainer.job.solution import job_of
 
     above = file.resolve().parent.parent
-    job = str(read_yaml(file).data.get("job", ""))
+    job = job_of(read_yaml(file))
     beside = (above / job, above.parent / "jobs" / job)
     found = next((path for path in beside if path.is_file()), Path(job))
     return load_solution(file, resolve(load_named_job(str(found)), 0).values)

@@ -44,6 +44,11 @@ class Solution:
     """Of a mistake: names of the findings that catch it."""
 
 
+def job_of(document: Document) -> str:
+    """File name of the job that a solution is for. Raises ScenarioError where the head of the file is no good."""
+    return validate(document, SolutionFile).job
+
+
 def load_solution(path: str | Path, values: Mapping[str, SheetValue] | None = None) -> Solution:
     """The solution in a file, with what was drawn filled in. Raises ScenarioError with every problem."""
     return solution_in(read_yaml(path), values or {})
