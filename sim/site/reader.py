@@ -9,6 +9,8 @@ from __future__ import annotations
 
 import math
 import stat
+from copy import deepcopy
+from functools import lru_cache
 from pathlib import Path
 from typing import Any, Final
 
@@ -33,6 +35,10 @@ from sim.site.complaints import nearest, refuse, shown
 from sim.site.document import Data, Document, Key, Place
 
 LARGEST_BYTES: Final = 256 * 1024
+MOST_KEPT: Final = 64
+"""Documents kept: a job is checked against its site once for each of its outcomes, and reading is what takes long."""
+LARGEST_KEPT: Final = 32 * 1024
+"""Longer texts are read each time [characters]."""
 DEEPEST: Final = 12
 MOST_NODES: Final = 20_000
 LARGEST_WHOLE: Final = 2**53
@@ -55,6 +61,18 @@ def read_text(text: str, name: str) -> Document:
     size = len(text.encode("utf-8", "surrogatepass"))
     if size > LARGEST_BYTES:
         raise refuse([f"{name}: it has {size} bytes; at most {LARGEST_BYTES} are read"])
+    if len(text) > LARGEST_KEPT:
+        return _document(text, name)
+    kept = _kept(text, name)
+    return Document(name, deepcopy(kept.data), kept.places)
+
+
+@lru_cache(maxsize=MOST_KEPT)
+def _kept(text: str, name: str) -> Document:
+    return _document(text, name)
+
+
+def _document(text: str, name: str) -> Document:
     _scan(text, name)
     node = _compose(text, name)
     builder = _Builder(name)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from sim.world.actions import Action, checked
-from tests.trainer.test_library_played import played
+from tests.trainer.played import played
 from trainer.grading import Grade
 from trainer.job import Solution, load_named_job, reference_solution, resolve
 from trainer.job.script import Step

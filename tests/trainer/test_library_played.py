@@ -10,14 +10,11 @@ from pathlib import Path
 
 import pytest
 
-from trainer.grading import Grade
+from tests.trainer.played import missed, played
 from trainer.grading.judge import Grader
-from trainer.job import Resolved, Solution, job_files, load_job, reference_solution, usual_mistake
+from trainer.job import Resolved, job_files, load_job, reference_solution, usual_mistake
 from trainer.job.draw import resolved_with
 from trainer.session.desk import Desk
-from trainer.session.play import Hands
-
-LEAVING = {"shown": "release, stop, lamp, freeing a person, monthly checks"}
 
 
 def draws(path: Path) -> Iterator[Resolved]:
@@ -25,26 +22,6 @@ def draws(path: Path) -> Iterator[Resolved]:
     job = load_job(path)
     for number in range(max((len(draw.one_of) for draw in job.draw), default=1)):
         yield resolved_with(job, 0, tuple(d.one_of[(d.first + number) % len(d.one_of)] for d in job.draw))
-
-
-def played(resolved: Resolved, solution: Solution | None, folder: Path) -> Grade:
-    """The grade of somebody who does that, and leaves if that didn't end it."""
-    session = Desk(Grader(), folder).begin(resolved, resolved.job.path.stem)
-    try:
-        if solution is not None:
-            Hands(session).play(solution.steps)
-        if not session.world.ended and (solution is None or solution.fails):
-            session.release_all()
-            session.do("hand over", LEAVING)
-        session.finish()
-        return Grader().graded(session.history(), session.assignment)
-    finally:
-        session.close()
-
-
-def missed(grade: Grade) -> dict[str, str]:
-    """What was lost: findings by name, and what they say."""
-    return {finding.name: finding.what for finding in grade.findings if finding.outcome in ("failed", "marginal")}
 
 
 @pytest.mark.slow

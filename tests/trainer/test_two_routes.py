@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.trainer.test_library_played import missed, played
+from tests.trainer.played import missed, played
 from trainer.grading import Grade
 from trainer.job import Resolved, Solution, load_named_job, load_solution, reference_solution, resolve
 from trainer.job.script import Step

@@ -11,7 +11,6 @@ import contextlib
 import functools
 import hashlib
 import json
-import os
 import tempfile
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor
@@ -20,16 +19,15 @@ from multiprocessing import get_context
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
-import platformdirs
-
 import trainer
 from sim.errors import GudgeonError
 from sim.kernel import compiler
 from sim.site import read_yaml, site_digest
+from trainer import kept
 
 if TYPE_CHECKING:
-    from sim.site import Site
     from sim.site.document import Document
+    from trainer.diagnosis.site_table import SiteTable
     from trainer.diagnosis.solvable import Worth
     from trainer.job import Job, Resolved
 
@@ -57,71 +55,72 @@ class Looked:
     """Whether this is what was kept from before."""
 
 
-def cache_folder() -> Path:
-    """Where results and tables are kept for this user."""
-    return Path(platformdirs.user_cache_path("gudgeon"))
-
-
-def look_into_all(files: Sequence[Path], folder: Path, far: Far) -> Iterator[Looked]:
-    """Look into jobs that can be read, on all cores, in their order. Whatever is done is kept, so that who stops goes
-    on from there.
+def look_into_all(jobs: Sequence[Job], folder: Path, far: Far) -> Iterator[Looked]:
+    """Look into jobs, on all cores, in their order. Whatever is done is kept, so that who stops goes on from there.
 
     Tables come first, each made by all cores, since one serves many jobs. Raises as `look_into`.
     """
-    if len(files) == 1:
-        yield look_into(files[0], folder, far)
+    if len(jobs) == 1:
+        yield look_into(jobs[0], folder, far)
         return
-    _tables_first(files, folder, far)
+    known = [_known(_place(job, folder), far) for job in jobs]
+    left = [job for job, each in zip(jobs, known, strict=True) if each is None]
+    _tables_first(left, folder, far)
     far("")
+    # without work no process is started
     with ProcessPoolExecutor(mp_context=get_context("spawn"), initializer=compiler.load) as crew:
+        found = crew.map(_look_into_quietly, [job.path for job in left], [folder] * len(left))
         try:
-            yield from crew.map(_look_into_quietly, files, [folder] * len(files))
+            for each in known:
+                yield each or next(found)
         finally:
             crew.shutdown(cancel_futures=True)
 
 
 def _look_into_quietly(file: Path, folder: Path) -> Looked:
     """What one process of many does: which of them would be heard?"""
-    return look_into(file, folder, lambda _words: None)
-
-
-def _tables_first(files: Sequence[Path], folder: Path, far: Far) -> None:
-    """The tables of the sites of all jobs that aren't known and hide anything."""
-    from trainer.diagnosis.keeping import Tables
     from trainer.job import load_job
 
+    return look_into(load_job(file), folder, lambda _words: None)
+
+
+def _tables_first(jobs: Sequence[Job], folder: Path, far: Far) -> None:
+    """The tables of the sites of all jobs that hide anything."""
+    from trainer.diagnosis.keeping import Tables
+
     tables = Tables(folder / "tables", far)
-    sites: dict[str, Site] = {}
-    for file in files:
-        job = load_job(file)
-        hides = any(each.arrival.faults for each in _draws(job))
-        if hides and _known(_kept(job, folder), far) is None:
-            sites.setdefault(site_digest(job.base_site), job.base_site)
+    hiding = [job for job in jobs if any(each.arrival.faults for each in _draws(job))]
+    sites = {site_digest(job.base_site): job.base_site for job in hiding}
     for number, site in enumerate(sites.values(), start=1):
         with contextlib.suppress(GudgeonError):  # its jobs are looked into one by one, and say so with file and line
             about = f"{site.name}, site {number} of {len(sites)}: faults and readings"
             tables.get(site, lambda done, of, about=about: far(f"{about}, part {done + 1} of {of}"))  # type: ignore[misc]
 
 
-def look_into(file: Path, folder: Path, far: Far) -> Looked:
-    """Look into a job that can be read; what is known of the same content isn't worked out again.
+def look_into(job: Job, folder: Path, far: Far) -> Looked:
+    """Look into a job; what is known of the same content isn't worked out again.
 
-    Raises ScenarioError if it can't be read. `folder`: where results and tables are kept.
+    Raises ScenarioError where what it names can't be read any more. `folder`: where results and tables are kept.
     """
-    from trainer.job import load_job
+    from trainer.diagnosis.solvable import allowed_in, on_average
 
-    job = load_job(file)
-    kept = _kept(job, folder)
-    known = _known(kept, far)
+    place = _place(job, folder)
+    known = _known(place, far)
     if known is not None:
         return known
     looked = Looked()
-    document = read_yaml(file)
+    document = read_yaml(job.path)
+    table: SiteTable | None = None
     for number, resolved in enumerate(_draws(job)):
         label = f"outcome {number + 1}"
-        _weighed(looked, document, resolved, label, folder, far)
+        table = _weighed(looked, document, resolved, label, folder, far) or table
         _played(looked, document, resolved, label, far)
-    _keep(kept, looked)
+    if table is not None:
+        steps, minutes = on_average(table, allowed_in(job))
+        looked.told.append(
+            f"all that can fail there, as often as it does: on average {steps:.1f} measurements, {minutes:.1f} min"
+        )
+    _keep(place, looked)
     return looked
 
 
@@ -136,12 +135,14 @@ def _draws(job: Job) -> Iterator[Resolved]:
 # -- can it be found -----------------------------------------------------------------------------------------
 
 
-def _weighed(looked: Looked, document: Document, resolved: Resolved, label: str, folder: Path, far: Far) -> None:
-    """Whether what is hidden can be found with what is allowed."""
+def _weighed(
+    looked: Looked, document: Document, resolved: Resolved, label: str, folder: Path, far: Far
+) -> SiteTable | None:
+    """Whether what is hidden can be found with what is allowed; the table that tells it."""
     hidden = [(each.fault, each.share) for each in resolved.arrival.faults]
     if not hidden:
         looked.told.append(f"{label}: nothing failed, so nothing is to be found")
-        return
+        return None
     from trainer.diagnosis.keeping import Tables
     from trainer.diagnosis.solvable import allowed_in, worth
 
@@ -154,14 +155,15 @@ def _weighed(looked: Looked, document: Document, resolved: Resolved, label: str,
             table = tables.get(site, told)
         except GudgeonError as error:
             looked.wrong.append(f"{document.where(('site',))}: {label}: no table can be made of this gate: {error}")
-            return
+            return None
         if all(name in table.causes for name, _ in hidden):
             for each in worth(table, hidden, allowed_in(resolved.job)):
                 _say(looked, document, each, label)
-            return
+            return table
     missing = next(name for name, _ in hidden if name not in table.causes)
     where = document.where(("arrival", "faults"))
     looked.wrong.append(f"{where}: {label}: '{missing}' can't be on this gate once it is commissioned; another fault")
+    return None
 
 
 def _say(looked: Looked, document: Document, found: Worth, label: str) -> None:
@@ -231,7 +233,7 @@ def _played(looked: Looked, document: Document, resolved: Resolved, label: str, 
 # -- kept ------------------------------------------------------------------------------------------------------
 
 
-def _kept(job: Job, folder: Path) -> Path:
+def _place(job: Job, folder: Path) -> Path:
     """Where the result of a job is kept."""
     return folder / "checks" / f"{_content(job)}.json"
 
@@ -265,7 +267,7 @@ def _known(file: Path, far: Far) -> Looked | None:
     """What was kept; nothing where there is none or it is damaged, which is told, and then it is looked into anew."""
     try:
         data = json.loads(file.read_text(encoding="utf-8"))
-        os.utime(file)
+        kept.touch(file)
         return Looked(list(data["wrong"]), list(data["heed"]), list(data["told"]), True)
     except OSError:
         return None
@@ -276,13 +278,7 @@ def _known(file: Path, far: Far) -> Looked | None:
 
 def _keep(file: Path, looked: Looked) -> None:
     """Write a result whole or not at all; a folder that can't be written means that it is worked out each time."""
-    beside = file.with_suffix(f".{os.getpid()}.part")
     try:
-        file.parent.mkdir(parents=True, exist_ok=True)
-        beside.write_text(json.dumps(asdict(looked), ensure_ascii=False), encoding="utf-8")
-        beside.replace(file)
-        kept = sorted(file.parent.glob("*.json"), key=lambda each: each.stat().st_mtime, reverse=True)
-        for old in kept[MOST_KEPT:]:
-            old.unlink(missing_ok=True)
+        kept.put(file, json.dumps(asdict(looked), ensure_ascii=False).encode(), MOST_KEPT)
     except OSError as error:
         looked.heed.append(f"{file}: can't be kept ({error.strerror}); it is worked out each time")

@@ -120,31 +120,12 @@ def debrief(job: str, seed: int, result: DebriefView) -> None:
 
 def worth(view: WorthView) -> None:
     """What each measurement told against the best there was then, and how likely the cause of each repair was."""
-    from sim.units import clock_text
-    from trainer.session.worth import MEANING, MENDS_NOTHING, NONE_BETTER, tenths
+    from trainer.session.worth import MADE_HEADS, MEANING, MENDED_HEADS
 
     print(MEANING)
-    made = [
-        (
-            clock_text(one.at),
-            one.what,
-            *(tenths(bit) for bit in (one.expected_bit, one.told_bit, one.best_bit)),
-            one.best or NONE_BETTER,
-        )
-        for one in view.made
-    ]
-    table(("time", "measurement", "expected [bit]", "told [bit]", "best then [bit]", "the best then"), made)
-    mended = [
-        (
-            clock_text(one.at),
-            one.what,
-            ", ".join(one.causes) or MENDS_NOTHING,
-            f"{one.belief_pct:.0f}" if one.causes else "",
-        )
-        for one in view.repaired
-    ]
-    if mended:
-        table(("time", "repair", "what it mends", "likely then [%]"), mended)
+    table(MADE_HEADS, [one.cells for one in view.made])
+    if view.repaired:
+        table(MENDED_HEADS, [one.cells for one in view.repaired])
 
 
 def overruled(view: OverruledView) -> None:

@@ -10,20 +10,20 @@ import contextlib
 import functools
 import hashlib
 import json
-import os
 import zipfile
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
+from io import BytesIO
 from pathlib import Path
 from typing import Final
 
 import numpy as np
-import platformdirs
 
 import sim
 from sim.faults.entry import Fault
 from sim.said import said
 from sim.site import Site, site_digest
+from trainer import kept
 from trainer.diagnosis import site_table
 from trainer.diagnosis.site_table import SiteTable, Told
 
@@ -39,16 +39,16 @@ Heard = Callable[[str], None]
 """Told in a sentence what was wrong with something kept."""
 
 
-def cache_folder() -> Path:
-    """Where what can be made again is kept for this user."""
-    return Path(platformdirs.user_cache_path("gudgeon")) / "tables"
+def tables_folder() -> Path:
+    """Where tables are kept for this user."""
+    return kept.folder() / "tables"
 
 
 @dataclass(frozen=True)
 class Tables:
     """The tables of sites, made where they aren't kept yet."""
 
-    folder: Path = field(default_factory=cache_folder)
+    folder: Path = field(default_factory=tables_folder)
     heard: Heard = print
     """Told when a file that was kept is no good."""
 
@@ -57,7 +57,7 @@ class Tables:
         file = self._file(site)
         try:
             found = _read(file)
-            os.utime(file)
+            kept.touch(file)
         except (FileNotFoundError, NotADirectoryError):
             return None
         except (OSError, EOFError, ValueError, KeyError, zipfile.BadZipFile) as error:
@@ -83,17 +83,9 @@ class Tables:
     def keep(self, site: Site, made: SiteTable) -> None:
         """Write a table whole or not at all, and let go of the oldest beyond the most."""
         file = self._file(site)
-        beside = file.with_suffix(f".{os.getpid()}.part")
         try:
-            self.folder.mkdir(parents=True, exist_ok=True)
-            with beside.open("wb") as out:
-                _write(out, made)
-            beside.replace(file)
-            kept = sorted(self.folder.glob("*.npz"), key=lambda each: each.stat().st_mtime, reverse=True)
-            for old in kept[MOST_TABLES:]:
-                old.unlink(missing_ok=True)
+            kept.put(file, _written(made), MOST_TABLES)
         except OSError as error:
-            _thrown_away(beside)
             self.heard(said("{file}: can't be kept ({error}); it is made each time", file=file, error=error))
 
     def _file(self, site: Site) -> Path:
@@ -119,7 +111,8 @@ def _thrown_away(file: Path) -> None:
         file.unlink()
 
 
-def _write(out: object, made: SiteTable) -> None:
+def _written(made: SiteTable) -> bytes:
+    """What a file holds."""
     words = {
         "format": FORMAT,
         "causes": made.causes,
@@ -129,16 +122,18 @@ def _write(out: object, made: SiteTable) -> None:
     }
     raw = np.frombuffer(json.dumps(words, ensure_ascii=False).encode(), dtype=np.uint8)
     arrays = {"shown": made.shown.astype(np.int32), "classed": made.classed.astype(np.int16)}
+    out = BytesIO()
     np.savez_compressed(out, words=raw, **arrays)  # type: ignore[arg-type]
+    return out.getvalue()
 
 
 def _read(file: Path) -> SiteTable:
     """What is kept in a file. Raises OSError, ValueError, KeyError or BadZipFile if it isn't what was written."""
-    with file.open("rb") as raw, np.load(raw, allow_pickle=False) as kept:
-        words = json.loads(kept["words"].tobytes())
+    with file.open("rb") as raw, np.load(raw, allow_pickle=False) as arrays:
+        words = json.loads(arrays["words"].tobytes())
         if words["format"] != FORMAT:
             raise ValueError(words["format"])
-        shown, classed = kept["shown"], kept["classed"]
+        shown, classed = arrays["shown"], arrays["classed"]
     causes, columns = tuple(words["causes"]), tuple(tuple(each) for each in words["columns"])
     if not shown.shape == classed.shape == (len(causes), 2, len(columns)):
         raise ValueError(shown.shape)

@@ -8,29 +8,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
 
-from trainer.diagnosis.table import Probabilities, Table, gains
-
-NOTHING_BIT: Final = 1e-9
-"""Below this a measurement tells nothing [bit]."""
-
-
-def best(table: Table, belief: Probabilities, allowed: NDArray[np.bool_] | None = None) -> int | None:
-    """The measurement with most expected information for a minute, the first of equals; None if none tells anything.
-
-    `allowed`: which may be made at all, shape (measurements,); all where nothing is said.
-    """
-    worth = gains(table, belief)
-    if allowed is not None:
-        worth = np.where(allowed, worth, 0.0)
-    if worth.max(initial=0.0) <= NOTHING_BIT:
-        return None
-    rate = np.where(worth > NOTHING_BIT, worth / table.minutes, 0.0)
-    return int(np.argmax(rate))
+from trainer.diagnosis.table import Probabilities
 
 
 @dataclass(frozen=True, slots=True)

@@ -21,11 +21,13 @@ from trainer.diagnosis.belief import REPAIRS, Course, Made, Repaired, follow
 from trainer.diagnosis.costs import minutes
 from trainer.diagnosis.engine import Measurement
 from trainer.diagnosis.observing import Found, state_now
-from trainer.diagnosis.policy import NOTHING_BIT
 from trainer.diagnosis.site_table import NOT_NOW, SiteTable
 from trainer.diagnosis.table import Probabilities, gains
 
 Act = tuple[str, Mapping[str, str | int | float | bool]]
+
+NOTHING_BIT: Final = 1e-9
+"""Below this a measurement tells nothing [bit]."""
 
 MOST_KEPT: Final = 1000
 """Beliefs of which the worth of all measurements is kept; each is some kilobytes."""

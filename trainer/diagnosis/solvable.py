@@ -13,7 +13,7 @@ from sim.bench.fault_sweep import Column
 from sim.errors import Refused
 from sim.faults.catalogue import FAULTS
 from sim.world.actions import Action
-from trainer.diagnosis.policy import way
+from trainer.diagnosis.policy import course, expected, way
 from trainer.diagnosis.reckoner import act_of
 from trainer.diagnosis.site_table import BOTH, GRAVE, MILD, NOT_NOW, SiteTable
 from trainer.job import Job
@@ -83,6 +83,14 @@ def worth(table: SiteTable, hidden: Sequence[tuple[str, float]], may: May) -> tu
         share = min(share for _, share in hidden)
         return (_worth(table.with_pairs(), first + BOTH + second, share, may),)
     return tuple(_worth(table, name, share, may) for name, share in hidden)
+
+
+def on_average(table: SiteTable, may: May) -> tuple[float, float]:
+    """Measurements and minutes of somebody who takes the best next each time, over every cause of the table at its
+    graver, as often as each occurs; where a job allows these acts."""
+    allowed = list(columns_of(table, may))
+    reads, cost = table.classed[:, 0, :][:, allowed], table.table.minutes[allowed]
+    return expected(course(reads, cost, table.prior), cost, table.prior)
 
 
 def _worth(table: SiteTable, cause: str, share: float, may: May) -> Worth:

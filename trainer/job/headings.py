@@ -8,15 +8,13 @@ from __future__ import annotations
 
 import json
 import logging
-import tempfile
 from collections.abc import Iterable
 from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Any, Final
 
-from platformdirs import user_cache_path
-
 from sim.errors import ScenarioError
+from trainer import kept
 
 log = logging.getLogger(__name__)
 
@@ -46,13 +44,13 @@ class Heading:
 
 def headings(paths: Iterable[Path]) -> dict[Path, Heading]:
     """Of each job file its heading. A file that can't be used has one that says why."""
-    kept = _kept()
+    before = _kept()
     found: dict[Path, Heading] = {}
     entries: dict[str, list[Any]] = {}
     anew = False
     for path in paths:
         where, mark = str(path.resolve()), _mark(path)
-        entry = kept.get(where)
+        entry = before.get(where)
         if mark is not None and entry is not None and entry[:2] == mark:
             heading = Heading(**entry[2])
         else:
@@ -61,7 +59,7 @@ def headings(paths: Iterable[Path]) -> dict[Path, Heading]:
         if mark is not None:
             entries[where] = [*mark, asdict(heading)]
     if anew:
-        _keep({**kept, **entries})
+        _keep({**before, **entries})
     return found
 
 
@@ -87,7 +85,7 @@ def _mark(path: Path) -> list[int] | None:
 
 
 def _place() -> Path:
-    return Path(user_cache_path("gudgeon")) / "jobs.json"
+    return kept.folder() / "jobs.json"
 
 
 def _kept() -> dict[str, list[Any]]:
@@ -117,9 +115,6 @@ def _keep(files: dict[str, list[Any]]) -> None:
     place = _place()
     still = {name: entry for name, entry in files.items() if Path(name).is_file()}
     try:
-        place.parent.mkdir(parents=True, exist_ok=True)
-        with tempfile.NamedTemporaryFile("w", encoding="utf-8", dir=place.parent, delete=False) as fresh:
-            json.dump({"form": FORM, "files": still}, fresh)
-        Path(fresh.name).replace(place)
+        kept.put(place, json.dumps({"form": FORM, "files": still}).encode())
     except OSError as error:
         log.warning("%s can't be written (%s)", place, error)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 import re
 from pathlib import Path
 
@@ -40,10 +39,19 @@ def listed_jobs(folder: Path | None = None) -> dict[Path, Heading]:
     return dict(sorted(found.items(), key=lambda each: (each[1].order, each[0].name)))
 
 
+def is_there(path: Path) -> bool:
+    """Whether there is such a file or folder; with a name that none can have, there is not."""
+    try:
+        path.stat()
+    except (OSError, ValueError):  # a path's own question passes on what a name too long for any file raises
+        return False
+    return True
+
+
 def load_named_job(name: str, folder: Path | None = None) -> Job:
     """A job by its title, its file name or a path. Raises ScenarioError naming the nearest."""
     path = Path(name)
-    if path.suffix == ".yaml" and os.path.isfile(path):  # noqa: PTH113  (a path's own raises where a name is too long)
+    if path.suffix == ".yaml" and is_there(path):
         return load_job(path)
     wanted = name.removesuffix(".yaml").lower().replace(" ", "_").replace("-", "_")
     named = (folder or scenarios_folder()) / "jobs" / f"{wanted}.yaml"

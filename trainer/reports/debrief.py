@@ -14,7 +14,7 @@ from trainer.reports.page import Heading, drawn, page
 from trainer.reports.trace_plot import SIZE_IN, TRACE, has_trace, trace_drawing
 from trainer.session.lookback import OUTCOME_WORDS, LeftView
 from trainer.session.view import Curve, DebriefView, FindingView, StripView
-from trainer.session.worth import MEANING, MENDS_NOTHING, NONE_BETTER, tenths
+from trainer.session.worth import MADE_HEADS, MEANING, MENDED_HEADS
 
 _ORDER: Final = {"failed": 0, "marginal": 1, "skipped": 2, "passed": 3}
 """What needs attention comes first."""
@@ -55,9 +55,8 @@ def debrief_html(
         counts=_counts(debrief.findings),
         words=OUTCOME_WORDS,
         worth_means=MEANING,
-        tenths=tenths,
-        none_better=NONE_BETTER,
-        mends_nothing=MENDS_NOTHING,
+        made_heads=MADE_HEADS,
+        mended_heads=MENDED_HEADS,
         way_words=WAY_WORDS,
         competence_words=COMPETENCE_WORDS,
         computed_stays=COMPUTED_STAYS,

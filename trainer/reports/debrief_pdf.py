@@ -22,7 +22,7 @@ from trainer.reports.pdf_sheet import LEAST_MM, SMALL, Sheet, high_mm
 from trainer.reports.typeface import AMBER, CLEAR, DANGER, SOFT
 from trainer.session.lookback import OUTCOME_WORDS
 from trainer.session.view import Curve, DebriefView, FindingView, StripView
-from trainer.session.worth import MEANING, MENDS_NOTHING, NONE_BETTER, WorthView, tenths
+from trainer.session.worth import MADE_HEADS, MEANING, MENDED_HEADS, WorthView
 
 COLOURS: Final = {"failed": DANGER, "marginal": AMBER, "skipped": SOFT, "passed": CLEAR}
 
@@ -152,29 +152,12 @@ def _worth(sheet: Sheet, worth: WorthView) -> None:
     sheet.heading(_("What it was worth"))
     sheet.say(_(MEANING), SMALL, SOFT)
     if worth.made:
-        names = (_("time"), _("what"), _("expected [bit]"), _("told [bit]"), _("best then [bit]"), _("the best then"))
-        rows = [
-            (
-                clock_text(one.at),
-                _(one.what),
-                *(tenths(bit) for bit in (one.expected_bit, one.told_bit, one.best_bit)),
-                _(one.best or NONE_BETTER),
-            )
-            for one in worth.made
-        ]
-        sheet.rows(names, rows, (18, 52, 20, 16, 20, 48), ("LEFT", "LEFT", "RIGHT", "RIGHT", "RIGHT", "LEFT"))
+        rows = [tuple(map(_, one.cells)) for one in worth.made]
+        heads, widths = tuple(map(_, MADE_HEADS)), (18, 52, 20, 16, 20, 48)
+        sheet.rows(heads, rows, widths, ("LEFT", "LEFT", "RIGHT", "RIGHT", "RIGHT", "LEFT"))
     if worth.repaired:
-        mended = [
-            (
-                clock_text(one.at),
-                _(one.what),
-                _(joined(one.causes, ", ") if one.causes else MENDS_NOTHING),
-                f"{one.belief_pct:.0f}" if one.causes else "",
-            )
-            for one in worth.repaired
-        ]
-        heads = (_("time"), _("repair"), _("what it mends"), _("likely then [%]"))
-        sheet.rows(heads, mended, (18, 62, 70, 24), ("LEFT", "LEFT", "LEFT", "RIGHT"))
+        mended = [tuple(map(_, one.cells)) for one in worth.repaired]
+        sheet.rows(tuple(map(_, MENDED_HEADS)), mended, (18, 62, 70, 24), ("LEFT", "LEFT", "LEFT", "RIGHT"))
 
 
 def _force(sheet: Sheet, point: ForcePoint) -> None:

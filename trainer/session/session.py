@@ -290,7 +290,7 @@ class Session:
             end = next((line.number for line in reversed(self.journal.living()) if line.kind == "end"), 0)
             keep_result(self.journal.folder, kept, end)
             made = self._judge.debrief(history, self.assignment, self.journal.folder)
-            worth = worth_of(self.assignment.adviser, self.history(), begin=False)
+            worth = worth_of(self.assignment.adviser, lambda: history, begin=False)
             self._debrief = replace(made, left=left, worth=worth if worth.standing == "there" else None)
             if self._publish is not None:
                 self._debrief = replace(self._debrief, report_path=str(self.journal.folder / REPORT))
@@ -308,7 +308,7 @@ class Session:
             return None
         if result.worth is not None:
             return result.worth
-        worth = worth_of(self.assignment.adviser, self.history(), begin=True)
+        worth = worth_of(self.assignment.adviser, self.history, begin=True)
         if worth.standing == "there":
             self._debrief = replace(result, worth=worth)
             if self._publish is not None:

@@ -3,12 +3,12 @@ repair when it was made. It is shown and never marked: marks hang on no table.""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final, Literal
 
 from sim.said import joined, said
-from sim.units import Us
+from sim.units import Us, clock_text
 from trainer.session.lookback import MeasuredView
 
 if TYPE_CHECKING:
@@ -33,6 +33,16 @@ NONE_BETTER: Final = said("nothing would have told more")
 MENDS_NOTHING: Final = said("mends nothing that this gate can have failed by")
 NO_CAUSE: Final = said("This job asks for no cause, so measurements are not weighed against one.")
 
+MADE_HEADS: Final = (
+    said("time"),
+    said("what"),
+    said("expected [bit]"),
+    said("told [bit]"),
+    said("best then [bit]"),
+    said("the best then"),
+)
+MENDED_HEADS: Final = (said("time"), said("repair"), said("what it mends"), said("likely then [%]"))
+
 
 @dataclass(frozen=True, slots=True)
 class MadeRow:
@@ -50,6 +60,12 @@ class MadeRow:
     """The most that anything that may be measured would have been expected to tell then [bit]."""
     best: str
     """What that was, in words; empty where nothing would have told more."""
+
+    @property
+    def cells(self) -> tuple[str, str, str, str, str, str]:
+        """A row under `MADE_HEADS`."""
+        expected, told, best = tenths(self.expected_bit), tenths(self.told_bit), tenths(self.best_bit)
+        return clock_text(self.at), self.what, expected, told, best, self.best or NONE_BETTER
 
     @property
     def words(self) -> str:
@@ -84,6 +100,12 @@ class RepairRow:
     """How likely one of them was by all that was known when it was made [%]."""
 
     @property
+    def cells(self) -> tuple[str, str, str, str]:
+        """A row under `MENDED_HEADS`."""
+        mends = joined(self.causes, ", ") if self.causes else MENDS_NOTHING
+        return clock_text(self.at), self.what, mends, f"{self.belief_pct:.0f}" if self.causes else ""
+
+    @property
     def words(self) -> str:
         """All of it in a sentence."""
         if not self.causes:
@@ -107,13 +129,16 @@ class WorthView:
     repaired: tuple[RepairRow, ...] = ()
 
 
-def worth_of(adviser: Adviser | None, history: History, begin: bool) -> WorthView:
-    """What each step of an attempt was worth, as far as that is known now; `begin`: have it worked out if need be."""
+def worth_of(adviser: Adviser | None, history: Callable[[], History], begin: bool) -> WorthView:
+    """What each step of an attempt was worth, as far as that is known now; `begin`: have it worked out if need be.
+
+    `history` is asked for only once there is something to weigh it by: putting it together takes a while.
+    """
     if adviser is None:
         return WorthView("can't be worked out", NO_CAUSE)
     standing = adviser.standing(begin)
     if standing == "there":
-        return adviser.worth(history)
+        return adviser.worth(history())
     return WorthView(standing, BEING_WORKED_OUT if standing == "being worked out" else NO_TABLE)
 
 

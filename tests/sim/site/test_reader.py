@@ -210,3 +210,16 @@ def test_a_byte_order_mark_and_foreign_line_ends_do_no_harm(tmp_path: Path) -> N
     path = tmp_path / "other.yaml"
     path.write_bytes(b"\xef\xbb\xbfa: 1\r\nb: 2\r\n")
     assert read_yaml(path).data == {"a": 1, "b": 2}
+
+
+def test_what_was_read_is_nobody_elses(tmp_path: Path) -> None:
+    """Documents are kept, since reading takes long: whoever alters his leaves that of the next alone, and another
+    text under the same name is another document."""
+    file = tmp_path / "gate.yaml"
+    file.write_text("leaves: [{width_m: 2.0}]\n", encoding="utf-8")
+    first = read_yaml(file)
+    first.data["leaves"][0]["width_m"] = 3.0
+    assert read_yaml(file).data == {"leaves": [{"width_m": 2.0}]}
+    file.write_text("\nleaves: [{width_m: 2.5}]\n", encoding="utf-8")
+    assert read_yaml(file).data == {"leaves": [{"width_m": 2.5}]}
+    assert read_yaml(file).places[("leaves",)].line == 2

@@ -21,6 +21,7 @@ from sim.faults.entry import step as act
 from sim.units import SECOND, Us
 from sim.world.actions import Action
 from tests.trainer.calibration.searching import SEARCHES, Search
+from tests.trainer.played import attempt
 from trainer.diagnosis.keeping import Tables
 from trainer.diagnosis.observing import Found
 from trainer.diagnosis.priors import NOTHING
@@ -28,10 +29,8 @@ from trainer.diagnosis.reckoner import Reckoner, act_of
 from trainer.diagnosis.site_table import BOTH
 from trainer.diagnosis.solvable import allowed_in, is_allowed
 from trainer.grading import Grade
-from trainer.grading.judge import Grader
 from trainer.job import Resolved, reference_solution
 from trainer.job.script import Step
-from trainer.session.desk import Desk
 from trainer.session.play import Hands
 from trainer.session.session import Session
 
@@ -57,7 +56,6 @@ PROTECTING: Final = frozenset(
     | {"discharge", "prove tester", "test dead", "post second person", "send second person away"}
 )
 PROVING: Final = frozenset({"cover beam", "uncover beam", "press edge", "release edge", "unplug", "plug in"})
-LEAVING: Final = {"shown": "release, stop, lamp, freeing a person, monthly checks"}
 
 
 @dataclass
@@ -305,15 +303,6 @@ def trainees(tables: Tables, seed: int) -> dict[str, Callable[[Trainee], None]]:
     }
 
 
-def attempt(resolved: Resolved, folder: Path, plays: Callable[[Trainee], None]) -> Grade:
+def graded(resolved: Resolved, folder: Path, plays: Callable[[Trainee], None]) -> Grade:
     """The grade of one trainee in one job, who leaves when there is nothing more to do."""
-    session = Desk(Grader(), folder).begin(resolved, resolved.job.path.stem)
-    try:
-        plays(Trainee(session, resolved))
-        if not session.world.ended:
-            session.release_all()
-            session.do("hand over", LEAVING)
-        session.finish()
-        return Grader().graded(session.history(), session.assignment)
-    finally:
-        session.close()
+    return attempt(resolved, folder, lambda session: plays(Trainee(session, resolved)))

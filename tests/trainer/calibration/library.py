@@ -19,7 +19,7 @@ from pathlib import Path
 from random import Random
 
 from sim.kernel import compiler
-from tests.trainer.calibration.attempt import attempt, trainees
+from tests.trainer.calibration.attempt import graded, trainees
 from trainer.diagnosis.keeping import Tables
 from trainer.job import Resolved, job_files, load_job, resolve
 
@@ -40,7 +40,7 @@ def one(path: Path, seed: int) -> list[Row]:
     for name, plays in trainees(Tables(), seed).items():
         resolved: Resolved = resolve(load_job(path), seed)
         with tempfile.TemporaryDirectory() as folder:
-            grade = attempt(resolved, Path(folder), plays)
+            grade = graded(resolved, Path(folder), plays)
         rows.append(
             {
                 "job": path.stem,

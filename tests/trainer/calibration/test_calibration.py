@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.trainer.calibration.attempt import attempt, trainees
+from tests.trainer.calibration.attempt import graded, trainees
 from tests.trainer.calibration.library import ORDER, in_order, table
 from trainer.diagnosis import site_table
 from trainer.diagnosis.keeping import Tables
@@ -32,7 +32,7 @@ def grades(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Grade]:
     tables = Tables(tmp_path_factory.mktemp("tables"))
     tables.keep(site, site_table.make(site, [each for each in causes_of(site) if each.name in FEW]))
     return {
-        name: attempt(resolve(load_named_job(JOB), 0), tmp_path_factory.mktemp("one"), plays)
+        name: graded(resolve(load_named_job(JOB), 0), tmp_path_factory.mktemp("one"), plays)
         for name, plays in trainees(tables, seed=0).items()
     }
 

@@ -66,7 +66,6 @@ def test_a_table_that_is_not_there_is_made_by_another_process_once(resolved, tmp
 def test_the_other_process_keeps_the_table(small, site, tmp_path, monkeypatch) -> None:
     """What it does, but for making a whole table."""
     monkeypatch.setattr("os.nice", lambda _by: 0)
-    monkeypatch.setattr("trainer.diagnosis.keeping.cache_folder", lambda: tmp_path)
     monkeypatch.setattr("trainer.diagnosis.site_table.make", lambda _site, told=None: small)
     monkeypatch.setattr(advising, "Tables", lambda heard: Tables(tmp_path, heard))
     advising.work(SITES / "mill_lane.yaml")

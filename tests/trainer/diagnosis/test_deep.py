@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from pathlib import Path
 
@@ -10,6 +11,7 @@ import pytest
 from tests.trainer.diagnosis.conftest import SITES
 from trainer.cli.deep import look_into, look_into_all
 from trainer.diagnosis.keeping import Tables
+from trainer.job import load_job
 
 JOB = """\
 format: gudgeon-job/1
@@ -43,16 +45,19 @@ def job(tmp_path: Path, small, site):
 
 
 def looked(file: Path, far=lambda _words: None):
-    return look_into(file, file.parents[1] / "kept", far)
+    return look_into(load_job(file), file.parents[1] / "kept", far)
 
 
 def test_what_can_be_found_is_told_with_its_time(job) -> None:
     """How many measurements and minutes somebody takes who reckons."""
     found = looked(job())
     assert not any("can't be told" in line for line in found.wrong)
-    (line,) = found.told
+    line, average = found.told
     assert "'edge line broken'" in line
     assert " min " in line
+    steps, minutes = map(float, re.fullmatch(r"all .* on average (\S+) measurements, (\S+) min", average).groups())
+    assert 1.0 < steps < 20.0
+    assert 0.3 * steps <= minutes
 
 
 def test_what_can_t_be_found_is_wrong_with_file_and_line(job) -> None:
@@ -96,11 +101,11 @@ def test_many_are_looked_into_by_all_cores_and_told_in_their_order(job, tmp_path
         file = job(name)
         files.append(file.rename(file.with_stem(f"looked_into_{len(files)}")))
     heard: list[str] = []
-    found = list(look_into_all(files, tmp_path / "kept", heard.append))
+    found = list(look_into_all([*map(load_job, files)], tmp_path / "kept", heard.append))
     assert [any("pause too short" in line for line in each.told) for each in found] == [True, False, False]
     assert [any("edge line broken" in line for line in each.told) for each in found] == [False, True, True]
     assert found == [replace(looked(file), again=False) for file in files]
-    assert all(each.again for each in look_into_all(files, tmp_path / "kept", heard.append))
+    assert all(each.again for each in look_into_all([*map(load_job, files)], tmp_path / "kept", heard.append))
     assert not any("faults and readings, part" in words for words in heard)
 
 
@@ -123,6 +128,6 @@ def test_a_gate_that_can_t_be_found_like_this_is_wrong(job) -> None:
 @pytest.mark.slow
 def test_a_shipped_job_can_be_done(tmp_path: Path) -> None:
     """Nothing failed there, so there is nothing to find; its solution is played for every outcome."""
-    found = look_into(SITES.parent / "jobs" / "side_entrance.yaml", tmp_path, lambda _words: None)
+    found = look_into(load_job(SITES.parent / "jobs" / "side_entrance.yaml"), tmp_path, lambda _words: None)
     assert found.wrong == []
     assert all("nothing failed" in line for line in found.told)

@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from trainer.diagnosis.policy import best, course, expected, way
+from trainer.diagnosis.policy import course, expected, way
 from trainer.diagnosis.table import Table
 
 
@@ -32,9 +32,9 @@ def test_probability_is_halved_not_length() -> None:
 def test_what_is_dear_waits() -> None:
     """A glance that tells less comes before the reading that tells all and takes long."""
     reads = np.array([[0, 0], [0, 1], [1, 2], [1, 3]])
-    table = Table.read("abcd", {"glance": 0.3, "dismantle": 15.0}, reads)
-    assert best(table, np.full(4, 0.25)) == 0
-    assert best(table, np.full(4, 0.25), np.array([False, True])) == 1
+    alike = np.full(4, 0.25)
+    assert course(reads, np.array([0.3, 15.0]), alike).measurement == 0
+    assert course(reads, np.array([7.6, 15.0]), alike).measurement == 1
 
 
 @given(st.integers(0, 10_000))
@@ -52,8 +52,7 @@ def test_nothing_left_to_tell_is_said() -> None:
     reads = np.array([[0, 1], [0, 1], [1, 1]])
     found = course(reads, np.ones(2), np.full(3, 1 / 3))
     assert found.alike() == [(0, 1)]
-    table = Table.read("abc", {"one": 1.0, "other": 1.0}, reads)
-    assert best(table, np.array([0.5, 0.5, 0.0])) is None
+    assert course(reads, np.ones(2), np.full(3, 1 / 3), [0, 1]).measurement is None
 
 
 def cheapest(reads: np.ndarray, minutes: np.ndarray, prior: np.ndarray) -> float:

@@ -17,7 +17,7 @@ from trainer.diagnosis import keeping
 from trainer.diagnosis.classes import Shown, alike
 from trainer.diagnosis.costs import minutes
 from trainer.diagnosis.keeping import MAKERS, Tables
-from trainer.diagnosis.policy import best, course
+from trainer.diagnosis.policy import course
 from trainer.diagnosis.priors import NOTHING
 from trainer.diagnosis.site_table import NOT_NOW
 from trainer.diagnosis.table import gains
@@ -103,9 +103,8 @@ def test_a_reading_like_nothing_known_tells_nothing(small) -> None:
 
 def test_the_next_measurement_is_cheap_and_there_is_an_end(small) -> None:
     """First operate and look, then the meter (practice 1.1, six steps): information for a minute says the same."""
-    first = best(small.table, small.prior)
-    assert small.columns[first][1] in (EYES, "look", "service panel")
     found = course(small.classed[:, 0, :], small.table.minutes, small.prior)
+    assert small.columns[found.measurement][1] in (EYES, "look", "service panel")
     steps = found.steps()
     assert set(steps) == set(range(len(small.causes)))
     together = {cause for group in found.alike() for cause in group}

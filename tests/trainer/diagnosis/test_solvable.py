@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import numpy as np
 import pytest
 
 from sim.world.actions import Action
+from trainer.diagnosis.policy import way
 from trainer.diagnosis.priors import NOTHING
 from trainer.diagnosis.site_table import BOTH
-from trainer.diagnosis.solvable import worth
+from trainer.diagnosis.solvable import on_average, worth
 
 
 def all_allowed(_act: Action) -> bool:
@@ -47,6 +49,15 @@ def test_fewer_tools_never_tell_more(small) -> None:
         (few,) = worth(small, [(cause, 1.0)], only("look"))
         (many,) = worth(small, [(cause, 1.0)], all_allowed)
         assert set(many.alike) <= set(few.alike)
+
+
+def test_on_average_it_takes_what_each_cause_takes_as_often_as_it_occurs(small) -> None:
+    """Reckoned over the whole course at once; here each cause's own way is reckoned by itself."""
+    ways = [way(small.classed[:, 0, :], small.table.minutes, small.prior, row) for row in range(len(small.causes))]
+    steps, minutes = on_average(small, all_allowed)
+    assert steps == pytest.approx(np.dot(small.prior, [len(each) for each in ways]))
+    assert minutes == pytest.approx(np.dot(small.prior, [small.table.minutes[list(each)].sum() for each in ways]))
+    assert steps > 1.0
 
 
 def test_two_together_are_one_cause(small) -> None:

@@ -10,7 +10,7 @@ from typing import Final, Literal
 import pygame
 
 from trainer.window.kit.glyphs import Face
-from trainer.window.kit.style import INK, TEXT, WIRE, Colour, Style
+from trainer.window.kit.style import FIELD, INK, TEXT, WIRE, Colour, Style
 
 Point = tuple[float, float]
 Anchor = Literal["left", "centre", "right"]
@@ -130,6 +130,11 @@ class Pen:
 
         ground = edge if edge is not None else (fill if fill is not None else self._seen(INK))
         self.surface.blit(self.sprites.get(key, rect.size, ground, paint), rect)
+
+    def share(self, rect: pygame.Rect, part: float, colour: Colour = INK) -> None:
+        """A bar for a whole, and in it how much of it there is, 0 to 1, from the left."""
+        self.box(rect, None, FIELD, 0)
+        self.fill(pygame.Rect(rect.left, rect.top, round(rect.width * part), rect.height), colour)
 
     def ring_round(self, rect: pygame.Rect) -> None:
         """The mark of keyboard focus round a widget."""

@@ -17,7 +17,6 @@ from trainer.window.kit.label import Heading, Label, Note, Paragraph
 from trainer.window.kit.pen import block
 from trainer.window.kit.split import Split
 from trainer.window.kit.style import (
-    FIELD,
     GO,
     GO_WASH,
     INK,
@@ -32,7 +31,7 @@ from trainer.window.kit.style import (
     Style,
 )
 from trainer.window.kit.widget import Size, Value, Widget
-from trainer.window.screens.measured import Ask, Measurements
+from trainer.window.screens.measured import Ask, Measurements, share_of
 from trainer.window.screens.recap import expert_way, forces, watch_button
 from trainer.window.screens.timeline import Pin, Timeline
 from trainer.window.words import first_upper, moment
@@ -83,11 +82,8 @@ class PartBar(Widget):
         line.width -= pen.style.width(str(self.value), 13, Face.REGULAR) + px(10)
         pen.text_in(first_upper(_(self.label)), line, 13)
         bar = pygame.Rect(self.rect.left, self.rect.top + px(24), self.rect.width, px(8))
-        pen.box(bar, None, FIELD, 0)
-        if self.of > 0 and self.got > 0:
-            full = self.got >= self.of - 1e-9
-            share = pygame.Rect(bar.left, bar.top, round(bar.width * min(self.got / self.of, 1.0)), bar.height)
-            pen.fill(share, GO if full else INK)
+        full = self.got >= self.of - 1e-9
+        pen.share(bar, share_of(self.got, self.of), GO if full else INK)
 
 
 class Verdict(Widget):

@@ -12,7 +12,7 @@ from trainer.language import _
 from trainer.window.kit.boxes import Column, Row
 from trainer.window.kit.glyphs import Face
 from trainer.window.kit.label import Heading, Label, Paragraph
-from trainer.window.kit.style import FIELD, INK, SMALL, SOFT, Style
+from trainer.window.kit.style import SMALL, SOFT, Style
 from trainer.window.kit.widget import Size, Value, Widget
 from trainer.window.screens.recap import TIME, Watch, watch_button
 from trainer.window.words import first_upper, moment
@@ -38,7 +38,7 @@ class ShareBar(Widget):
 
     def __init__(self, got: float, of: float) -> None:
         super().__init__("", width=BAR)
-        self.share = min(max(got / of, 0.0), 1.0) if of > 0.0 else 0.0
+        self.share = share_of(got, of)
 
     @property
     def value(self) -> Value:
@@ -53,8 +53,12 @@ class ShareBar(Widget):
         """The whole with its edge, and the share in it."""
         px = pen.style.px
         bar = pygame.Rect(self.rect.left, self.rect.top + px(5), self.rect.width, px(8))
-        pen.box(bar, None, FIELD, 0)
-        pen.fill(pygame.Rect(bar.left, bar.top, round(bar.width * self.share), bar.height), INK)
+        pen.share(bar, self.share)
+
+
+def share_of(got: float, of: float) -> float:
+    """How much of a whole, 0 to 1; of nothing there is none."""
+    return min(max(got / of, 0.0), 1.0) if of > 0.0 else 0.0
 
 
 class Measurements(Column):
