@@ -39,3 +39,19 @@ def test_freeing_by_the_drive_fails_whatever_comes_after() -> None:
     play.do("isolate").stands(mains_on=False)
     play.do("take out of hinge gap", leaf="active").stands(trapped=())
     assert state(play) == "failed"
+
+
+def test_somebody_who_had_to_wait_for_it_was_freed_and_yet_too_late() -> None:
+    """Barriers and measurements can wait; a hand that is squeezed can't."""
+    play = Play(CAUGHT)
+    play.do("isolate").stands(mains_on=False)
+    play.wait(310.0).do("take out of hinge gap", leaf="active").stands(trapped=())
+    assert state(play) == "marginal"
+
+
+def test_barriers_first_are_in_time() -> None:
+    """Two minutes of barriers and a minute and a half of freeing are no delay to speak of."""
+    play = Play(CAUGHT)
+    play.do("isolate").stands(mains_on=False)
+    play.wait(210.0).do("take out of hinge gap", leaf="active").stands(trapped=())
+    assert state(play) == "passed"

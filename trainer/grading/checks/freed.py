@@ -4,9 +4,15 @@ from __future__ import annotations
 
 from typing import Final
 
-from trainer.grading.checks.check import Check, failed, not_yet, passed
+from sim.said import said
+from sim.units import MINUTE
+from trainer.grading.checks.check import Check, failed, marginal, not_yet, passed
 from trainer.grading.finding import Verdict
 from trainer.grading.story import DRIVEN, Story, cite
+
+SOON: Final = 5 * MINUTE
+"""Who is let out later than this after somebody came was kept waiting [µs]: the acts themselves take a minute and a
+half, and barriers two minutes more. Common practice, no source."""
 
 
 def _freed(story: Story) -> Verdict:
@@ -22,6 +28,11 @@ def _freed(story: Story) -> Verdict:
     live = [deed for deed in freed if story.is_live(deed.entry.at)]
     if live:
         return failed("Hands were in the gap while a source was still on.", *[deed.cite for deed in live])
+    if until > SOON:
+        late = said(
+            "Let out by hand with both sources off, and only after {minutes:.0f} min.", minutes=until / MINUTE
+        )
+        return marginal(late, *[deed.cite for deed in freed])
     return passed("Both sources off, then let out by hand.", *[deed.cite for deed in freed])
 
 
