@@ -1,8 +1,8 @@
 """YAML in, plain data out, and nothing else: no tags, anchors or aliases, nothing executed, size and depth bounded.
 
-The text is first walked as events, which is where tags, anchors, directives and depth are refused before anything
-is built from them; then as nodes, which know their lines. Whatever the YAML library lets slip as a bare ValueError
-(`-_`, `0b_`, an impossible date, an endless whole number) leaves here as a ScenarioError with its place.
+The text is walked once. Tags, anchors, directives and depth are refused at the event that shows them, before a node
+is made of it; nodes know their lines. Whatever the YAML library lets slip as a bare ValueError (`-_`, `0b_`, an
+impossible date, an endless whole number) leaves here as a ScenarioError with its place.
 """
 
 from __future__ import annotations
@@ -23,11 +23,11 @@ from ruamel.yaml.events import (
     NodeEvent,
     ScalarEvent,
     SequenceStartEvent,
-    StreamEndEvent,
 )
 from ruamel.yaml.events import MappingEndEvent as _MappingEnd
 from ruamel.yaml.events import SequenceEndEvent as _SequenceEnd
 from ruamel.yaml.nodes import MappingNode, Node, ScalarNode, SequenceNode
+from ruamel.yaml.parser import Parser
 
 from sim.errors import ScenarioError
 from sim.said import Verbatim, joined
@@ -73,7 +73,6 @@ def _kept(text: str, name: str) -> Document:
 
 
 def _document(text: str, name: str) -> Document:
-    _scan(text, name)
     node = _compose(text, name)
     builder = _Builder(name)
     if not isinstance(node, MappingNode):
@@ -115,42 +114,38 @@ def _similar(name: str) -> str:
         return ""
 
 
-def _scan(text: str, name: str) -> None:
-    """Walk the events and refuse what a scenario may not hold, before anything is built."""
-    yaml = YAML(typ="safe", pure=True)
-    depth = nodes = documents = 0
-    line = 1
-    events = yaml.parse(text)
-    while True:
-        try:
-            event = next(events)
-        except StopIteration:
-            return
-        except _LEAKS as error:
-            raise _unreadable(error, name, line) from error
-        line = event.start_mark.line + 1
-        place = f"{name}:{line}:{event.start_mark.column + 1}"
+class _Guard(Parser):  # type: ignore[misc]  # the library has no types
+    """Hands on one event after the other, and refuses what a scenario may not hold."""
+
+    def __init__(self, loader: YAML, name: str) -> None:
+        super().__init__(loader)
+        self.name = name
+        self.line = 1
+        """Where the last event stood."""
+        self.depth = self.nodes = self.documents = 0
+
+    def get_event(self) -> Any:
+        """The next event. Raises ScenarioError where it may not stand here."""
+        event = super().get_event()
+        self.line = event.start_mark.line + 1
         reason = _forbidden(event)
         if isinstance(event, NodeEvent):
-            nodes += 1
+            self.nodes += 1
         if isinstance(event, DocumentStartEvent):
-            documents += 1
+            self.documents += 1
         if isinstance(event, (MappingStartEvent, SequenceStartEvent)):
-            depth += 1
+            self.depth += 1
         elif isinstance(event, (_MappingEnd, _SequenceEnd)):
-            depth -= 1
-        if depth > DEEPEST:
+            self.depth -= 1
+        if self.depth > DEEPEST:
             reason = f"nested more than {DEEPEST} deep"
-        if nodes > MOST_NODES:
+        if self.nodes > MOST_NODES:
             reason = f"more than {MOST_NODES} keys and values"
-        if documents > 1:
+        if self.documents > 1:
             reason = "a second document (`---`); one file holds one"
         if reason:
-            raise refuse([f"{place}: {reason}"])
-        if isinstance(event, StreamEndEvent):
-            if not documents:
-                raise refuse([f"{name}:1:1: the file is empty"])
-            return
+            raise refuse([f"{self.name}:{self.line}:{event.start_mark.column + 1}: {reason}"])
+        return event
 
 
 def _forbidden(event: Any) -> str:
@@ -181,11 +176,22 @@ def _unreadable(error: Exception, name: str, line: int, column: int = 0) -> Scen
     return refuse([f"{at}: this is not YAML that can be read: {what[:200]}"])
 
 
-def _compose(text: str, name: str) -> Node | None:
+def _compose(text: str, name: str) -> Node:
+    """The one node that all others stand in."""
+    yaml = YAML(typ="safe", pure=True)
+    guards: list[_Guard] = []
+
+    def guarded(loader: YAML) -> _Guard:
+        guards.append(_Guard(loader, name))
+        return guards[-1]
+
+    yaml.Parser = guarded
     try:
-        node: Node | None = YAML(typ="safe", pure=True).compose(text)
+        node: Node | None = yaml.compose(text)
     except _LEAKS as error:
-        raise _unreadable(error, name, 1) from error
+        raise _unreadable(error, name, guards[-1].line if guards else 1) from error
+    if node is None:
+        raise refuse([f"{name}:1:1: the file is empty"])
     return node
 
 
