@@ -120,7 +120,7 @@ class Play:
 
     def prove_dead(self, volts: float = 0.0) -> Play:
         """Prove the tester, test, prove it again."""
-        self.do("prove tester").do("test dead", red="supply, plus", black="supply, minus")
+        self.do("prove tester").do("test dead", red="board supply, plus", black="board supply, minus")
         self.tell("reading", instrument="two-pole tester", value=volts, unit="V", text=f"{volts} V")
         return self.do("prove tester")
 

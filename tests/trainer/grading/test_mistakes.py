@@ -230,6 +230,49 @@ def test_dead_is_proved_by_one_act_or_by_three_measurements_too(run, first_run, 
         assert ("dead not proved" in names) == (volts >= 12.0)
 
 
+@pytest.mark.parametrize(
+    ("at", "tells"),
+    [
+        ("board supply, plus", True),
+        ("board battery, plus", True),
+        ("inactive leaf motor, plus", True),
+        ("active leaf motor, plus", False),
+        ("isolator outlet, live", False),
+        ("key switch plug, contact", False),
+    ],
+)
+def test_dead_is_proved_where_it_tells_of_the_work(run, first_run, at: str, tells: bool) -> None:
+    """Leads of the inactive motor: there, or where the board is fed from either source. An isolator that is open
+    tells nothing of the battery, and a plug that is always dead tells nothing of anything."""
+
+    def swap(p):
+        p.power(False).do("prove tester").do("test dead", red=at, black=at.replace("plus", "minus"))
+        p.tell("reading", instrument="two-pole tester", function="test dead", value=0.0, unit="V")
+        p.do("prove tester")
+        return p.do("swap motor leads", leaf="inactive").stands(swapped_wrong=()).power(True)
+
+    names = {
+        f.name for f in grade(run(swap=swap).history, "learner", first_run, PAR).findings if f.outcome == "failed"
+    }
+    assert ("dead not proved" in names) is not tells
+
+
+@pytest.mark.parametrize("where", ["both sides", "low voltage", "mains side"])
+def test_the_mains_side_alone_is_half_a_proof(run, first_run, where: str) -> None:
+    """There are two sources."""
+
+    def swap(p):
+        p.power(False).do("prove dead", where=where)
+        for function, volts in (("prove", 24.0), ("test dead", 0.0), ("prove", 24.0)):
+            p.tell("reading", instrument="two-pole tester", function=function, value=volts, unit="V")
+        return p.wait(60.0).do("swap motor leads", leaf="inactive").stands(swapped_wrong=()).power(True)
+
+    names = {
+        f.name for f in grade(run(swap=swap).history, "learner", first_run, PAR).findings if f.outcome == "failed"
+    }
+    assert ("dead not proved" in names) is (where == "mains side")
+
+
 @pytest.mark.parametrize("proved", [True, False])
 @pytest.mark.parametrize("handled", [True, False])
 def test_a_repair_with_hands_on_conductors_wants_dead_proved(run, first_run, proved: bool, handled: bool) -> None:

@@ -19,6 +19,9 @@ TESTER = "two-pole tester"
 
 TESTER_ACTS = ("prove tester", "test dead", "prove dead", "measure")
 
+BOARD = ("board supply", "board battery")
+"""Where a test tells of both sources at once: the board is fed by either."""
+
 SHOWS_LIVE_V = 12.0
 """A two-pole tester shows live from here on [V]. Common practice, no source."""
 
@@ -59,6 +62,8 @@ def _proof(story: Story, work: Deed) -> tuple[str, tuple[Deed, ...]]:
     tests = [d for d in before if _tests(d) and d.entry.at >= since]
     if not tests:
         return said("nothing was tested after the sources were off"), ()
+    if not any(_tells(test, work) for test in tests):
+        return said("nothing was tested at the board's supply, nor at what was worked on"), tuple(tests)
     shown = {}
     for test in tests:
         reading = _reading(story, test)
@@ -79,6 +84,17 @@ def _proof(story: Story, work: Deed) -> tuple[str, tuple[Deed, ...]]:
 def _tests(deed: Deed) -> bool:
     """Whether an act sets the tester's tips on terminals."""
     return deed.kind in ("test dead", "prove dead") or (_with_tester(deed) and deed.of("function") == "test dead")
+
+
+def _tells(test: Deed, work: Deed) -> bool:
+    """Whether a test was made where it tells of what is worked on: at its own terminals, or at the board's supply.
+    Behind the isolator the battery isn't seen. Common practice, no source."""
+    if test.kind == "prove dead":
+        return test.of("where") != "mains side"
+    leaf = work.of("leaf")
+    own = (f"{leaf} leaf motor" if leaf else "", work.of("guard"), work.of("what").partition(",")[0])
+    places = (test.of("red") or test.of("at"), test.of("black") or test.of("against"))
+    return any(place.startswith(name) for place in places for name in (*BOARD, *own) if name)
 
 
 def _proves(story: Story, deed: Deed) -> bool:
@@ -142,7 +158,8 @@ CHECKS = (
         title="Isolated and proved dead before work",
         why="Isolate first, then prove dead, the battery too: two sources, two isolations. An isolator that is open "
         "proves nothing, and a tester that was not proved proves nothing either.",
-        instead="Open and lock the isolator, pull the battery link, prove the tester, test, prove the tester again.",
+        instead="Open and lock the isolator, pull the battery link, prove the tester, test at the "
+        "board's supply and behind the isolator, prove the tester again.",
         judge=_dead,
     ),
 )
