@@ -49,6 +49,8 @@ class Comparison:
     """Acts of the measurement that make no sense on this gate."""
     comes: str = ""
     """What brings it on, when it isn't always there."""
+    on_the_bench: str = ""
+    """What the bench it is measured on has otherwise than any gate, with the site's keys; '' when nothing."""
 
     @property
     def tells(self) -> bool:
@@ -90,6 +92,7 @@ def compare(site: Site, fault: Fault, share: float = 1.0, *, seed: int = 0) -> C
         reference.note,
         asked.healthy.left_out,
         trigger_in_words(fault) + (", so this was done in such weather" if weather else ""),
+        keys_in_words({key: value for key, value in fault.variant.items() if key not in weather}),
     )
 
 
@@ -98,13 +101,15 @@ def _asked(world: World, fault: Fault) -> Outcome:
 
 
 def _needs(variant: Mapping[str, Any]) -> str:
-    if not variant:
-        return ""
-    wanted = ", ".join(f"{key} as {value}" for key, value in variant.items())
-    return f" (on the bench it is shown with {wanted})"
+    return f" (on the bench it is shown with {keys_in_words(variant)})" if variant else ""
 
 
 # -- in words ----------------------------------------------------------------------------------------------
+
+
+def keys_in_words(variant: Mapping[str, Any]) -> str:
+    """Keys of a site and what stands at them."""
+    return ", ".join(f"{key} as {value}" for key, value in variant.items())
 
 
 def step_in_words(step: Step) -> str:

@@ -33,6 +33,14 @@ def test_help_holds_the_caution_and_every_command(gudgeon: Callable[..., Any]) -
         assert f" {command} " in said.out
 
 
+def test_an_option_of_a_command_before_the_command_is_told(gudgeon: Callable[..., Any]) -> None:
+    """It would else be read and forgotten, and the report be somewhere else."""
+    said = gudgeon("--out", "elsewhere", "jobs")
+    assert (said.code, said.out) == (2, "")
+    assert "`gudgeon jobs ... --out elsewhere`" in said.err
+    assert gudgeon("jobs").code == 0
+
+
 def test_help_is_quick() -> None:
     """Help loads no room that is dear: no compiler, no plots, no window, no models."""
     program = (

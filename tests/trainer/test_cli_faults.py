@@ -85,6 +85,17 @@ def test_what_does_not_fit_a_site_is_said_in_words(gudgeon: Callable[..., Any]) 
     assert "Traceback" not in said.err
 
 
+def test_what_a_gate_lacks_to_bring_a_fault_out_is_named(gudgeon: Callable[..., Any]) -> None:
+    """Low sun at ten in the morning is none: the keys that the bench has are named, here and in its explanation."""
+    said = gudgeon("faults", "low sun in the photo beam", "--site", SITES / "mill_lane.yaml")
+    assert said.code == 1
+    page = " ".join(said.out.split())
+    assert "On this gate both read the same. On the bench it is shown with" in page
+    for key in ("surroundings.day as", "starts_at_h as"):
+        assert key in page
+        assert key in " ".join(gudgeon("faults", "low sun in the photo beam").out.split())
+
+
 def test_an_unknown_name_gets_the_nearest_right_one(gudgeon: Callable[..., Any]) -> None:
     """And code 2."""
     said = gudgeon("faults", "edgewet")

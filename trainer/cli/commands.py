@@ -85,11 +85,16 @@ def gudgeon(
     show_version: Annotated[
         bool, typer.Option("--version", callback=_version, is_eager=True, help="Print the version.")
     ] = False,
-    out: OutOption = OUT,
+    out: Annotated[
+        Path | None, typer.Option("--out", help=f"Folder for the report and its pictures, else {OUT}.")
+    ] = None,
 ) -> None:
     """Without a command: open the window with the list of jobs."""
-    if context.invoked_subcommand is None:
-        attempt.open_window(None, "practice", None, out)
+    command = context.invoked_subcommand
+    if command is None:
+        attempt.open_window(None, "practice", None, out or OUT)
+    elif out is not None:
+        printed.stop(f"--out comes after the command: `gudgeon {command} ... --out {out}`, where it takes one")
 
 
 @app.command()

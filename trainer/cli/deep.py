@@ -1,4 +1,5 @@
-"""A job looked into: can it be found with what is allowed, does its solution get through, is that safe.
+"""A job looked into: can it be found with what is allowed, does its solution get through, is that safe, and is the
+wrong way caught by what it says.
 
 What was found is kept by content: of the job, its site, its solutions and the program.
 
@@ -29,13 +30,17 @@ if TYPE_CHECKING:
     from sim.site.document import Document
     from trainer.diagnosis.site_table import SiteTable
     from trainer.diagnosis.solvable import Worth
-    from trainer.job import Job, Resolved
+    from trainer.grading import Grade
+    from trainer.job import Job, Resolved, Solution
 
 MOST_KEPT: Final = 400
 """Results kept of jobs."""
 
 NEVER_FALSE: Final = ("safety",)
 """Parts of a grade in which a solution may lose nothing."""
+
+LEAVING: Final = {"shown": "release, stop, lamp, freeing a person, monthly checks"}
+"""What whoever leaves without an end says he has shown."""
 
 Far = Callable[[str], None]
 """Told in a word what is done now."""
@@ -115,6 +120,8 @@ def look_into(job: Job, folder: Path, far: Far) -> Looked:
         label = f"outcome {number + 1}"
         table = _weighed(looked, document, resolved, label, folder, far) or table
         _played(looked, document, resolved, label, far)
+        if not number:
+            _caught(looked, document, resolved, far)
     if table is not None:
         steps, minutes = on_average(table, allowed_in(job))
         looked.told.append(
@@ -202,6 +209,39 @@ def _played(looked: Looked, document: Document, resolved: Resolved, label: str, 
             )
         return
     far(f"{resolved.job.title}: the solution, {label}")
+    grade = _graded(looked, document, resolved, solution, f"{label}: the solution")
+    for each in grade.findings if grade is not None else ():
+        if each.outcome in ("failed", "marginal"):
+            unsafe = each.part in NEVER_FALSE or each.grave
+            what = "the solution does what is unsafe" if unsafe else "the solution doesn't get through"
+            looked.wrong.append(f"{where}: {label}: {what}: {each.title}: {each.what}")
+
+
+def _caught(looked: Looked, document: Document, resolved: Resolved, far: Far) -> None:
+    """Play the wrong way and see that what it says catches it does; `resolved`: the first pass."""
+    from trainer.job import usual_mistake
+
+    mistake = usual_mistake(resolved)
+    if mistake is None:
+        return
+    where = f"{document.where(('mistake',))}: the wrong way"
+    far(f"{resolved.job.title}: the wrong way")
+    grade = _graded(looked, document, resolved, mistake, "the wrong way")
+    if grade is None:
+        return
+    found = {each.name for each in grade.findings if each.outcome in ("failed", "marginal")}
+    missing = sorted(set(mistake.fails) - found)
+    if missing:
+        named = ", ".join(f"'{name}'" for name in missing)
+        caught = ", ".join(f"'{name}'" for name in sorted(found)) or "nothing"
+        looked.wrong.append(f"{where} is not caught by {named}; it is by {caught}: mend `fails`, or the wrong way")
+    if grade.result == "competent":
+        looked.wrong.append(f"{where} gets through all the same; another mistake, or more `acceptance`")
+
+
+def _graded(looked: Looked, document: Document, resolved: Resolved, way: Solution, label: str) -> Grade | None:
+    """The grade of a way through a job; whoever goes a wrong one leaves at its end. None where it can't be gone: that
+    is then told."""
     from trainer.grading.judge import Grader
     from trainer.session.desk import Desk
     from trainer.session.play import Hands
@@ -210,24 +250,22 @@ def _played(looked: Looked, document: Document, resolved: Resolved, label: str, 
         try:
             session = Desk(Grader(), Path(own)).begin(resolved, resolved.job.path.stem)
         except GudgeonError as error:
-            looked.wrong.append(
-                f"{document.where(('arrival',))}: {label}: the gate can't be found like this: {error}"
-            )
-            return
+            where = document.where(("arrival",))
+            looked.wrong.append(f"{where}: {label.partition(':')[0]}: the gate can't be found like this: {error}")
+            return None
         try:
-            Hands(session).play(solution.steps)
+            Hands(session).play(way.steps)
+            if way.fails and not session.world.ended:
+                session.release_all()
+                session.do("hand over", LEAVING)
             session.finish()
-            grade = Grader().graded(session.history(), session.assignment)
+            return Grader().graded(session.history(), session.assignment)
         except GudgeonError as error:
-            looked.wrong.append(f"{where}: {label}: the solution stops: {error}")
-            return
+            where = document.where(("mistake" if way.fails else "solution",))
+            looked.wrong.append(f"{where}: {label} stops: {error}")
+            return None
         finally:
             session.close()
-    for each in grade.findings:
-        if each.outcome in ("failed", "marginal"):
-            unsafe = each.part in NEVER_FALSE or each.grave
-            what = "the solution does what is unsafe" if unsafe else "the solution doesn't get through"
-            looked.wrong.append(f"{where}: {label}: {what}: {each.title}: {each.what}")
 
 
 # -- kept ------------------------------------------------------------------------------------------------------
@@ -239,14 +277,16 @@ def _place(job: Job, folder: Path) -> Path:
 
 
 def _content(job: Job) -> str:
-    """Fingerprint of all that a result hangs on: the job, its site, its solutions, and the program."""
+    """Fingerprint of all that a result hangs on: the job, its site, the ways through it, and the program."""
     from trainer.job import job_digest
+    from trainer.job.solution import mistake_path
 
     text = hashlib.blake2b(f"{job_digest(job)}\0{_program()}\0{job.path}".encode(), digest_size=16)
     text.update(job.path.read_bytes())
     names = {job.solution, *(choice.solution for draw in job.draw for choice in draw.one_of)}
-    for name in sorted(name for name in names if name):
-        text.update(name.encode() + b"\0" + (job.path.parent / "solutions" / name).read_bytes())
+    files = [job.path.parent / "solutions" / name for name in sorted(name for name in names if name)]
+    for file in (*files, *([mistake_path(job)] if job.mistake is not None else [])):
+        text.update(file.name.encode() + b"\0" + file.read_bytes())
     return text.hexdigest()
 
 

@@ -70,7 +70,7 @@ def _list(faults: list[Fault], as_json: bool) -> None:
 
 
 def _explain(fault: Fault, as_json: bool) -> None:
-    from sim.bench.fault_compare import band_in_words, trigger_in_words
+    from sim.bench.fault_compare import band_in_words, keys_in_words, trigger_in_words
 
     reference = fault.reference
     if as_json:
@@ -82,6 +82,7 @@ def _explain(fault: Fault, as_json: bool) -> None:
         ("one sees", fault.seen),
         ("what is so", fault.fact),
         ("comes", trigger_in_words(fault)),
+        ("the bench has", keys_in_words(fault.variant)),
         ("measured by", _steps(reference.steps)),
         ("what is read", "" if reference.figure == "value" else f"the {reference.figure} since it was placed"),
         ("healthy", band_in_words(reference.healthy, "")),
@@ -123,6 +124,8 @@ def _compare(found: Comparison) -> None:
         verdict += (
             f" The reading {' and '.join(outside)} lies outside the bench's band: this gate is built otherwise."
         )
+    if not found.tells and found.on_the_bench:
+        verdict += f" On the bench it is shown with {found.on_the_bench}."
     print(f"\n{_wrapped(verdict)}")
     for act in found.left_out:
         print(_wrapped(f"Left out here: {act}."))

@@ -51,15 +51,23 @@ class Hands:
             if progress is not None:
                 progress(step)
             if not self.wait(step.moment):
-                raise ScriptFailed(
-                    said(
-                        "{place}: what this step waits for did not come by {when}",
-                        place=step.place,
-                        when=clock_text(self.session.clock_us),
-                    )
-                )
+                raise ScriptFailed(self._did_not_come(step.place))
             if isinstance(step.act, Action):
                 self.act(step.act, step.place)
+
+    def _did_not_come(self, place: str) -> str:
+        """Why a wait was given up, with the controller's own last word: it says what it refused."""
+        world = self.session.world
+        log = world.controller.panel().log if world.host.on else ()
+        when = clock_text(self.session.clock_us)
+        if not log:
+            return said("{place}: what this step waits for did not come by {when}", place=place, when=when)
+        return said(
+            "{place}: what this step waits for did not come by {when}; the controller's log ends with: {note}",
+            place=place,
+            when=when,
+            note=log[-1][1],
+        )
 
     def act(self, action: Action, place: str) -> None:
         """Do one action; raises ScriptFailed if it was refused or could not be finished."""

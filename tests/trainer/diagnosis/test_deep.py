@@ -125,6 +125,33 @@ def test_a_gate_that_can_t_be_found_like_this_is_wrong(job) -> None:
     assert any("the gate can't be found like this" in line for line in wrong)
 
 
+@pytest.mark.parametrize(
+    ("fails", "told"),
+    [
+        ("[cause found]", None),
+        ("[cause found, bridge left]", "the wrong way is not caught by 'bridge left'; it is by 'cause found'"),
+    ],
+)
+def test_a_wrong_way_has_to_be_caught_by_what_it_names(job, fails: str, told: str | None) -> None:
+    """Whoever concludes something from nothing hasn't found the cause, and has left no bridge. The right way of this
+    gate, with which nothing is wrong, is to say so; another text of the wrong way is looked into anew."""
+    file = job()
+    text = JOB.partition("arrival:")[0] + "arrival: {}\nteaching: Look.\nacceptance: [cause found]\n"
+    file.write_text(text + "solution: looked_into.yaml\nmistake: looked_into.yaml\n", encoding="utf-8")
+    head = "format: gudgeon-solution/1\njob: looked_into.yaml\n"
+    for folder, keys, cause in (("solutions", "", "no fault"), ("mistakes", "fails: [cause found]\n", "edge wet")):
+        (file.parent / folder).mkdir()
+        steps = f"steps:\n  - conclude: {{cause: {cause}, sure: 90}}\n"
+        (file.parent / folder / "looked_into.yaml").write_text(head + keys + steps, encoding="utf-8")
+    assert not any("wrong way" in line for line in looked(file).wrong)
+    wrong_way = file.parent / "mistakes" / "looked_into.yaml"
+    wrong_way.write_text(wrong_way.read_text(encoding="utf-8").replace("[cause found]", fails), encoding="utf-8")
+    found = looked(file)
+    assert found.again == (told is None)
+    lines = [line for line in found.wrong if "wrong way" in line]
+    assert [line.startswith(f"{file}:") and told in line for line in lines] == ([] if told is None else [True])
+
+
 @pytest.mark.slow
 def test_a_shipped_job_can_be_done(tmp_path: Path) -> None:
     """Nothing failed there, so there is nothing to find; its solution is played for every outcome."""
