@@ -6,11 +6,12 @@ that crashes is reported as the product's failure and charged to nobody.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass
 
 from sim.errors import DataError
 from sim.said import amid, joined, said
+from sim.units import Us
 from sim.world.actions import Action
 from sim.world.history import History
 from trainer.grading import economy, hints, paperwork
@@ -89,16 +90,16 @@ def grade(
     *,
     allowed: Collection[str] | None = None,
     abandoned: Sequence[History] = (),
-    without: Mapping[str, History] | None = None,
+    without: Mapping[str, Callable[[Us], History]] | None = None,
     expert: Sequence[Action] = (),
 ) -> Grade:
     """Grade a history for a job of this grade that asks for these checks and should take this long.
 
     `allowed`: kinds of action the job offers (None: all); a rule whose remedy is not offered is not applied.
     `abandoned`: histories of branches somebody rewound away from in an assessed attempt; what was endangered there
-    counts. `without`: of each fault the gate was found with, the same acts on a gate that hasn't got it: what is no
-    evidence there is none here. `expert`: the acts of the job's own solution. Raises DataError for a grade or a check
-    that doesn't exist.
+    counts. `without`: of each fault the gate was found with, the same acts up to an instant on a gate that hasn't got
+    it: what is no evidence there is none here. `expert`: the acts of the job's own solution. Raises DataError for a
+    grade or a check that doesn't exist.
     """
     weights = weights_of(job_grade)
     story = Story(history, without or {}, expert)

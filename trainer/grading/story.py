@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from bisect import bisect_right
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Final, Generic, TypeVar
 
@@ -158,8 +158,8 @@ class Story:
     """A history, indexed. Build it with `Story(history)`; everything else follows."""
 
     history: History
-    without: Mapping[str, History] = field(default_factory=dict)
-    """Fault the gate was found with: the same acts on a gate that hasn't got it."""
+    without: Mapping[str, Callable[[Us], History]] = field(default_factory=dict)
+    """Fault the gate was found with: the same acts up to an instant [µs] on a gate that hasn't got it."""
     expert: Sequence[Action] = ()
     """Acts of the job's own solution."""
     deeds: tuple[Deed, ...] = field(init=False)

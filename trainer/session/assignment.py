@@ -11,6 +11,7 @@ from trainer.session.van import Van
 if TYPE_CHECKING:
     from pathlib import Path
 
+    from sim.units import Us
     from sim.world.actions import Action
     from sim.world.history import History
     from trainer.session.acceptance import Judged
@@ -42,8 +43,9 @@ class Assignment:
     """The acts of the job's own solution for this draw; asked when the job has ended, and never before."""
     graded: bool = True
     """False in a free yard: nothing is asked, handed over or judged."""
-    otherwise: Callable[[History], Mapping[str, History]] = lambda _history: {}
-    """Of each fault the gate was found with, the same acts on a gate without it; asked at the end, never before."""
+    otherwise: Callable[[History], Mapping[str, Callable[[Us], History]]] = lambda _history: {}
+    """Of each fault the gate was found with, the same acts up to an instant on a gate without it; asked at the end,
+    never before."""
     van: Van = field(default_factory=Van)
     """Instruments and spare parts that are there."""
     adviser: Adviser | None = None

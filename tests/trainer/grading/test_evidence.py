@@ -32,7 +32,7 @@ def measured(
 
 
 def state(ours: Play, sound: Play, fault: str = BRUSHES) -> str:
-    return EVIDENCE.judge(Story(ours.history, {fault: sound.history})).state
+    return EVIDENCE.judge(Story(ours.history, {fault: lambda _until: sound.history})).state
 
 
 def test_a_reading_that_a_sound_gate_would_not_give_is_evidence() -> None:

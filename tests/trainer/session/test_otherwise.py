@@ -34,9 +34,15 @@ def test_the_reading_that_shows_a_fault_reads_as_of_a_sound_gate(fault: str, tmp
         for step in reference.steps:
             assert session.do(step.kind, step.arguments).accepted
         history = session.history()
-        there = session.assignment.otherwise(history)[fault]
+        there = session.assignment.otherwise(history)[fault](history.end)
+        halfway = history.entries[len(history.entries) // 2].at
+        begun = session.assignment.otherwise(history)[fault](halfway)
     finally:
         session.close()
+    assert 0 < len(begun.entries) < len(there.entries)
+    assert begun.entries == there.entries[: len(begun.entries)]
+    assert there.entries[len(begun.entries)].at > halfway
+    assert begun.events == there.events[: len(begun.events)]
     ours, theirs = ([e for e in each.events if e.kind == "reading"][-1].data for each in (history, there))
     assert reference.faulty.holds(float(ours["value"]), str(ours["shown"]))
     assert reference.healthy.holds(float(theirs["value"]), str(theirs["shown"]))

@@ -45,7 +45,7 @@ def _supported(story: Story) -> Verdict:
         if until is None:
             untold.append(fault)
             continue
-        other = story.without[fault]
+        other = story.without[fault](until)
         readings = _otherwise(story.events("reading"), other, until)
         if readings:
             shown.append(cite(readings[-1]))
@@ -85,7 +85,7 @@ def _mended_nothing(story: Story, until: int) -> bool:
     return any(deed.entry.at < until and deed.entry.line not in mended for deed in story.done(*sorted(WORK)))
 
 
-def _named_at(story: Story, fault: str) -> int | None:
+def _named_at(story: Story, fault: str) -> Us | None:
     """When a fault was first named or mended [µs]; None if neither happened."""
     lines = {line for line, name in story.standing.mended if name == fault}
     deeds = [deed for deed in story.deeds if deed.entry.line in lines]
