@@ -18,8 +18,8 @@ GRADE_MODEL: Final = "gudgeon-grade/4"
 
 GRADED_ANEW: Final = frozenset({"gudgeon-grade/1", "gudgeon-grade/2", "gudgeon-grade/3", GRADE_MODEL})
 """Models whose features this one can grade: the second added the count of good parts replaced, which the first lacks
-since its jobs had nothing to replace; the third added the most that several unsafe acts leave, and the
-fourth looks where it was tested for dead: no features."""
+since its jobs had nothing to replace; the third added the most that several unsafe acts leave, and the fourth looks
+where it was tested for dead and how soon somebody was let out: no features."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -22,6 +22,9 @@ TESTER_ACTS = ("prove tester", "test dead", "prove dead", "measure")
 BOARD = ("board supply", "board battery")
 """Where a test tells of both sources at once: the board is fed by either."""
 
+MOTORS = {"active": "active leaf motor", "inactive": "inactive leaf motor"}
+"""Whose leads are behind the cover of each leaf."""
+
 SHOWS_LIVE_V = 12.0
 """A two-pole tester shows live from here on [V]. Common practice, no source."""
 
@@ -91,8 +94,7 @@ def _tells(test: Deed, work: Deed) -> bool:
     Behind the isolator the battery isn't seen. Common practice, no source."""
     if test.kind == "prove dead":
         return test.of("where") != "mains side"
-    leaf = work.of("leaf")
-    own = (f"{leaf} leaf motor" if leaf else "", work.of("guard"), work.of("what").partition(",")[0])
+    own = (MOTORS.get(work.of("leaf"), ""), work.of("guard"), work.of("what").partition(",")[0])
     places = (test.of("red") or test.of("at"), test.of("black") or test.of("against"))
     return any(place.startswith(name) for place in places for name in (*BOARD, *own) if name)
 
