@@ -103,10 +103,17 @@ def unmarked(text: str, own_words: Iterable[str] = ()) -> list[str]:
     return [word for word in re.findall(r"[^\W\d_]{2,}", bare) if word not in UNITS]
 
 
+def speak_the_stand_in() -> None:
+    """From now on every sentence is marked. They are gathered beforehand: Python 3.11 loses count when two threads
+    parse Python at once ("AST constructor recursion depth mismatch"), and a report is drawn beside a session."""
+    sentences()
+    speak(marked)
+
+
 @pytest.fixture
 def stand_in() -> Iterator[None]:
     """Speak the stand-in language; English again afterwards."""
-    speak(marked)
+    speak_the_stand_in()
     yield
     speak(str)
 
@@ -181,7 +188,7 @@ def drill(name: str, folder: Path) -> Played:
 )
 def played(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Played]:
     """Each shipped solution, once, in the stand-in language."""
-    speak(marked)
+    speak_the_stand_in()
     yield (drill if request.param in DRILLS else job)(request.param, tmp_path_factory.mktemp(request.param))
     speak(str)
 
