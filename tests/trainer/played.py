@@ -5,14 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable
 from pathlib import Path
 
+from trainer.cli.deep import LEAVING
 from trainer.grading import Grade
 from trainer.grading.judge import Grader
 from trainer.job import Resolved, Solution
 from trainer.session.desk import Desk
 from trainer.session.play import Hands
 from trainer.session.session import Session
-
-LEAVING = {"shown": "release, stop, lamp, freeing a person, monthly checks"}
 
 
 def attempt(resolved: Resolved, folder: Path, acts: Callable[[Session], None], leaves: bool = True) -> Grade:

@@ -1,7 +1,7 @@
 """A job looked into: can it be found with what is allowed, does its solution get through, is that safe, and is the
 wrong way caught by what it says.
 
-What was found is kept by content: of the job, its site, its solutions and the program.
+What was found is kept by content: of the job, its site, the ways through it and the program.
 
 Every outcome of every draw is looked at once, in as few plays as that takes.
 """
